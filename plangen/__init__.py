@@ -1,0 +1,1 @@
+"""Turn one description of a piece of furniture into a plan booklet that a stranger can build from."""

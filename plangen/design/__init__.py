@@ -1,0 +1,1 @@
+"""From a description to a design: sizes solved, blanks, operations, joints and placements."""

@@ -1,0 +1,275 @@
+"""The design: everything solved, nothing printed. Later rooms read these records and no others."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from fractions import Fraction
+from typing import Literal
+
+from plangen.findings import Place
+from plangen.joinery.operation import Operation
+from plangen.joinery.space import Axis, Box, Pose, Side
+from plangen.units import Length, Phrase
+
+
+@dataclass(frozen=True, slots=True)
+class Money:
+    """An amount in a currency; exact."""
+
+    amount: Fraction
+    currency: str  # ISO 4217 code
+
+
+@dataclass(frozen=True, slots=True)
+class Revision:
+    """One row of the maker's revision table; ``day`` is the date of the revision, never of a build."""
+
+    letter: str
+    day: date | None
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Project:
+    """What the title block and the cover say."""
+
+    title: str
+    code: str
+    revision: str
+    revised: date | None
+    line: str  # one line of what it is
+    maker: str
+    level: str
+    hours: tuple[tuple[str, Fraction], ...]  # phase, hours
+    units: Literal["inch", "mm"]
+    licence: tuple[str, ...]  # paragraphs; empty: the template's own words
+    revisions: tuple[Revision, ...]
+    contact: str = ""
+    currency: str | None = None
+    priced: date | None = None  # the date of the prices
+
+
+@dataclass(frozen=True, slots=True)
+class Shop:
+    """What the maker's shop can do."""
+
+    kerf: Length
+    planer: Length | None
+    glues: tuple[tuple[str, Fraction | None], ...]  # name, open time in minutes
+    moisture_change: Fraction | None  # percent
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """A material as it is bought (``label``) and as it is (``thickness``)."""
+
+    name: str
+    kind: Literal["solid", "plywood"]
+    title: str  # "White pine", "Birch plywood"
+    species: str
+    label: Phrase  # what to ask for: "4/4", "3/4 in"
+    label_thickness: Length  # nominal
+    thickness: Length  # actual
+    widths: tuple[Length, ...]  # boards: each width sold, or (low, high) when ``random_widths``
+    lengths: tuple[Length, ...]  # boards: each length sold
+    random_widths: bool
+    sheet: tuple[Length, Length] | None  # width, length; the grain runs along the length
+    price: Money | None
+    price_per: Literal["board foot", "piece", "metre", "foot", "sheet", "cubic metre"] | None
+    density: Fraction | None  # kg/m3
+    density_source: str
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Hardware:
+    """A thing bought by the piece."""
+
+    name: str
+    kind: str  # 'wood screw', 'dowel', 'plug', 'shelf pin', 'wall screw' …
+    title: str  # "Wood screw, flat head"
+    size: Phrase  # "No. 8 × 1-1/4"
+    length: Length | None
+    diameter: Length | None
+    head: str
+    price: Money | None
+    pack: int | None  # pieces in a box, where given
+    stock: str | None  # plugs: the stock they are cut from
+    place: Place
+    head_diameter: Length | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class FromWork:
+    """A size that the builder measures on the work and cuts late."""
+
+    axis: Axis
+    formula: Phrase  # "opening between the stiles, less 1/8 in"
+    expected: Length
+    leave: Length  # cut this much over until then
+
+
+@dataclass(frozen=True, slots=True)
+class GlueUp:
+    """A piece made wide or thick from boards."""
+
+    kind: Literal["boards", "layers"]
+    number: int
+    width: Length  # of each board, at final size
+    thickness: Length
+
+
+@dataclass(frozen=True, slots=True)
+class Copy:
+    """One placed piece. ``box`` is the finished blank in the frame, ``shoulders`` without what joints add."""
+
+    name: str
+    part: str
+    pose: Pose
+    box: Box
+    shoulders: Box
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One thing to make: one drawing, one line of the cut list, ``len(copies)`` pieces.
+
+    The part's own frame is the frame as its first copy stands, origin at the finished blank's low
+    corner; ``blank`` is that box. A mirror pair is two parts with one mark and two hands.
+    """
+
+    key: str  # unique: the part's name, with " left"/" right" for a hand
+    name: str  # the maker's name
+    title: str  # "Side, left"
+    mark: str  # "A", for a pair "A-L" and "A-R"
+    hand: Literal["left", "right"] | None
+    mirror: str | None  # the key of the other hand
+    stock: str
+    runs: Axis  # the grain and the length
+    wide: Axis
+    thick: Axis
+    blank: Box
+    shoulder_length: Length
+    shoulder_width: Length
+    operations: tuple[Operation, ...]
+    copies: tuple[Copy, ...]
+    from_work: tuple[FromWork, ...]
+    glue_up: GlueUp | None
+    inside: Side | None  # the face that looks to the middle of the frame, when it has one
+    pattern: bool  # has an outline or curve that wants a full-size pattern
+    note: str
+    place: Place
+
+    @property
+    def length(self) -> Length:
+        """Finished length, along the grain."""
+        return self.blank.size(self.runs)
+
+    @property
+    def width(self) -> Length:
+        """Finished width."""
+        return self.blank.size(self.wide)
+
+    @property
+    def thickness(self) -> Length:
+        """Finished thickness."""
+        return self.blank.size(self.thick)
+
+
+@dataclass(frozen=True, slots=True)
+class HardwareUse:
+    """Hardware that one joint or one fit uses, over all its contacts.
+
+    ``spots`` says where each piece goes: the copy that receives it first, the middle of its head
+    end in the frame, and the side of that copy it enters from.
+    """
+
+    item: str
+    number: int
+    by: str  # name of the joint or fit
+    spots: tuple[tuple[str, tuple[float, float, float], Side], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Contact:
+    """Two copies that one joint brings together.
+
+    ``closes`` is the way ``moving`` travels to close the joint; None: any way that fits.
+    """
+
+    fixed: str  # copy
+    moving: str  # copy
+    face: Box  # the touching area in the frame, flat along one axis
+    closes: Side | None
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """One declared joint, over all the pairs of copies that it joins."""
+
+    name: str
+    kind: str
+    title: str  # "Dado"
+    contacts: tuple[Contact, ...]
+    glue: str | None
+    glue_area: Fraction  # mm2 over all contacts
+    apart: bool  # comes apart: never glued
+    hardware: tuple[HardwareUse, ...]
+    say: Phrase  # how to put it together
+    cautions: tuple[str, ...]
+    place: Place
+    tools: tuple[Phrase, ...] = ()  # what closing it needs: drill bits, driver
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """Hardware fitted to one part: pegs, pins, knobs, wall screws."""
+
+    name: str
+    copies: tuple[str, ...]
+    hardware: HardwareUse
+    say: Phrase
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """A fact from ``expect`` with what was found."""
+
+    text: str
+    holds: bool
+    place: Place
+
+
+@dataclass(frozen=True)
+class Design:
+    """The whole project, solved. ``parts`` are in order of declaration (hands next to each other)."""
+
+    project: Project
+    shop: Shop
+    stock: Mapping[str, Stock]
+    hardware: Mapping[str, Hardware]
+    parts: tuple[Part, ...]
+    joints: tuple[Joint, ...]
+    fits: tuple[Fit, ...]
+    facts: tuple[Fact, ...]
+    sizes: Mapping[str, Length | Fraction]
+    overall: Box
+    groups: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # name: copies
+
+    @property
+    def copies(self) -> dict[str, Copy]:
+        """Every copy by its name, in the order of the parts."""
+        return {copy.name: copy for part in self.parts for copy in part.copies}
+
+    @property
+    def part_of(self) -> dict[str, Part]:
+        """The part of each copy."""
+        return {copy.name: part for part in self.parts for copy in part.copies}
+
+    def part(self, key: str) -> Part:
+        """The part with a key."""
+        return next(part for part in self.parts if part.key == key)

@@ -1,0 +1,187 @@
+"""Directions, sides, boxes and quarter turns, all exact.
+
+The frame: ``across`` grows to the right, ``deep`` to the back, ``up`` to the top.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from plangen.units import ZERO, Length
+
+
+class Axis(Enum):
+    """A direction of the frame; the value is its index in a point."""
+
+    ACROSS = 0
+    DEEP = 1
+    UP = 2
+
+    @property
+    def word(self) -> str:
+        """The maker's word for it."""
+        return self.name.lower()
+
+
+class Side(Enum):
+    """A side of a box: its axis, and whether it is the high end of it."""
+
+    LEFT = (Axis.ACROSS, False)
+    RIGHT = (Axis.ACROSS, True)
+    FRONT = (Axis.DEEP, False)
+    BACK = (Axis.DEEP, True)
+    BOTTOM = (Axis.UP, False)
+    TOP = (Axis.UP, True)
+
+    @property
+    def axis(self) -> Axis:
+        """The axis the side is square to."""
+        return self.value[0]
+
+    @property
+    def high(self) -> bool:
+        """Whether it is the high end of its axis."""
+        return self.value[1]
+
+    @property
+    def sign(self) -> int:
+        """+1 for the high end, -1 for the low end: the way the side faces."""
+        return 1 if self.value[1] else -1
+
+    @property
+    def opposite(self) -> Side:
+        """The side across the box."""
+        return Side((self.axis, not self.high))
+
+    @property
+    def word(self) -> str:
+        """The maker's word for it."""
+        return self.name.lower()
+
+    @classmethod
+    def of(cls, axis: Axis, high: bool) -> Side:
+        """Give the side at one end of an axis."""
+        return cls((axis, high))
+
+
+SIDE_WORDS = {side.word: side for side in Side}
+AXIS_WORDS = {axis.word: axis for axis in Axis}
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """A point, or a vector, in the frame or in a part's own frame."""
+
+    across: Length
+    deep: Length
+    up: Length
+
+    def at(self, axis: Axis) -> Length:
+        """The coordinate along an axis."""
+        return (self.across, self.deep, self.up)[axis.value]
+
+    def moved(self, axis: Axis, by: Length) -> Point:
+        """Give the point moved along an axis."""
+        return self.with_(axis, self.at(axis) + by)
+
+    def with_(self, axis: Axis, value: Length) -> Point:
+        """Give the point with one coordinate replaced."""
+        values = [self.across, self.deep, self.up]
+        values[axis.value] = value
+        return Point(*values)
+
+    def __add__(self, other: Point) -> Point:
+        return Point(self.across + other.across, self.deep + other.deep, self.up + other.up)
+
+    def __sub__(self, other: Point) -> Point:
+        return Point(self.across - other.across, self.deep - other.deep, self.up - other.up)
+
+    def floats(self) -> tuple[float, float, float]:
+        """The coordinates in millimetres."""
+        return float(self.across), float(self.deep), float(self.up)
+
+
+ORIGIN = Point(ZERO, ZERO, ZERO)
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A box square to the axes, from its low corner to its high corner."""
+
+    low: Point
+    high: Point
+
+    def side(self, side: Side) -> Length:
+        """The coordinate of a side along its axis."""
+        return (self.high if side.high else self.low).at(side.axis)
+
+    def size(self, axis: Axis) -> Length:
+        """The extent along an axis."""
+        return self.high.at(axis) - self.low.at(axis)
+
+    def middle(self, axis: Axis) -> Length:
+        """The middle along an axis."""
+        return (self.high.at(axis) + self.low.at(axis)) / 2
+
+    def with_side(self, side: Side, value: Length) -> Box:
+        """Give the box with one side put elsewhere."""
+        if side.high:
+            return Box(self.low, self.high.with_(side.axis, value))
+        return Box(self.low.with_(side.axis, value), self.high)
+
+    def grown(self, side: Side, by: Length) -> Box:
+        """Give the box with one side moved outward (inward for a negative length)."""
+        return self.with_side(side, self.side(side) + by * side.sign)
+
+    def shifted(self, by: Point) -> Box:
+        """Give the box moved."""
+        return Box(self.low + by, self.high + by)
+
+    def overlap(self, other: Box) -> Box:
+        """The common box; a size of zero or less along an axis means that they do not overlap there."""
+        low = Point(*(max(self.low.at(a), other.low.at(a)) for a in Axis))
+        high = Point(*(min(self.high.at(a), other.high.at(a)) for a in Axis))
+        return Box(low, high)
+
+    @property
+    def empty(self) -> bool:
+        """Whether the box has no volume."""
+        return any(self.size(axis) <= ZERO for axis in Axis)
+
+
+@dataclass(frozen=True, slots=True)
+class Pose:
+    """A quarter-turn rotation, then a move: ``frame = turn · part + move``.
+
+    ``turn`` is three rows of a signed permutation matrix with determinant +1.
+    """
+
+    turn: tuple[tuple[int, int, int], tuple[int, int, int], tuple[int, int, int]]
+    move: Point
+
+    def point(self, point: Point) -> Point:
+        """Carry a point of the part into the frame."""
+        turned = Point(*(
+            sum((point.at(axis) * row[axis.value] for axis in Axis), ZERO) for row in self.turn
+        ))
+        return turned + self.move
+
+    def side(self, side: Side) -> Side:
+        """Give the side of the frame that a side of the part faces."""
+        for row_index, row in enumerate(self.turn):
+            factor = row[side.axis.value]
+            if factor:
+                return Side.of(Axis(row_index), (factor > 0) == side.high)
+        raise AssertionError("a turn always carries a side somewhere")
+
+    def box(self, box: Box) -> Box:
+        """Carry a box of the part into the frame."""
+        one, two = self.point(box.low), self.point(box.high)
+        return Box(
+            Point(*(min(one.at(a), two.at(a)) for a in Axis)),
+            Point(*(max(one.at(a), two.at(a)) for a in Axis)),
+        )
+
+
+IDENTITY_TURN = ((1, 0, 0), (0, 1, 0), (0, 0, 1))

@@ -1,0 +1,7 @@
+"""Exact lengths, how they are printed, and phrases that hold lengths until an edition prints them."""
+
+from plangen.units.length import ZERO, Length, inches, millimetres
+from plangen.units.phrase import Phrase, phrase
+from plangen.units.printing import LengthStyle, print_length
+
+__all__ = ["ZERO", "Length", "LengthStyle", "Phrase", "inches", "millimetres", "phrase", "print_length"]
