@@ -1,1 +1,1 @@
-"""A room."""
+"""The closed grammar of values: lengths, arithmetic with units, references to names."""
