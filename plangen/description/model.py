@@ -1,0 +1,253 @@
+"""What the maker's file may say, as models; field names are the maker's keys with ``_`` for a space."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from plangen.expressions import (
+    Centring,
+    Day,
+    Entry,
+    Expr,
+    FactExpr,
+    LengthExpr,
+    LengthList,
+    MirrorPlane,
+    Name,
+    Names,
+    NumberExpr,
+    Price,
+    QuarterTurn,
+    SheetSize,
+    SideWord,
+    Text,
+    Whole,
+    Words,
+    YesNo,
+)
+from plangen.joinery.joint import JointEntry
+from plangen.joinery.outline import OutlineEntry
+from plangen.joinery.work import WorkEntry
+
+AxisWord = Literal["across", "deep", "up"]
+
+
+class RevisionEntry(Entry):
+    """A row of the revision table."""
+
+    revision: Words
+    date: Day | None = None
+    words: Words
+
+
+class ProjectEntry(Entry):
+    """What the piece is called and what the cover says of it."""
+
+    title: Words
+    code: Words = Text("")
+    revision: Words = Text("A")
+    revised: Day | None = None
+    line: Words = Text("")
+    maker: Words = Text("")
+    contact: Words = Text("")
+    level: Words = Text("")
+    units: Literal["inch", "mm"]
+    hours: dict[str, NumberExpr] = Field(default_factory=dict)
+    licence: list[Words] = Field(default_factory=list)
+    revisions: list[RevisionEntry] = Field(default_factory=list)
+    prices_of: Day | None = None
+
+
+class GlueEntry(Entry):
+    """A glue that joints may name."""
+
+    open_time: NumberExpr | None = None  # minutes
+
+
+class ShopEntry(Entry):
+    """What the shop can do."""
+
+    kerf: LengthExpr | None = None
+    planer: LengthExpr | None = None
+    glue: dict[str, GlueEntry] = Field(default_factory=dict)
+    moisture_change: Words | None = None
+
+
+class StockEntry(Entry):
+    """A material: ``solid`` wood by rough thickness, ``plywood`` by label and sheet."""
+
+    kind: Literal["solid", "plywood"]
+    title: Words | None = None
+    species: Words | None = None
+    rough: Words | None = None  # quarters: 4/4
+    label: LengthExpr | None = None  # plywood: what it is sold as
+    thickness: LengthExpr  # what it measures
+    widths: LengthList | None = None
+    lengths: LengthList | None = None
+    sheet: SheetSize | None = None
+    price: Price | None = None
+    density: NumberExpr | None = None  # kg/m3
+
+
+class HardwareEntry(Entry):
+    """A thing bought by the piece."""
+
+    kind: Words
+    title: Words | None = None
+    gauge: Words | None = None  # a screw number, or millimetres
+    diameter: LengthExpr | None = None
+    length: LengthExpr | None = None
+    head: Words | None = None
+    bore: LengthExpr | None = None
+    depth: LengthExpr | None = None
+    price: Price | None = None
+    pack: Whole | None = None
+    stock: Name | None = None
+
+
+class FromWorkEntry(Entry):
+    """A size read off the work: the formula, and how much over to leave until then."""
+
+    from_work: LengthExpr
+    leave: LengthExpr | None = None
+    measure: Words | None = None  # in words: "the opening between the stiles"
+
+
+class GlueUpEntry(Entry):
+    """A piece glued up from boards side by side, or layers face to face."""
+
+    boards: Words | None = None  # a number, or ``best``
+    board: Literal["width"] | None = None
+    layers: Whole | None = None
+
+
+class SpreadEntry(Entry):
+    """Several copies at equal gaps, or at a pitch."""
+
+    number: Whole | None = None
+    gap_at_most: LengthExpr | None = None
+    going: AxisWord
+    from_: LengthExpr | None = Field(default=None, alias="from")
+    to: LengthExpr | None = None
+    ends: Words | None = None  # gap | flush | half gap | a length
+    pitch: LengthExpr | None = None
+    first: LengthExpr | None = None
+    names: Names | None = None
+
+
+class PinsEntry(Entry):
+    """Where one copy stands: two facts for each direction."""
+
+    left: LengthExpr | None = None
+    right: LengthExpr | None = None
+    front: LengthExpr | None = None
+    back: LengthExpr | None = None
+    bottom: LengthExpr | None = None
+    top: LengthExpr | None = None
+    across: Centring | None = None
+    deep: Centring | None = None
+    up: Centring | None = None
+    same_as: Name | None = None
+    mirror_of: Name | None = None
+    plane: MirrorPlane | None = None
+    turned: QuarterTurn | None = None
+    spread: SpreadEntry | None = None
+
+
+class PartEntry(Entry):
+    """A part: what it is made of, which way it runs, and where its copies stand.
+
+    ``place`` is one map of pins or a map of copies; the reader gives both as a map of copies.
+    """
+
+    stock: Name | None = None
+    runs: AxisWord | None = None
+    thick: AxisWord | None = None
+    length: LengthExpr | FromWorkEntry | None = None
+    width: LengthExpr | FromWorkEntry | None = None
+    thickness: LengthExpr | FromWorkEntry | None = None
+    title: Words | None = None
+    mark: Words | None = None
+    like: Name | None = None
+    alike: YesNo | None = None
+    grain: Words | None = None
+    note: Words | None = None
+    glue_up: GlueUpEntry | None = None
+    outline: OutlineEntry | None = None
+    cut: list[WorkEntry] = Field(default_factory=list)  # each a map of one kind to its values
+    place: dict[str, PinsEntry]
+
+
+class RowEntry(Entry):
+    """A row of equal fittings."""
+
+    number: Whole
+    going: Literal["along", "over"]
+    ends: Words | None = None
+    pitch: LengthExpr | None = None
+    first: LengthExpr | None = None
+
+
+class FitEntry(Entry):
+    """Hardware on one part: where it goes, or only how many where no hole is bored for it."""
+
+    part: Name
+    name: Name | None = None
+    face: SideWord | None = None
+    number: Whole | None = None
+    row: RowEntry | None = None
+    from_left: LengthExpr | None = None
+    from_right: LengthExpr | None = None
+    from_front: LengthExpr | None = None
+    from_back: LengthExpr | None = None
+    from_bottom: LengthExpr | None = None
+    from_top: LengthExpr | None = None
+    bore: LengthExpr | None = None
+    depth: LengthExpr | None = None  # left out: through
+    say: Words | None = None
+
+
+class StepEntry(Entry):
+    """A step that the maker writes, or a change to a drafted one.
+
+    Exactly one of ``step``, ``replace``, ``before``, ``after``. ``step`` is the heading. The other
+    three name what the drafted step is about (a joint, a part, or a kind of step such as ``finish``).
+    """
+
+    step: Words | None = None
+    replace: Name | None = None
+    before: Name | None = None
+    after: Name | None = None
+    mill: Names | None = None  # parts
+    cut: Names | None = None  # parts cut to size
+    work: list[Name | dict[str, Names]] | None = None  # joints, parts, or part: kinds of operation
+    measure: Names | None = None  # parts with a size from the work
+    place: Names | None = None  # copies put in place with no joint
+    dry: Names | None = None  # joints tried dry
+    join: Names | None = None  # joints closed
+    fit: Names | None = None  # fits
+    finish: YesNo | None = None
+    title: Words | None = None
+    say: Words | None = None
+    checks: list[Words] = Field(default_factory=list)
+    tools: list[Words] = Field(default_factory=list)
+    cautions: list[Words] = Field(default_factory=list)
+    show: Names | None = None  # parts or copies to picture, where the tool's choice is not right
+
+
+class Description(Entry):
+    """The whole file."""
+
+    plangen: Literal["1"]
+    project: ProjectEntry
+    shop: ShopEntry = Field(default_factory=ShopEntry)
+    sizes: dict[str, Expr] = Field(default_factory=dict)
+    stock: dict[str, StockEntry]
+    hardware: dict[str, HardwareEntry] = Field(default_factory=dict)
+    parts: dict[str, PartEntry]
+    joints: list[JointEntry] = Field(default_factory=list)  # each a map of one kind to its values
+    fit: list[dict[str, FitEntry]] = Field(default_factory=list)  # each a map of one hardware name
+    expect: list[FactExpr] = Field(default_factory=list)
+    steps: list[Literal["draft"] | StepEntry] = Field(default_factory=lambda: ["draft"])  # type: ignore[arg-type]
