@@ -20,12 +20,12 @@ Bounds = tuple[float, float, float, float]  # low x, low y, high x, high y
 
 
 def text_length(text: str, size: float, weight: Weight = Weight.REGULAR) -> float:
-    """The length of a run of text in millimetres, its fractions set."""
+    """Give the length of a run of text in millimetres, its fractions set."""
     return text_width(text, size, weight)
 
 
 def text_corners(text: Text) -> tuple[Xy, Xy, Xy, Xy]:
-    """The corners of the box of ink round a text: from the baseline (lower for letters that descend)."""
+    """Give the corners of the box of ink round a text: from the baseline (lower for letters that descend)."""
     length = text_length(text.text, text.size, text.weight)
     low_x = {"start": 0.0, "middle": -length / 2, "end": -length}[text.anchor]
     descends = any(letter in "gjpqyQ,;()" for letter in text.text) or "/" in text.text
@@ -56,7 +56,7 @@ def mark_points(mark: Mark) -> tuple[Xy, ...]:
 
 
 def bounds(marks: Iterable[Mark]) -> Bounds:
-    """The box round all marks, line widths left out; ValueError when there are none."""
+    """Give the box round all marks, line widths left out; ValueError when there are none."""
     points = [point for mark in marks for point in mark_points(mark)]
     if not points:
         raise ValueError("nothing to measure")
