@@ -200,9 +200,10 @@ def _made(weight: Weight) -> tuple[Any, bytes]:
     added.drawn(_GAP, _TEXT_GAP, lambda pen: None)
     added.drawn(_GAP + _LARGE, _LARGE_GAP, lambda pen: None)
     added.alias(ord("⌀"), "Oslash")
-    added.alias(ord("□"), "uni2610")
-    stroke = {Weight.REGULAR: 640, Weight.SEMIBOLD: 660, Weight.BOLD: 680}[weight]
-    added.drawn(ord("★"), 640, lambda pen: _star(pen, stroke / 2))
+    stroke = {Weight.REGULAR: 56, Weight.SEMIBOLD: 70, Weight.BOLD: 84}[weight]
+    for box in "□☐":  # the typeface's own box has a shadow
+        added.drawn(ord(box), 740, lambda pen: _square(pen, stroke))
+    added.drawn(ord("★"), 640, lambda pen: _star(pen, 330.0))
     added.finish()
     data = BytesIO()
     font.save(data)
@@ -221,6 +222,18 @@ def _star(pen: Any, radius: float) -> None:
         else:
             pen.moveTo(point)
     pen.closePath()
+
+
+def _square(pen: Any, stroke: int) -> None:
+    """Draw an empty square as high as a capital."""
+    for low, high in (((50, 0), (710, 660)), ((50 + stroke, stroke), (710 - stroke, 660 - stroke))):
+        corners = [low, (low[0], high[1]), high, (high[0], low[1])]
+        if low[1]:
+            corners.reverse()  # the other way round: a hole
+        pen.moveTo(corners[0])
+        for corner in corners[1:]:
+            pen.lineTo(corner)
+        pen.closePath()
 
 
 class _Added:
