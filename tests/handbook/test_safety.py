@@ -1,3 +1,5 @@
+import re
+
 import pytest
 
 from plangen.handbook.safety import (
@@ -39,7 +41,8 @@ GRAVE = ("lose", "kill", "die", "cancer", "maim", "blind", "fire", "crush a chil
 
 @pytest.mark.parametrize("text", EVERY, ids=lambda text: text.key)
 def test_grave_harm_is_never_only_a_caution(text) -> None:
-    if any(word in f"{text.hazard} {text.consequence}".lower() for word in GRAVE):
+    said = f"{text.hazard} {text.consequence}".lower()
+    if any(re.search(rf"\b{word}", said) for word in GRAVE):
         assert text.signal in ("DANGER", "WARNING")
 
 
