@@ -1,0 +1,79 @@
+"""Figures as a part sheet prints them; one place, so that no two sheets print a value differently."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+from plangen.units import Length, LengthStyle, print_length
+from plangen.units.printing import System
+
+NO_BREAK_SPACE = "\u00a0"
+MULTIPLY = "\u00a0×\u00a0"
+BIT_DENOMINATOR = 64  # drill bits are sold in 64ths of an inch (common practice, no source)
+BIT_STEP = Fraction(1, 10)  # and in tenths of a millimetre (common practice, no source)
+
+
+def figure(length: Length, style: LengthStyle) -> str:
+    """Print a length without its unit; the style ``both`` gives ``3 13/16 (97 mm)``.
+
+    A length that is not zero never prints as 0: the rounding is made finer until it shows.
+    """
+    if style.system == "both":
+        metric = figure(length, style.only("mm"))
+        return f"{figure(length, style.only('inch'))}{NO_BREAK_SPACE}({metric}{NO_BREAK_SPACE}mm)"
+    shown = print_length(length, style)
+    finer = style
+    while length and shown == "0":
+        finer = replace(finer, denominator=finer.denominator * 2, step=finer.step / 2)
+        shown = print_length(length, finer)
+    return shown
+
+
+def bit(diameter: Length, style: LengthStyle) -> str:
+    """Print a diameter so that the right drill bit is taken, without its unit where that is the style's own.
+
+    Inches go to 64ths; a bit that is made in millimetres keeps them (``5 mm``) in an inch edition, and
+    the other way round (``4.4`` for 11/64 in).
+    """
+    if style.system == "both":
+        metric = bit(diameter, style.only("mm"))
+        word = "" if metric.endswith("in") else f"{NO_BREAK_SPACE}mm"
+        inch = bit(diameter, style.only("inch"))
+        return f"{inch}{NO_BREAK_SPACE}({metric}{word})" if not inch.endswith("mm") else inch
+    if style.system == "inch":
+        if (diameter.inches * BIT_DENOMINATOR).denominator == 1:
+            return print_length(diameter, replace(style, denominator=BIT_DENOMINATOR))
+        if (diameter.mm * 2).denominator == 1:
+            return f"{figure(diameter, LengthStyle('mm'))}{NO_BREAK_SPACE}mm"
+        return figure(diameter, replace(style, denominator=BIT_DENOMINATOR))
+    return figure(diameter, replace(style, step=BIT_STEP))
+
+
+def times(number: int, text: str) -> str:
+    """Print ``3 × 3/4`` for several equals, the text alone for one."""
+    return f"{number}{MULTIPLY}{text}" if number > 1 else text
+
+
+def row_figure(number: int, pitch: Length, style: LengthStyle) -> str | None:
+    """Print ``5 × 32 = 160``; None when the printed pitch times the number is not the printed total.
+
+    Nobody may lay out a row from figures that do not add up: such a row is dimensioned hole by hole.
+    """
+    systems: tuple[System, ...] = ("inch", "mm") if style.system == "both" else (style.system,)
+    texts = []
+    for system in systems:
+        one = style.only(system)
+        step, total = figure(pitch, one), figure(pitch * number, one)
+        if _value(step) * number != _value(total):
+            return None
+        texts.append(f"{number}{MULTIPLY}{step} = {total}")
+    if len(texts) == 1:
+        return texts[0]
+    return f"{texts[0]}{NO_BREAK_SPACE}({texts[1]}{NO_BREAK_SPACE}mm)"
+
+
+def _value(text: str) -> Fraction:
+    """Read back a printed figure of one system."""
+    sign = -1 if text.startswith("−") else 1
+    return sign * sum((Fraction(piece) for piece in text.lstrip("−").split(NO_BREAK_SPACE)), Fraction(0))

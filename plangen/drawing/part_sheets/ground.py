@@ -1,0 +1,145 @@
+"""What already stands on a view, and what a new piece of drawing would disturb there.
+
+Texts are boxes, everything else is short straight lines, dimension lines also keep a lane free at
+both sides. All in millimetres on the paper.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from plangen.drawing.sheet.measure import text_corners
+from plangen.drawing.sheet.model import Fill, Mark, Meaning, Stroke, Text
+
+Floats = NDArray[np.float64]
+
+AIR = 0.5  # mm kept free round a text
+LANE = 2.9  # mm kept free at each side of a dimension line, so that two never come nearer than twice this
+_CROSSABLE = (Meaning.VISIBLE, Meaning.HIDDEN, Meaning.RIM, Meaning.CENTRE, Meaning.CUT)
+
+
+@dataclass(frozen=True, slots=True)
+class Trouble:
+    """What would be wrong: ``clashes`` must not be (text over text or line, lines too near), ``crossings`` need not."""
+
+    clashes: int
+    crossings: int
+    over_edges: int
+
+
+@dataclass(slots=True)
+class Ground:
+    """The marks of one view so far."""
+
+    marks: list[Mark] = field(default_factory=list)
+    _boxes: list[tuple[float, float, float, float]] = field(default_factory=list)
+    _lines: list[tuple[float, float, float, float]] = field(default_factory=list)
+    _drawn: list[bool] = field(default_factory=list)  # line by line: an edge of the part, not a dimension's
+    _lanes: list[tuple[float, float, float, float]] = field(default_factory=list)
+
+    def put(self, marks: Iterable[Mark]) -> None:
+        """Add marks for good."""
+        for mark in marks:
+            self.marks.append(mark)
+            boxes, lines, drawn, lanes = _parts((mark,))
+            self._boxes += boxes
+            self._lines += lines
+            self._drawn += drawn
+            self._lanes += lanes
+
+    def trouble(self, marks: Sequence[Mark]) -> Trouble:
+        """Tell what would be wrong if the marks were added."""
+        boxes, lines, _, lanes = _parts(marks)
+        mine, theirs = _array(boxes), _array(self._boxes)
+        drawn, new = _array(self._lines), _array(lines)
+        clashes = (
+            int(_boxes_meet(mine, theirs).sum())
+            + int(_lines_in_boxes(drawn, mine).sum())
+            + int(_lines_in_boxes(new, theirs).sum())
+            + int(_boxes_meet(_array(lanes), _array(self._lanes)).sum())
+        )
+        crossed = _lines_cross(new, drawn)
+        edges = np.array(self._drawn, dtype=bool)
+        return Trouble(
+            clashes, int(crossed[:, ~edges].sum()) if edges.size else 0, int(crossed[:, edges].sum()) if edges.size else 0
+        )
+
+
+def _parts(
+    marks: Iterable[Mark],
+) -> tuple[
+    list[tuple[float, float, float, float]],
+    list[tuple[float, float, float, float]],
+    list[bool],
+    list[tuple[float, float, float, float]],
+]:
+    boxes, lines, drawn, lanes = [], [], [], []
+    for mark in marks:
+        if isinstance(mark, Text):
+            corners = text_corners(mark)
+            xs, ys = [x for x, _ in corners], [y for _, y in corners]
+            boxes.append((min(xs) - AIR, min(ys) - AIR, max(xs) + AIR, max(ys) + AIR))
+        elif isinstance(mark, Stroke):
+            points = (*mark.points, mark.points[0]) if mark.closed else mark.points
+            for (x0, y0), (x1, y1) in zip(points, points[1:], strict=False):
+                lines.append((x0, y0, x1, y1))
+                drawn.append(mark.meaning in _CROSSABLE)
+                if mark.meaning is Meaning.DIMENSION and not mark.closed:
+                    wide = LANE if abs(y1 - y0) > abs(x1 - x0) else 0.0
+                    high = LANE - wide
+                    lanes.append(
+                        (min(x0, x1) - wide, min(y0, y1) - high, max(x0, x1) + wide, max(y0, y1) + high)
+                    )
+        elif isinstance(mark, Fill):
+            for loop in mark.loops:
+                for (x0, y0), (x1, y1) in zip(loop, (*loop[1:], loop[0]), strict=True):
+                    lines.append((x0, y0, x1, y1))
+                    drawn.append(False)
+    return boxes, lines, drawn, lanes
+
+
+def _array(rows: Sequence[tuple[float, float, float, float]]) -> Floats:
+    return np.array(rows, dtype=np.float64).reshape(-1, 4)
+
+
+def _boxes_meet(one: Floats, two: Floats) -> NDArray[np.bool_]:
+    a, b = one[:, None, :], two[None, :, :]
+    found: NDArray[np.bool_] = (
+        (a[..., 0] < b[..., 2]) & (b[..., 0] < a[..., 2]) & (a[..., 1] < b[..., 3]) & (b[..., 1] < a[..., 3])
+    )
+    return found
+
+
+def _lines_in_boxes(lines: Floats, boxes: Floats) -> NDArray[np.bool_]:
+    """Line by box: whether some of the line lies inside; separating axes, the box's two and the line's normal."""
+    a, b = lines[:, None, :], boxes[None, :, :]
+    low_x, high_x = np.minimum(a[..., 0], a[..., 2]), np.maximum(a[..., 0], a[..., 2])
+    low_y, high_y = np.minimum(a[..., 1], a[..., 3]), np.maximum(a[..., 1], a[..., 3])
+    near = (low_x < b[..., 2]) & (high_x > b[..., 0]) & (low_y < b[..., 3]) & (high_y > b[..., 1])
+    dx, dy = a[..., 2] - a[..., 0], a[..., 3] - a[..., 1]
+    sides = [
+        dx * (b[..., y] - a[..., 1]) - dy * (b[..., x] - a[..., 0]) for x, y in ((0, 1), (2, 1), (2, 3), (0, 3))
+    ]
+    apart = np.minimum.reduce(sides) * np.maximum.reduce(sides) >= 0
+    found: NDArray[np.bool_] = near & ~apart
+    return found
+
+
+def _lines_cross(one: Floats, two: Floats) -> NDArray[np.bool_]:
+    """Line by line: whether they cross well inside both, so that a touch or a shared end is none."""
+    a, b = one[:, None, :], two[None, :, :]
+    dx, dy = a[..., 2] - a[..., 0], a[..., 3] - a[..., 1]
+    ex, ey = b[..., 2] - b[..., 0], b[..., 3] - b[..., 1]
+    across = dx * ey - dy * ex
+    safe = np.where(np.abs(across) < 1e-9, 1.0, across)
+    fx, fy = b[..., 0] - a[..., 0], b[..., 1] - a[..., 1]
+    t, u = (fx * ey - fy * ex) / safe, (fx * dy - fy * dx) / safe
+    edge = 1e-3
+    found: NDArray[np.bool_] = (
+        (np.abs(across) >= 1e-9) & (t > edge) & (t < 1 - edge) & (u > edge) & (u < 1 - edge)
+    )
+    return found

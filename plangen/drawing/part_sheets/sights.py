@@ -1,0 +1,147 @@
+"""Which sides of a part are drawn, how they lie on the sheet, and what they are called."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
+from plangen.design.model import Part
+from plangen.drawing.part_sheets.plan import PartPlan, face_side
+from plangen.drawing.part_sheets.shapes import Shape, through, touches
+from plangen.joinery.operation import Form
+from plangen.joinery.space import Axis, Side
+
+Station: TypeAlias = Literal["middle", "right", "left", "above", "below"]
+
+_NATURAL = {  # (to the right, upward) for each side looked at, as the piece stands (third angle)
+    Side.FRONT: (Side.RIGHT, Side.TOP),
+    Side.BACK: (Side.LEFT, Side.TOP),
+    Side.RIGHT: (Side.BACK, Side.TOP),
+    Side.LEFT: (Side.FRONT, Side.TOP),
+    Side.TOP: (Side.RIGHT, Side.BACK),
+    Side.BOTTOM: (Side.RIGHT, Side.FRONT),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Sight:
+    """One view on the sheet: the side looked at, and which sides lie to the right and upward in it."""
+
+    side: Side
+    right: Side
+    up: Side
+    station: Station
+
+    def is_along(self, axis: Axis) -> bool:
+        """Whether one looks along the axis, so that it does not show."""
+        return self.side.axis is axis
+
+    def is_across(self, axis: Axis) -> bool:
+        """Whether the axis lies across the sheet."""
+        return self.right.axis is axis
+
+
+@dataclass(frozen=True, slots=True)
+class Arrangement:
+    """The views of one part; the first is the principal one, the others are placed by third angle."""
+
+    sights: tuple[Sight, ...]
+
+    def showing(self, axis: Axis, looks: tuple[Axis, ...]) -> Sight:
+        """The view that a dimension along ``axis`` goes to, given the axes it may be seen along, best first."""
+        for look in looks:
+            for sight in self.sights:
+                if sight.is_along(look):
+                    return sight
+        return next(sight for sight in self.sights if not sight.is_along(axis))
+
+
+def arrangements(plan: PartPlan) -> tuple[Arrangement, ...]:
+    """The ways the views of a part may lie on the sheet: standing as the piece stands first, then turned."""
+    principal = principal_side(plan)
+    right, up = _NATURAL[principal]
+    found = [_around(plan, principal, right, up)]
+    if plan.part.runs is not principal.axis:
+        # a quarter turn clockwise: what was up lies to the right, so that the low end comes to the left
+        turned = _around(plan, principal, up, right.opposite)
+        if up.axis is plan.part.runs:
+            found.append(turned)
+        elif plan.part.length * 2 <= plan.part.width * 3:
+            found.append(_around(plan, principal, up.opposite, right))
+    return tuple(found)
+
+
+def principal_side(plan: PartPlan) -> Side:
+    """The side of the main view: the face side, or for a square section the side most is cut from."""
+    part = plan.part
+    face = face_side(part)
+    weight = {side: 0 for side in Side}
+    for shape in plan.shapes:
+        weight[shape.side] += 2 if shape.feature.form is Form.SLOT else 1
+    square = part.width * 3 < part.thickness * 5
+    if square:
+        best = max(
+            (side for side in Side if side.axis is not part.runs),
+            key=lambda side: (weight[side] + weight[side.opposite], weight[side], side is face, side is part.inside),
+        )
+        if weight[best] + weight[best.opposite] > weight[face] + weight[face.opposite]:
+            return best
+    return face
+
+
+def needed_looks(plan: PartPlan, principal: Side) -> tuple[Axis, ...]:
+    """The axes to look along besides the principal one: those that some dimension or note is seen along best."""
+    part = plan.part
+    others = [axis for axis in (part.runs, part.wide, part.thick) if axis is not principal.axis]
+    needed: list[Axis] = []
+    for dimension in plan.dimensions:
+        if dimension.looks and principal.axis not in dimension.looks[:1]:
+            needed.append(dimension.looks[0])
+    needed += [note.looks[0] for note in plan.notes]
+    chosen = [axis for axis in others if axis in needed]
+    return tuple(chosen or others[:1])
+
+
+def caption(part: Part, side: Side) -> str:
+    """The maker's name for a view: "Inside face", "Back edge", "Top end"."""
+    if side.axis is part.runs:
+        return f"{side.word.capitalize()} end"
+    if side.axis is part.wide:
+        return f"{side.word.capitalize()} edge"
+    if part.inside is not None and part.inside.axis is side.axis:
+        return "Inside face" if side is part.inside else "Outside face"
+    return f"{side.word.capitalize()} face"
+
+
+def _around(plan: PartPlan, principal: Side, right: Side, up: Side) -> Arrangement:
+    sights = [Sight(principal, right, up, "middle")]
+    for axis in needed_looks(plan, principal):
+        side = _better_side(plan, axis, principal)
+        if side is right:
+            sights.append(Sight(side, principal.opposite, up, "right"))
+        elif side is right.opposite:
+            sights.append(Sight(side, principal, up, "left"))
+        elif side is up:
+            sights.append(Sight(side, right, principal.opposite, "above"))
+        else:
+            sights.append(Sight(side, right, principal, "below"))
+    return Arrangement(tuple(sights))
+
+
+def _better_side(plan: PartPlan, axis: Axis, principal: Side) -> Side:
+    """The end of an axis that more is worked from, or that more cuts run out at."""
+    part = plan.part
+    low, high = Side.of(axis, False), Side.of(axis, True)
+    weight = {low: 0, high: 0}
+    for shape in plan.shapes:
+        if shape.side in weight:
+            weight[shape.side] += 4
+        elif not through(shape, part, axis) and not shape.feature.form is Form.HOLE:
+            for side, open_there in zip((low, high), touches(shape.span(axis), part, axis), strict=True):
+                weight[side] += _runs_out(shape) * open_there
+    favoured = low if axis is Axis.ACROSS else high
+    return max((favoured, favoured.opposite), key=lambda side: weight[side])
+
+
+def _runs_out(shape: Shape) -> int:
+    return 2 if shape.feature.form is Form.SLOT else 1
