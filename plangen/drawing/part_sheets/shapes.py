@@ -62,12 +62,12 @@ def shapes_of(part: Part, findings: Findings) -> tuple[Shape, ...]:
 
 
 def touches(span: Span, part: Part, axis: Axis) -> tuple[bool, bool]:
-    """Whether a span reaches the low and the high end of the blank."""
+    """Tell whether a span reaches the low and the high end of the blank."""
     return span.low <= ZERO, span.high >= part.blank.size(axis)
 
 
 def through(shape: Shape, part: Part, axis: Axis) -> bool:
-    """Whether the feature runs through the blank along an axis."""
+    """Tell whether the feature runs through the blank along an axis."""
     return touches(shape.span(axis), part, axis) == (True, True)
 
 

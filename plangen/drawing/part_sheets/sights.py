@@ -33,11 +33,11 @@ class Sight:
     station: Station
 
     def is_along(self, axis: Axis) -> bool:
-        """Whether one looks along the axis, so that it does not show."""
+        """Tell whether one looks along the axis, so that it does not show."""
         return self.side.axis is axis
 
     def is_across(self, axis: Axis) -> bool:
-        """Whether the axis lies across the sheet."""
+        """Tell whether the axis lies across the sheet."""
         return self.right.axis is axis
 
 
@@ -48,7 +48,7 @@ class Arrangement:
     sights: tuple[Sight, ...]
 
     def showing(self, axis: Axis, looks: tuple[Axis, ...]) -> Sight:
-        """The view that a dimension along ``axis`` goes to, given the axes it may be seen along, best first."""
+        """Give the view that a dimension along ``axis`` goes to, given the axes it may be seen along, best first."""
         for look in looks:
             for sight in self.sights:
                 if sight.is_along(look):
@@ -57,7 +57,7 @@ class Arrangement:
 
 
 def arrangements(plan: PartPlan) -> tuple[Arrangement, ...]:
-    """The ways the views of a part may lie on the sheet: standing as the piece stands first, then turned."""
+    """Give the ways the views of a part may lie on the sheet: standing as the piece stands first, then turned."""
     principal = principal_side(plan)
     right, up = _NATURAL[principal]
     found = [_around(plan, principal, right, up)]
@@ -72,17 +72,17 @@ def arrangements(plan: PartPlan) -> tuple[Arrangement, ...]:
 
 
 def principal_side(plan: PartPlan) -> Side:
-    """The side of the main view: the face side, or for a square section the side most is cut from."""
+    """Give the side of the main view: the face side, or for a square section the side most is cut from."""
     part = plan.part
     face = face_side(part)
-    weight = {side: 0 for side in Side}
+    weight = dict.fromkeys(Side, 0)
     for shape in plan.shapes:
         weight[shape.side] += 2 if shape.feature.form is Form.SLOT else 1
     square = part.width * 3 < part.thickness * 5
     if square:
         best = max(
             (side for side in Side if side.axis is not part.runs),
-            key=lambda side: (weight[side] + weight[side.opposite], weight[side], side is face, side is part.inside),
+            key=lambda side: (weight[side] + weight[side.opposite], weight[side], side is face),
         )
         if weight[best] + weight[best.opposite] > weight[face] + weight[face.opposite]:
             return best
@@ -90,20 +90,20 @@ def principal_side(plan: PartPlan) -> Side:
 
 
 def needed_looks(plan: PartPlan, principal: Side) -> tuple[Axis, ...]:
-    """The axes to look along besides the principal one: those that some dimension or note is seen along best."""
+    """Give the axes to look along besides the principal one: those that something is seen along best."""
     part = plan.part
     others = [axis for axis in (part.runs, part.wide, part.thick) if axis is not principal.axis]
     needed: list[Axis] = []
     for dimension in plan.dimensions:
         if dimension.looks and principal.axis not in dimension.looks[:1]:
             needed.append(dimension.looks[0])
-    needed += [note.looks[0] for note in plan.notes]
+    needed += [note.looks[0] for note in plan.notes if note.kind in ("hole", "radius")]
     chosen = [axis for axis in others if axis in needed]
     return tuple(chosen or others[:1])
 
 
 def caption(part: Part, side: Side) -> str:
-    """The maker's name for a view: "Inside face", "Back edge", "Top end"."""
+    """Give the maker's name for a view: "Inside face", "Back edge", "Top end"."""
     if side.axis is part.runs:
         return f"{side.word.capitalize()} end"
     if side.axis is part.wide:
@@ -129,14 +129,14 @@ def _around(plan: PartPlan, principal: Side, right: Side, up: Side) -> Arrangeme
 
 
 def _better_side(plan: PartPlan, axis: Axis, principal: Side) -> Side:
-    """The end of an axis that more is worked from, or that more cuts run out at."""
+    """Choose the end of an axis that more is worked from, or that more cuts run out at."""
     part = plan.part
     low, high = Side.of(axis, False), Side.of(axis, True)
     weight = {low: 0, high: 0}
     for shape in plan.shapes:
         if shape.side in weight:
             weight[shape.side] += 4
-        elif not through(shape, part, axis) and not shape.feature.form is Form.HOLE:
+        elif not through(shape, part, axis) and shape.feature.form is not Form.HOLE:
             for side, open_there in zip((low, high), touches(shape.span(axis), part, axis), strict=True):
                 weight[side] += _runs_out(shape) * open_there
     favoured = low if axis is Axis.ACROSS else high

@@ -1,0 +1,205 @@
+"""Put the views of a part on the sheet: third angle, aligned, with captions, the small picture and the scale."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+from plangen.drawing.part_sheets.pictorial import TICK, Pictorial, drawn, shifted
+from plangen.drawing.part_sheets.placing import View
+from plangen.drawing.sheet.measure import Bounds, bounds, text_length
+from plangen.drawing.sheet.model import Mark, Text, Tone, Weight, Xy
+from plangen.drawing.title_block import projection_symbol
+
+CAPTION = 3.175  # mm of type size, 9 pt
+CAPTION_DROP = 6.5
+BETWEEN = 7.0  # mm between what belongs to two views
+SMALLEST, LARGEST = 20.0, 52.0  # mm, the longer side of the small picture
+SYMBOL = 5.0  # mm, height of the projection symbol
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """The sheet's marks; ``fits`` tells whether all of it lies on the sheet, ``excess`` by how much not (mm)."""
+
+    marks: tuple[Mark, ...]
+    fits: bool
+    excess: float
+
+
+def lay_out(
+    views: Sequence[tuple[View, str]],
+    small: Pictorial,
+    footers: Sequence[str],
+    scale: str,
+    width: float,
+    height: float,
+) -> Layout:
+    """Lay out views with their captions (the principal view first), the small picture, symbol and scale."""
+    blocks = _blocks(views)
+    boxes = [bounds(block) for block in blocks]
+    whole = _union(boxes)
+    room = (width - (whole[2] - whole[0]), height - (whole[3] - whole[1]))
+    excess = max(0.0, -room[0]) + max(0.0, -room[1])
+    corner = _symbol(scale)
+    corner_box = bounds(corner)
+    corner_size = (corner_box[2] - corner_box[0], corner_box[3] - corner_box[1])
+    best: tuple[float, tuple[Mark, ...]] | None = None
+    for share_x in (0.0, 0.5, 1.0):
+        for share_y in (1.0, 0.5, 0.0):
+            move = (-whole[0] + room[0] * share_x, -whole[1] + room[1] * share_y)
+            laid = [_moved(box, move) for box in boxes]
+            spot = _symbol_spot(laid, corner_size, width)
+            if spot is None:
+                continue
+            taken = [*laid, (spot[0] - 3, spot[1] - 3, spot[0] + corner_size[0], spot[1] + corner_size[1] + 3)]
+            free = _free(taken, small, footers, width, height)
+            if free is None:
+                continue
+            zoom, at = free
+            marks = [mark for block in blocks for mark in shifted(tuple(block), *move)]
+            marks += _small_picture(small, footers, zoom, at)
+            marks += shifted(corner, spot[0] - corner_box[0], spot[1] - corner_box[1])
+            score = zoom * max(small.width, small.height) - (0.0 if share_x == 0.0 else 0.5)
+            if best is None or score > best[0]:
+                best = (score, tuple(marks))
+    if best is not None and excess == 0.0:
+        return Layout(_centred(best[1], width, height), True, 0.0)
+    marks = [mark for block in blocks for mark in shifted(tuple(block), -whole[0], -whole[1])]
+    return Layout(tuple(marks), False, excess + 10.0)
+
+
+def _blocks(views: Sequence[tuple[View, str]]) -> list[list[Mark]]:
+    """Place the views round the principal one, whose blank has its low left corner at the origin."""
+    by_station = {view.picture.sight.station: (view, name) for view, name in views}
+    middle, middle_name = by_station["middle"]
+    level = [view for view, _ in views if view.picture.sight.station in ("middle", "left", "right")]
+    caption_y = min(bounds(view.marks)[1] for view in level) - CAPTION_DROP
+    blocks = [[*middle.marks, _caption(middle_name, (middle.picture.width / 2, caption_y))]]
+    box = bounds(blocks[0])
+    around = [box]
+    for station in ("above", "below"):
+        if station not in by_station:
+            continue
+        view, name = by_station[station]
+        own = bounds(view.marks)
+        if station == "above":
+            move = (0.0, box[3] + BETWEEN - own[1])
+            beside = (own[0] - 3.0, view.picture.height / 2 - CAPTION * 0.3)
+            block = [*view.marks, _caption(name, beside, "end")]
+        else:
+            move = (0.0, box[1] - BETWEEN - own[3])
+            block = [*view.marks, _caption(name, (view.picture.width / 2, own[1] - CAPTION_DROP))]
+        blocks.append(list(shifted(tuple(block), *move)))
+        around.append(bounds(blocks[-1]))
+    for station in ("right", "left"):
+        if station not in by_station:
+            continue
+        view, name = by_station[station]
+        block = [*view.marks, _caption(name, (view.picture.width / 2, caption_y))]
+        own = bounds(block)
+        near = [other for other in around if other[1] < own[3] + 3 and own[1] < other[3] + 3]
+        if station == "right":
+            move = (max(other[2] for other in near) + BETWEEN - own[0], 0.0)
+        else:
+            move = (min(other[0] for other in near) - BETWEEN - own[2], 0.0)
+        blocks.append(list(shifted(tuple(block), *move)))
+    return blocks
+
+
+def _caption(words: str, at: Xy, anchor: str = "middle") -> Text:
+    return Text(at, words, CAPTION, anchor, Weight.SEMIBOLD, Tone.SECONDARY, role="caption")  # type: ignore[arg-type]
+
+
+def _symbol(scale: str) -> tuple[Mark, ...]:
+    """Draw the projection symbol with the scale after it."""
+    return (
+        *projection_symbol((0.0, 0.0), height=SYMBOL),
+        Text((SYMBOL * 2.2 + 2.5, -CAPTION * 0.32), scale, CAPTION, weight=Weight.SEMIBOLD, tone=Tone.SECONDARY,
+             role="scale"),
+    )  # fmt: skip
+
+
+def _symbol_spot(boxes: Sequence[Bounds], size: Xy, width: float) -> Xy | None:
+    """Find room for the symbol along the foot of the sheet, from the right."""
+    x = width - size[0]
+    while x >= 0:
+        own = (x - 3, 0.0, x + size[0] + 3, size[1] + 3)
+        if not any(_meet(own, box) for box in boxes):
+            return (x, 0.0)
+        x -= 4.0
+    return None
+
+
+def _small_size(small: Pictorial, zoom: float, footers: Sequence[str]) -> Xy:
+    words = _words(footers)
+    return (
+        max(small.width * zoom, *(text_length(word, CAPTION, Weight.SEMIBOLD) for word in words)),
+        small.height * zoom + 2.0 + 4.3 * len(words),
+    )
+
+
+def _words(footers: Sequence[str]) -> tuple[str, ...]:
+    return (f"{TICK} face side", *footers)
+
+
+def _free(
+    taken: Sequence[Bounds], small: Pictorial, footers: Sequence[str], width: float, height: float
+) -> tuple[float, Xy] | None:
+    """Find the free rectangle that lets the small picture be largest; give its zoom and low left corner."""
+    air = 6.0
+    grown = [(a - air, b - air, c + air, d + air) for a, b, c, d in taken]
+    xs = sorted({0.0, width, *(x for box in grown for x in (box[0], box[2]) if 0 < x < width)})
+    ys = sorted({0.0, height, *(y for box in grown for y in (box[1], box[3]) if 0 < y < height)})
+    longer = max(small.width, small.height)
+    best: tuple[float, Xy] | None = None
+    for left, right in combinations(xs, 2):
+        for low, high in combinations(ys, 2):
+            if any(_meet((left, low, right, high), box) for box in grown):
+                continue
+            extra = _small_size(small, 0.0, footers)
+            if right - left < extra[0]:
+                continue
+            zoom = min(
+                (right - left) / small.width, (high - low - extra[1]) / small.height, LARGEST / longer
+            )
+            if zoom * longer < SMALLEST or (best is not None and zoom <= best[0] + 1e-9):
+                continue
+            size = _small_size(small, zoom, footers)
+            at = (left + (right - left - size[0]) / 2, low + (high - low - size[1]) / 2)
+            best = (zoom, at)
+    return best
+
+
+def _small_picture(small: Pictorial, footers: Sequence[str], zoom: float, at: Xy) -> Iterable[Mark]:
+    size = _small_size(small, zoom, footers)
+    words = _words(footers)
+    foot = at[1] + 4.3 * len(words) + 2.0
+    yield from drawn(small, zoom, (at[0] + (size[0] - small.width * zoom) / 2, foot))
+    for number, word in enumerate(words):
+        yield _caption(word, (at[0] + size[0] / 2, foot - 2.0 - 4.3 * number - CAPTION * 0.65))
+
+
+def _centred(marks: tuple[Mark, ...], width: float, height: float) -> tuple[Mark, ...]:
+    """Centre what is there across the sheet, as one."""
+    box = bounds(marks)
+    dx = (width - box[2] - box[0]) / 2
+    dy = (height - box[3] - box[1]) / 2
+    return shifted(marks, dx, dy)
+
+
+def _union(boxes: Iterable[Bounds]) -> Bounds:
+    all_boxes = list(boxes)
+    return (
+        min(box[0] for box in all_boxes), min(box[1] for box in all_boxes),
+        max(box[2] for box in all_boxes), max(box[3] for box in all_boxes),
+    )  # fmt: skip
+
+
+def _moved(box: Bounds, move: Xy) -> Bounds:
+    return (box[0] + move[0], box[1] + move[1], box[2] + move[0], box[3] + move[1])
+
+
+def _meet(one: Bounds, two: Bounds) -> bool:
+    return one[0] < two[2] and two[0] < one[2] and one[1] < two[3] and two[1] < one[3]

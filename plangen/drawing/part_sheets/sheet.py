@@ -1,0 +1,222 @@
+"""The part sheet: views in third angle, dimensioned, with a small picture, at the largest scale that fits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from plangen.design.model import Design, Part
+from plangen.drawing.dimension_lines import DimensionLook
+from plangen.drawing.part_sheets import pictorial
+from plangen.drawing.part_sheets.interrupted import plain_stretch
+from plangen.drawing.part_sheets.layout import Layout, lay_out
+from plangen.drawing.part_sheets.notes import Note
+from plangen.drawing.part_sheets.picture import Outlines, Picture, rulers
+from plangen.drawing.part_sheets.placing import View, place
+from plangen.drawing.part_sheets.plan import PartPlan, part_dimensions
+from plangen.drawing.part_sheets.printed import PrintedDimension
+from plangen.drawing.part_sheets.shapes import Shape
+from plangen.drawing.part_sheets.sights import Arrangement, Sight, arrangements, caption
+from plangen.drawing.part_sheets.viewlines import centre_marks, edges
+from plangen.drawing.scales import Scale, standard_scales
+from plangen.drawing.sheet.model import Drawing
+from plangen.solids.model import Solids
+from plangen.units import LengthStyle
+
+LEGIBLE = 1.3  # mm on the paper that the smallest cut should measure
+SLIM = 7.0  # mm on the paper that the part's width should measure
+
+
+@dataclass(frozen=True)
+class PartSheet:
+    """The dimensioned drawing of one part.
+
+    ``scale`` is as printed ("1:4"), ``views`` the captions in drawing order, ``notes`` what the facts beside
+    the drawing should add; ``printed`` is every dimension on it with the exact stretches it stands for;
+    ``plan`` what had to be said; ``clashes`` how often a text touches something (0 on a good sheet).
+    """
+
+    drawing: Drawing
+    scale: str
+    views: tuple[str, ...]
+    notes: tuple[str, ...]
+    printed: tuple[PrintedDimension, ...]
+    plan: PartPlan
+    clashes: int
+
+
+@dataclass(frozen=True)
+class _Attempt:
+    layout: Layout
+    scale: Scale
+    arrangement: Arrangement
+    views: tuple[View, ...]
+    interrupted: bool
+    clashes: int
+
+
+def part_sheet(
+    design: Design,
+    solids: Solids,
+    part: Part,
+    style: LengthStyle,
+    *,
+    width: float,
+    height: float,
+    figure_height: float = 3.44,
+) -> PartSheet:
+    """Draw the sheet of one part on ``width`` × ``height`` mm.
+
+    ``figure_height`` (mm) is the height of the dimension figures. Raises ProjectError with the finding
+    ``undimensioned-feature`` where the records do not say enough to dimension the part.
+    """
+    plan = part_dimensions(part, style)
+    attempt = _best(design, solids, plan, style, width, height, DimensionLook(figure=figure_height))
+    captions = tuple(caption(part, sight.side) for sight in attempt.arrangement.sights)
+    notes = list(_mirror_note(design, part))
+    if attempt.interrupted:
+        notes.append("The middle is left out; sizes are true.")
+    printed = tuple(item for view in attempt.views for item in view.printed)
+    drawing = Drawing(
+        width, height, attempt.layout.marks, f"Part {part.mark}: {part.title}",
+        _described(plan, captions, printed),
+    )  # fmt: skip
+    return PartSheet(drawing, attempt.scale.text, captions, tuple(notes), printed, plan, attempt.clashes)
+
+
+def printed_dimensions(sheet: PartSheet) -> tuple[PrintedDimension, ...]:
+    """Give every dimension printed on a sheet."""
+    return sheet.printed
+
+
+def _best(
+    design: Design, solids: Solids, plan: PartPlan, style: LengthStyle, width: float, height: float,
+    look: DimensionLook,
+) -> _Attempt:  # fmt: skip
+    part = plan.part
+    outlines = Outlines(part, solids)
+    footers = tuple(_mirror_note(design, part))
+    found: list[tuple[tuple[float, ...], _Attempt]] = []
+    fallback: list[tuple[tuple[float, ...], _Attempt]] = []
+    for order, arrangement in enumerate(arrangements(plan)):
+        small = pictorial.pictorial_of(
+            solids.parts[part.key].mesh, arrangement.sights[0], from_right=_from_right(arrangement)
+        )
+        stretch = plain_stretch(plan)
+        for left_out in (None, stretch) if stretch else (None,):
+            for scale in standard_scales(style.system):
+                if not _may_fit(part, arrangement, scale, left_out, width, height):
+                    continue
+                attempt = _attempt(plan, outlines, arrangement, scale, left_out, style, look, small,
+                                   footers, width, height)  # fmt: skip
+                if attempt is None:
+                    continue
+                smallest = _smallest(plan, scale)
+                score = (
+                    -min(smallest, 1.0), attempt.clashes, left_out is not None, -scale.factor, order,
+                )  # fmt: skip
+                (found if attempt.layout.fits else fallback).append((score, attempt))
+                if attempt.layout.fits and not attempt.clashes:
+                    break
+    if found:
+        return min(found, key=lambda item: item[0])[1]
+    return min(fallback, key=lambda item: (item[1].layout.excess, item[0]))[1]
+
+
+def _attempt(
+    plan: PartPlan, outlines: Outlines, arrangement: Arrangement, scale: Scale,
+    left_out: tuple[float, float] | None, style: LengthStyle, look: DimensionLook,
+    small: pictorial.Pictorial, footers: Sequence[str], width: float, height: float,
+) -> _Attempt | None:  # fmt: skip
+    views = []
+    for sight in arrangement.sights:
+        stretch = left_out if plan.part.runs in (sight.right.axis, sight.up.axis) else None
+        across, upward = rulers(plan.part, sight, scale.factor, stretch)
+        picture = Picture(plan.part, sight, across, upward, outlines.seen_from(sight))
+        here = [d for d in plan.dimensions if arrangement.showing(d.axis, _looks(plan, d)) is sight]
+        notes = [_from_where(plan.part, note, sight) for note in plan.notes
+                 if _note_sight(arrangement, note) is sight]  # fmt: skip
+        numbers = sorted({n for item in (*here, *notes) for n in item.shapes})
+        told = [plan.shapes[n] for n in numbers]
+        base = (*edges(picture, _wanting_hidden(plan, told, sight)), *centre_marks(plan, picture))
+        crowded = tuple(_WAYS[other.station] for other in arrangement.sights if other.station != "middle")
+        if sight.station != "middle":
+            crowded = (_WAYS[_OPPOSITE[sight.station]],)
+        views.append(place(plan, picture, base, here, notes, style, look, crowded))
+    clashes = sum(view.clashes for view in views)
+    layout = lay_out(
+        [(view, caption(plan.part, view.picture.sight.side)) for view in views],
+        small, footers, scale.text, width, height,
+    )  # fmt: skip
+    return _Attempt(layout, scale, arrangement, tuple(views), left_out is not None, clashes)
+
+
+_WAYS = {"right": "right", "left": "left", "above": "up", "below": "down"}
+_OPPOSITE = {"right": "left", "left": "right", "above": "below", "below": "above"}
+
+
+def _looks(plan: PartPlan, dimension: object) -> tuple[object, ...]:
+    """Give the looks of a dimension; the blank's own sizes go where the face shows, the thickness at an end."""
+    return getattr(dimension, "looks") or _blank_looks(plan.part, getattr(dimension, "axis"))
+
+
+def _blank_looks(part: Part, axis: object) -> tuple[object, ...]:
+    return tuple(other for other in (part.thick, part.runs, part.wide) if other is not axis)
+
+
+def _note_sight(arrangement: Arrangement, note: Note) -> Sight:
+    for look in note.looks:
+        for sight in arrangement.sights:
+            if sight.is_along(look):
+                return sight
+    return arrangement.sights[0]
+
+
+def _from_where(part: Part, note: Note, sight: Sight) -> Note:
+    """Say in a note that the work is done from a side that the view does not show."""
+    if note.kind != "hole" or note.side is sight.side or note.text.endswith("through"):
+        return note
+    return replace(note, text=f"{note.text}, from the {caption(part, note.side).lower()}")
+
+
+def _wanting_hidden(plan: PartPlan, told: Iterable[Shape], sight: Sight) -> list[Shape]:
+    """Choose the shapes whose hidden edges help: those that this view speaks of, and those cut from behind."""
+    chosen = list(told)
+    chosen += [shape for shape in plan.shapes if shape.side is sight.side.opposite and shape not in chosen]
+    return chosen
+
+
+def _may_fit(
+    part: Part, arrangement: Arrangement, scale: Scale, left_out: tuple[float, float] | None,
+    width: float, height: float,
+) -> bool:  # fmt: skip
+    sight = arrangement.sights[0]
+    across, upward = rulers(part, sight, scale.factor, left_out)
+    depth = float(part.blank.size(sight.side.axis)) * scale.factor
+    beside = sum(depth + 12 for other in arrangement.sights if other.station in ("left", "right"))
+    over = sum(depth + 12 for other in arrangement.sights if other.station in ("above", "below"))
+    return across.extent + 10 + beside <= width and upward.extent + 18 + over <= height
+
+
+def _smallest(plan: PartPlan, scale: Scale) -> float:
+    """How legible the smallest thing is, 1 or more where it is well to be seen."""
+    part = plan.part
+    sizes = [float(part.width) * scale.factor / SLIM]
+    sizes += [float(d.value) * scale.factor / LEGIBLE for d in plan.dimensions if d.kind == "size"]
+    return min(sizes)
+
+
+def _from_right(arrangement: Arrangement) -> bool:
+    return any(sight.station == "right" for sight in arrangement.sights)
+
+
+def _mirror_note(design: Design, part: Part) -> tuple[str, ...]:
+    return (f"mirror of {design.part(part.mirror).mark}",) if part.mirror else ()
+
+
+def _described(plan: PartPlan, captions: Sequence[str], printed: Sequence[PrintedDimension]) -> str:
+    part = plan.part
+    sizes = ", ".join(f"{item.axis.word} {item.text}" for item in printed if item.kind == "overall")
+    rest = "; ".join(note.text for note in plan.notes)
+    words = f"{part.title}, part {part.mark}, seen as: {', '.join(captions)}. Overall {sizes}."
+    return f"{words} {rest}." if rest else words

@@ -1,0 +1,82 @@
+"""The lines of a view as marks: edges, the hidden edges that help, centre marks, break lines."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from plangen.drawing.part_sheets.picture import GAP, Line, Picture
+from plangen.drawing.part_sheets.plan import PartPlan
+from plangen.drawing.part_sheets.shapes import Shape
+from plangen.drawing.sheet.model import Mark, Meaning, Stroke, Xy
+from plangen.joinery.operation import Form
+
+SMALL = 3.0  # mm on the paper; rims below it are drawn thin, or they clog
+
+
+def edges(picture: Picture, wanting_hidden: Sequence[Shape]) -> tuple[Mark, ...]:
+    """Give the visible edges, and the hidden edges of the shapes that want them."""
+    marks: list[Mark] = []
+    for line in picture.lines(hidden=True):
+        if any(_belongs(line, shape, picture) for shape in wanting_hidden):
+            marks.append(Stroke(line.points, Meaning.HIDDEN))
+    for line in picture.lines():
+        meaning = Meaning.RIM if line.kind == "rim" or _tiny(line.points) else Meaning.VISIBLE
+        marks.append(Stroke(line.points, meaning))
+    return (*marks, *_breaks(picture))
+
+
+def centre_marks(plan: PartPlan, picture: Picture) -> tuple[Mark, ...]:
+    """Give a centre cross for every hole that the view looks into."""
+    found: dict[Xy, float] = {}
+    for shape in plan.shapes:
+        if shape.feature.form is not Form.HOLE or not picture.sight.is_along(shape.side.axis):
+            continue
+        diameter = shape.feature.counterbore[0] if shape.feature.counterbore else shape.feature.diameter
+        assert diameter is not None, "a hole without a diameter never gets here"
+        across, up = picture.sight.right.axis, picture.sight.up.axis
+        at = (picture.place(across, shape.span(across).low), picture.place(up, shape.span(up).low))
+        found[at] = max(found.get(at, 0.0), float(diameter) / 2 * picture.across.scale)
+    marks: list[Mark] = []
+    for (x, y), radius in found.items():
+        arm = radius + 1.0
+        marks.append(Stroke(((x - arm, y), (x + arm, y)), Meaning.CENTRE))
+        marks.append(Stroke(((x, y - arm), (x, y + arm)), Meaning.CENTRE))
+    return tuple(marks)
+
+
+def _tiny(points: Sequence[Xy]) -> bool:
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    closed = len(points) > 4 and points[0] == points[-1]
+    return closed and max(max(xs) - min(xs), max(ys) - min(ys)) < SMALL
+
+
+def _belongs(line: Line, shape: Shape, picture: Picture) -> bool:
+    """Tell whether a line lies within the shape's own rectangle in the view."""
+    ranges = []
+    for axis in (picture.sight.right.axis, picture.sight.up.axis):
+        grow = 0.0
+        span = shape.span(axis)
+        if shape.feature.form is Form.HOLE and axis is not shape.side.axis:
+            wide = shape.feature.counterbore[0] if shape.feature.counterbore else shape.feature.diameter
+            grow = float(wide or 0) / 2 * picture.across.scale
+        ends = (picture.place(axis, span.low), picture.place(axis, span.high))
+        ranges.append((min(ends) - grow - 0.05, max(ends) + grow + 0.05))
+    return all(
+        low <= point[index] <= high for point in line.points for index, (low, high) in enumerate(ranges)
+    )
+
+
+def _breaks(picture: Picture) -> Iterable[Mark]:
+    """Give the two break lines of an interrupted view: thin, with a zigzag, past the outline by 2 mm."""
+    for index, ruler, far in ((0, picture.across, picture.height), (1, picture.upward, picture.width)):
+        if ruler.left_out is None:
+            continue
+        first = ruler.left_out[0] * ruler.scale
+        for along in (first, first + GAP):
+            middle, tooth = far / 2, min(1.6, far / 4)
+            path = (
+                (along, -2.0), (along, middle - tooth), (along - tooth * 0.8, middle - tooth / 3),
+                (along + tooth * 0.8, middle + tooth / 3), (along, middle + tooth), (along, far + 2.0),
+            )  # fmt: skip
+            points = path if index == 0 else tuple((y, x) for x, y in path)
+            yield Stroke(points, Meaning.CUT)
