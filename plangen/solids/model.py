@@ -15,13 +15,22 @@ Ints: TypeAlias = NDArray[np.int64]
 
 @dataclass(frozen=True, slots=True)
 class Surface:
-    """What one label of a mesh stands for; normals point out of the solid that made it."""
+    """What one label of a mesh stands for, in the part's own frame, millimetres.
+
+    The normal of a plane points out of the part. A cylinder is ``hollow`` where the part lies
+    outside it (a hole). ``profile`` holds points along a swept curve and ``profile_normals`` the
+    curve's true unit normals there, out of the part.
+    """
 
     kind: Literal["plane", "cylinder", "swept"]
     normal: tuple[float, float, float] | None = None  # plane
     axis: tuple[float, float, float] | None = None  # cylinder, swept
     centre: tuple[float, float, float] | None = None  # cylinder
     radius: float | None = None  # cylinder
+    hollow: bool = False  # cylinder
+    offset: float | None = None  # plane: its distance from the origin along the normal
+    profile: tuple[tuple[float, float, float], ...] = ()  # swept
+    profile_normals: tuple[tuple[float, float, float], ...] = ()  # swept
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,11 +55,18 @@ class PartSolid:
 
 @dataclass(frozen=True, slots=True)
 class Interference:
-    """Two copies that take the same room."""
+    """Two copies that take the same room; ``low`` and ``high`` bound that room in the frame, mm."""
 
     one: str
     two: str
     volume: float  # mm3
+    low: tuple[float, float, float] = (0.0, 0.0, 0.0)
+    high: tuple[float, float, float] = (0.0, 0.0, 0.0)
+
+    @property
+    def depth(self) -> float:
+        """How deep they overlap: the least extent of the common room, mm."""
+        return min(high - low for low, high in zip(self.low, self.high, strict=True))
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,135 @@
+"""Operations that cannot be meant: cuts that miss their part, take it all, or cut it in two."""
+
+from __future__ import annotations
+
+import manifold3d
+
+from plangen.design.model import Design, Part
+from plangen.findings import Findings
+from plangen.joinery.cuts import Cut, RoundCut, plane_axes
+from plangen.joinery.operation import Operation
+from plangen.solids.cutters import Labels, blank_solid, cutter
+from plangen.solids.model import Solids
+
+LEAST_CUT = 0.01  # mm3 that a cut has to take away to count
+LEAST_PIECE = 1.0  # mm3; a smaller piece is a crumb of rounding
+
+
+def check_solids(design: Design, solids: Solids, findings: Findings) -> None:
+    """Add what is wrong with the parts' own shapes, each at the place of the operation.
+
+    Errors ``cut-off-part`` (a hole or cut that misses its part), ``part-cut-away`` and
+    ``part-in-pieces``; warnings ``hole-breaks-edge`` and ``cut-in-air`` (all of it was gone before).
+    """
+    for part in design.parts:
+        _check_cuts(part, findings)
+        solid = solids.parts[part.key]
+        if solid.volume < LEAST_PIECE or len(_pieces(solid.body)) > 1:
+            _check_whole(part, findings)
+
+
+def _check_cuts(part: Part, findings: Findings) -> None:
+    labels = Labels()
+    blank = blank_solid(part.blank, labels)
+    earlier: list[manifold3d.Manifold] = []
+    for operation in part.operations:
+        tools = [cutter(cut, part.blank, labels) for cut in operation.cuts]
+        met = [not _apart(tool, blank) and float((tool ^ blank).volume()) > LEAST_CUT for tool in tools]
+        for cut, meets in zip(operation.cuts, met, strict=True):
+            if not meets:
+                _report_miss(part, operation, cut, findings)
+            elif isinstance(cut, RoundCut):
+                _check_edge(part, operation, cut, findings)
+        if tools and all(met) and any(not _apart(tool, gone) for tool in tools for gone in earlier):
+            left = manifold3d.Manifold.batch_boolean([blank, *earlier], manifold3d.OpType.Subtract)
+            if all(float((tool ^ left).volume()) <= LEAST_CUT for tool in tools):
+                findings.warning(
+                    "cut-in-air",
+                    f"the {operation.title.lower()} on '{part.title}' takes nothing away: "
+                    "the operations before it have already removed all of that wood",
+                    operation.place,
+                    "move it to where there is wood, or leave it out",
+                    part=part.key,
+                )
+        earlier += tools
+
+
+def _report_miss(part: Part, operation: Operation, cut: Cut, findings: Findings) -> None:
+    what = "hole" if isinstance(cut, RoundCut) else "cut"
+    if isinstance(cut, RoundCut):
+        first, second = plane_axes(cut.side.axis)
+        off = [
+            axis.word
+            for axis in (first, second)
+            if not part.blank.low.at(axis) <= cut.mouth.at(axis) <= part.blank.high.at(axis)
+        ]
+        why = (
+            f"its middle lies outside the part {' and '.join(off)}"
+            if off
+            else "it ends before it reaches the wood"
+        )
+    else:
+        why = "no wood of the part lies inside it"
+    findings.error(
+        "cut-off-part",
+        f"a {what} of the {operation.title.lower()} misses '{part.title}': {why}",
+        operation.place,
+        f"give the {what} a place on the part; measure it from the part's own sides",
+        part=part.key,
+    )
+
+
+def _check_edge(part: Part, operation: Operation, cut: RoundCut, findings: Findings) -> None:
+    """Warn of a hole that breaks out through a side of the blank."""
+    radius = cut.diameter / 2
+    for axis in plane_axes(cut.side.axis):
+        low, high = part.blank.low.at(axis), part.blank.high.at(axis)
+        if cut.mouth.at(axis) - radius < low or cut.mouth.at(axis) + radius > high:
+            findings.warning(
+                "hole-breaks-edge",
+                f"a hole of the {operation.title.lower()} on '{part.title}' breaks out "
+                f"through the edge {axis.word}",
+                operation.place,
+                "move the hole in from the edge by at least half its diameter, or make it smaller",
+                part=part.key,
+            )
+            return
+
+
+def _check_whole(part: Part, findings: Findings) -> None:
+    """Cut one operation after another, to name the one that leaves nothing or more than one piece."""
+    labels = Labels()
+    left = blank_solid(part.blank, labels)
+    for operation in part.operations:
+        tools = [cutter(cut, part.blank, labels) for cut in operation.cuts]
+        left = manifold3d.Manifold.batch_boolean([left, *tools], manifold3d.OpType.Subtract)
+        pieces = _pieces(left)
+        name = operation.title.lower()
+        if not pieces:
+            findings.error(
+                "part-cut-away",
+                f"nothing is left of '{part.title}' after the {name}",
+                operation.place,
+                "make the cut smaller than the part, or the part larger",
+                part=part.key,
+            )
+            return
+        if len(pieces) > 1:
+            findings.error(
+                "part-in-pieces",
+                f"the {name} cuts '{part.title}' into {len(pieces)} separate pieces",
+                operation.place,
+                "make the cut shallower or shorter so that the part holds together, or declare two parts",
+                part=part.key,
+            )
+            return
+
+
+def _pieces(body: manifold3d.Manifold) -> list[manifold3d.Manifold]:
+    """Give the separate pieces; a hollow inside one is not a piece, since its volume is negative."""
+    return [piece for piece in body.decompose() if float(piece.volume()) > LEAST_PIECE]
+
+
+def _apart(one: manifold3d.Manifold, two: manifold3d.Manifold) -> bool:
+    a, b = one.bounding_box(), two.bounding_box()
+    return any(a[k] >= b[k + 3] or b[k] >= a[k + 3] for k in range(3))
