@@ -1,1 +1,38 @@
-"""A room."""
+"""Lay pieces out on boards and sheets so that a saw can really cut them.
+
+Knows no furniture: rectangles in, rectangles and saw cuts out. All lengths are whole numbers of one
+small unit that the caller chooses, so that a plan is exact and the same on every machine. ``x`` runs
+along the length of a board or sheet (along its grain), ``y`` across it.
+"""
+
+from plangen.takeoff.cutting.boards import plan_boards
+from plangen.takeoff.cutting.bounds import fewest
+from plangen.takeoff.cutting.model import (
+    Bound,
+    Cut,
+    Laid,
+    Layout,
+    Margins,
+    Panel,
+    Piece,
+    Plan,
+    Rest,
+    TooLargeError,
+)
+from plangen.takeoff.cutting.sheets import plan_sheets
+
+__all__ = [
+    "Bound",
+    "Cut",
+    "Laid",
+    "Layout",
+    "Margins",
+    "Panel",
+    "Piece",
+    "Plan",
+    "Rest",
+    "TooLargeError",
+    "fewest",
+    "plan_boards",
+    "plan_sheets",
+]

@@ -1,0 +1,150 @@
+"""The records of cutting: what is wanted, what there is, and how to saw one out of the other."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal, TypeAlias
+
+Direction: TypeAlias = Literal["x", "y"]
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A rectangle to be cut, ``number`` times.
+
+    ``may_turn`` lets its length lie along y. ``least_width``, where given, is smaller than ``width``:
+    on a panel whose usable width lies between the two the piece takes the whole width and needs no rip.
+    """
+
+    name: str
+    length: int
+    width: int
+    number: int = 1
+    may_turn: bool = False
+    least_width: int | None = None
+
+    @property
+    def narrowest(self) -> int:
+        """The least width that will do."""
+        return self.width if self.least_width is None else self.least_width
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """A board or sheet that can be had, in any number; ``cost`` weighs one kind against another."""
+
+    name: str
+    length: int
+    width: int
+    cost: Fraction = Fraction(1)
+
+
+@dataclass(frozen=True, slots=True)
+class Margins:
+    """How far in from each edge pieces may lie: ends that check, edges that are knocked about.
+
+    The left and low margins are sawn off first and hold that cut's kerf, so each is zero or more than
+    one kerf.
+    """
+
+    left: int = 0
+    right: int = 0
+    low: int = 0
+    high: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """A piece where it lies on its panel; ``length`` is along x as it lies."""
+
+    name: str
+    x: int
+    y: int
+    length: int
+    width: int
+    turned: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """One pass of the saw, straight through the piece it divides.
+
+    ``along`` is the way the saw travels. The cut takes from ``position`` to ``position + kerf``
+    (less where the piece ends before that) and runs from ``low`` to ``high``. ``at`` is the size it
+    leaves on its low side: what a fence or stop is set to.
+    """
+
+    along: Direction
+    position: int
+    low: int
+    high: int
+    at: int
+
+
+@dataclass(frozen=True, slots=True)
+class Rest:
+    """A rectangle left over when all cuts are made."""
+
+    x: int
+    y: int
+    length: int
+    width: int
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """One panel with its pieces, its cuts in the order of sawing, and what is left over."""
+
+    panel: Panel
+    pieces: tuple[Laid, ...]
+    cuts: tuple[Cut, ...]
+    rests: tuple[Rest, ...]
+
+    @property
+    def used(self) -> Fraction:
+        """The share of the panel's area that becomes pieces."""
+        area = sum(piece.length * piece.width for piece in self.pieces)
+        return Fraction(area, self.panel.length * self.panel.width)
+
+
+@dataclass(frozen=True, slots=True)
+class Bound:
+    """A number of panels that no plan can do with fewer than, and why.
+
+    ``area``: the pieces with their kerfs need ``need`` of area, the largest panel has ``have``.
+    ``lengths`` or ``widths``: some pieces can never lie side by side, so that their lengths (widths)
+    with kerfs add up to ``need``, and one panel has ``have``. ``pairs``: so many pieces are each
+    longer (wider) than half a panel that ``need`` of them want a panel each. ``mixed``: a weighing of
+    sizes that has no shorter words.
+    """
+
+    number: int
+    reason: Literal["area", "lengths", "widths", "pairs", "mixed"]
+    need: int
+    have: int
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """Layouts that hold every piece, and the bound that says how good they are.
+
+    ``least_cost`` is what no plan can cost less than.
+    """
+
+    layouts: tuple[Layout, ...]
+    bound: Bound
+    least_cost: Fraction
+
+    @property
+    def cost(self) -> Fraction:
+        """What all panels cost together."""
+        return sum((layout.panel.cost for layout in self.layouts), Fraction(0))
+
+
+class TooLargeError(ValueError):
+    """A piece fits on none of the panels; carries the piece."""
+
+    def __init__(self, piece: Piece) -> None:
+        self.piece = piece
+        super().__init__(f"{piece.name}: {piece.length} by {piece.width} fits on no panel")
