@@ -1,0 +1,85 @@
+"""What one pass over a booklet knows and what it finds out.
+
+Page numbers in lists and "page x of N" are only known when all is set, so a booklet is set until the
+places stop moving. Each pass has a ``Setting``: it reads where things were in the last pass and notes
+where they are in this one.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+from xml.sax.saxutils import escape
+
+from plangen.booklet.model import Book, DefectKind, LayoutDefect
+from plangen.booklet.style import Look
+from plangen.booklet.words import Words
+from plangen.drawing.sheet.lettering import missing_glyphs, plain_text, set_fractions
+from plangen.drawing.sheet.model import Drawing, Link, Text
+
+_MARKUP = re.compile(r"(<[^<>]*>)")
+
+
+@dataclass
+class Setting:
+    """One pass; ``places`` and ``total`` come from the pass before, the rest grows."""
+
+    book: Book
+    look: Look
+    words: Words
+    places: Mapping[str, int]
+    total: int
+    titles: tuple[tuple[str, str], ...] = ()  # chapter name and title, for the contents
+    found: dict[str, int] = field(default_factory=dict)
+    marks: dict[int, set[str]] = field(default_factory=dict)
+    chapter_of: dict[int, str] = field(default_factory=dict)
+    filled: dict[int, float] = field(default_factory=dict)
+    steps: dict[int, list[int]] = field(default_factory=dict)
+    defects: list[LayoutDefect] = field(default_factory=list)
+    missing: dict[str, str] = field(default_factory=dict)  # sign: a text it stands in
+
+    def xml(self, text: str) -> str:
+        """Plain words as paragraph markup, fractions set."""
+        self.note_signs(text)
+        return escape(set_fractions(text, large=False))
+
+    def note_signs(self, text: str) -> None:
+        """Remember signs that cannot be printed."""
+        for sign in missing_glyphs(plain_text(text)):
+            self.missing.setdefault(sign, text)
+
+    def link(self, xml: str, place: str) -> str:
+        """Let words lead to a place, if the booklet has it."""
+        if place not in self.places:
+            return xml
+        return f'<a href="#{escape(place, {chr(34): "&quot;"})}">{xml}</a>'
+
+    def page(self, place: str) -> str:
+        """Page number of a place, a dash when the booklet does not have it."""
+        return str(self.places[place]) if place in self.places else "–"
+
+    def anchor(self, canvas: Any, place: str, y: float) -> None:
+        """Name a place at a height of the present page."""
+        canvas.bookmarkHorizontal(place, 0, y)
+        self.found.setdefault(place, canvas.getPageNumber())
+
+    def mark(self, canvas: Any, mark: str) -> None:
+        """Note that a part's mark stands on the present page."""
+        self.marks.setdefault(canvas.getPageNumber(), set()).add(mark)
+
+    def see_drawing(self, canvas: Any, drawing: Drawing) -> None:
+        """Note the marks on a drawing and the signs it needs."""
+        by_key = {part.key: part.mark for part in self.book.design.parts}
+        for mark in drawing.marks:
+            if isinstance(mark, Link) and mark.target.startswith("part:"):
+                key = mark.target.removeprefix("part:")
+                if key in by_key:
+                    self.mark(canvas, by_key[key])
+            elif isinstance(mark, Text):
+                self.note_signs(mark.text)
+
+    def defect(self, kind: DefectKind, page: int, words: str) -> None:
+        """Note something that does not look right."""
+        self.defects.append(LayoutDefect(kind, page, words))
