@@ -1,4 +1,4 @@
-"""The records of a step. Every part and every piece of hardware is used in exactly as many as the bill says."""
+"""The records of a step. Every part and piece of hardware is used in exactly as many as the bill says."""
 
 from __future__ import annotations
 
@@ -9,7 +9,9 @@ from typing import Literal
 from plangen.findings import Place
 from plangen.joinery.space import Side
 
-StepKind = Literal["mill", "cut", "work", "measure", "dry fit", "glue", "fasten", "fit", "finish", "hang", "other"]
+StepKind = Literal[
+    "mill", "cut", "work", "measure", "dry fit", "glue", "fasten", "fit", "finish", "hang", "other"
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,12 +82,13 @@ class OrderOfWork:
     steps: tuple[Step, ...]
 
     def making(self, part: str) -> tuple[int, ...]:
-        """The numbers of the steps that make or work a part."""
+        """Give the numbers of the steps that make or work a part."""
         return tuple(
-            step.number for step in self.steps
+            step.number
+            for step in self.steps
             if part in step.made or part in step.measured or any(key == part for key, _ in step.worked)
         )
 
     def using(self, part: str, copies: tuple[str, ...]) -> tuple[int, ...]:
-        """The numbers of the steps that put copies of a part in place."""
+        """Give the numbers of the steps that put copies of a part in place."""
         return tuple(step.number for step in self.steps if any(copy in step.placed for copy in copies))
