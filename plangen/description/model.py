@@ -1,10 +1,14 @@
-"""What the maker's file may say, as models; field names are the maker's keys with ``_`` for a space."""
+"""What the maker's file may say, as models.
+
+Field names are the maker's keys with ``_`` for a space; a trailing ``_`` keeps a key such as ``from``
+or ``place`` apart from what Python or the base model already calls so.
+"""
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import Discriminator, Field, Tag, WithJsonSchema
 
 from plangen.expressions import (
     Centring,
@@ -16,6 +20,7 @@ from plangen.expressions import (
     LengthList,
     MirrorPlane,
     Name,
+    NameKey,
     Names,
     NumberExpr,
     Price,
@@ -25,13 +30,18 @@ from plangen.expressions import (
     Text,
     Whole,
     Words,
+    WordsKey,
     YesNo,
+    by_shape,
 )
 from plangen.joinery.joint import JointEntry
 from plangen.joinery.outline import OutlineEntry
 from plangen.joinery.work import WorkEntry
 
 AxisWord = Literal["across", "deep", "up"]
+
+# Read as text like every scalar; an editor that reads it as a number is right too.
+LanguageVersion = Annotated[Literal["1"], WithJsonSchema({"enum": [1, "1"]})]
 
 
 class RevisionEntry(Entry):
@@ -54,7 +64,7 @@ class ProjectEntry(Entry):
     contact: Words = Text("")
     level: Words = Text("")
     units: Literal["inch", "mm"]
-    hours: dict[str, NumberExpr] = Field(default_factory=dict)
+    hours: dict[WordsKey, NumberExpr] = Field(default_factory=dict)
     licence: list[Words] = Field(default_factory=list)
     revisions: list[RevisionEntry] = Field(default_factory=list)
     prices_of: Day | None = None
@@ -71,7 +81,7 @@ class ShopEntry(Entry):
 
     kerf: LengthExpr | None = None
     planer: LengthExpr | None = None
-    glue: dict[str, GlueEntry] = Field(default_factory=dict)
+    glue: dict[WordsKey, GlueEntry] = Field(default_factory=dict)
     moisture_change: Words | None = None
 
 
@@ -113,6 +123,14 @@ class FromWorkEntry(Entry):
     from_work: LengthExpr
     leave: LengthExpr | None = None
     measure: Words | None = None  # in words: "the opening between the stiles"
+
+
+Size = Annotated[
+    Annotated[LengthExpr, Tag("text")] | Annotated[FromWorkEntry, Tag("map")], Discriminator(by_shape)
+]
+Worked = Annotated[
+    Annotated[Name, Tag("text")] | Annotated[dict[NameKey, Names], Tag("map")], Discriminator(by_shape)
+]
 
 
 class GlueUpEntry(Entry):
@@ -165,9 +183,9 @@ class PartEntry(Entry):
     stock: Name | None = None
     runs: AxisWord | None = None
     thick: AxisWord | None = None
-    length: LengthExpr | FromWorkEntry | None = None
-    width: LengthExpr | FromWorkEntry | None = None
-    thickness: LengthExpr | FromWorkEntry | None = None
+    length: Size | None = None
+    width: Size | None = None
+    thickness: Size | None = None
     title: Words | None = None
     mark: Words | None = None
     like: Name | None = None
@@ -177,7 +195,7 @@ class PartEntry(Entry):
     glue_up: GlueUpEntry | None = None
     outline: OutlineEntry | None = None
     cut: list[WorkEntry] = Field(default_factory=list)  # each a map of one kind to its values
-    place: dict[str, PinsEntry]
+    place_: dict[NameKey, PinsEntry]
 
 
 class RowEntry(Entry):
@@ -222,9 +240,9 @@ class StepEntry(Entry):
     after: Name | None = None
     mill: Names | None = None  # parts
     cut: Names | None = None  # parts cut to size
-    work: list[Name | dict[str, Names]] | None = None  # joints, parts, or part: kinds of operation
+    work: list[Worked] | None = None  # joints, parts, or part: kinds of operation
     measure: Names | None = None  # parts with a size from the work
-    place: Names | None = None  # copies put in place with no joint
+    place_: Names | None = None  # copies put in place with no joint
     dry: Names | None = None  # joints tried dry
     join: Names | None = None  # joints closed
     fit: Names | None = None  # fits
@@ -237,17 +255,22 @@ class StepEntry(Entry):
     show: Names | None = None  # parts or copies to picture, where the tool's choice is not right
 
 
+Step = Annotated[
+    Annotated[Literal["draft"], Tag("text")] | Annotated[StepEntry, Tag("map")], Discriminator(by_shape)
+]
+
+
 class Description(Entry):
     """The whole file."""
 
-    plangen: Literal["1"]
+    plangen: LanguageVersion
     project: ProjectEntry
     shop: ShopEntry = Field(default_factory=ShopEntry)
-    sizes: dict[str, Expr] = Field(default_factory=dict)
-    stock: dict[str, StockEntry]
-    hardware: dict[str, HardwareEntry] = Field(default_factory=dict)
-    parts: dict[str, PartEntry]
+    sizes: dict[NameKey, Expr] = Field(default_factory=dict)
+    stock: dict[NameKey, StockEntry]
+    hardware: dict[NameKey, HardwareEntry] = Field(default_factory=dict)
+    parts: dict[NameKey, PartEntry]
     joints: list[JointEntry] = Field(default_factory=list)  # each a map of one kind to its values
-    fit: list[dict[str, FitEntry]] = Field(default_factory=list)  # each a map of one hardware name
+    fit: list[dict[NameKey, FitEntry]] = Field(default_factory=list)  # each a map of one hardware name
     expect: list[FactExpr] = Field(default_factory=list)
-    steps: list[Literal["draft"] | StepEntry] = Field(default_factory=lambda: ["draft"])  # type: ignore[arg-type]
+    steps: list[Step] = Field(default_factory=lambda: ["draft"])  # type: ignore[arg-type]

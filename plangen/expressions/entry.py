@@ -6,7 +6,7 @@ import types
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
-from typing import Any, Self, Union, get_args, get_origin
+from typing import Any, Literal, Self, Union, get_args, get_origin
 
 from pydantic import (
     BaseModel,
@@ -217,7 +217,7 @@ def place_of_value(value: Any) -> Place:
 
 
 def keys_of(model: type[BaseModel]) -> list[str]:
-    """The maker's keys of a model, in order."""
+    """Give the maker's keys of a model, in order."""
     return [field.alias or key_of(name) for name, field in model.model_fields.items()]
 
 
@@ -248,10 +248,14 @@ def findings_of(
     """
     if model is None:
         model = next((m for m in _models() if m.__name__ == error.title), None)
+    details = error.errors(include_url=False)
+    found = [finding for detail in details for finding in _finding(detail, data, place, model)]
+    # A misspelt key is reported once, not again as a missing one.
+    meant = {finding.remedy for finding in found if finding.kind == "unknown-key"}
     return tuple(
         finding
-        for detail in error.errors(include_url=False)
-        for finding in _finding(detail, data, place, model)
+        for finding in found
+        if finding.kind != "missing-key" or f"did you mean {finding.message.split(' is ')[0]}?" not in meant
     )
 
 
@@ -290,7 +294,9 @@ def _finding(
                 nearest(str(key), known, "the keys are"),
             )
         case "missing":
-            yield Finding("missing-key", f"`{key}` is missing", here.place, f"add `{key}:`")
+            yield Finding(
+                "missing-key", f"`{key}` is missing", place_or(here.key_place, here.place), f"add `{key}:`"
+            )
         case "literal_error":
             words = _words_of(here.annotation)
             shown = here.value if isinstance(here.value, str) else "this"
@@ -320,12 +326,14 @@ def _finding(
 
 @dataclass
 class _Spot:
+    """Where pydantic's path has come to: the value, its key, and what the models expect there."""
+
     place: Place
     key_place: Place
     value: Any
     named: str
-    model: type[BaseModel] | None
     annotation: Any
+    model: type[BaseModel] | None  # of the value, or of the map that lacks or does not know the key
 
 
 def _walk(loc: tuple[int | str, ...], data: Any, place: Place, model: type[BaseModel] | None) -> _Spot:
@@ -334,23 +342,15 @@ def _walk(loc: tuple[int | str, ...], data: Any, place: Place, model: type[BaseM
     for step in loc:
         value = spot.value
         if isinstance(value, Mapping) and step in value:
-            key = value.key(str(step)) if isinstance(value, PlacedMap) else None
-            key_place = place_or(place_of(key) if key else NO_PLACE, spot.place)
+            key = next(key for key in value if key == step)
+            spot.model = _model_in(spot.annotation)
             spot.annotation = _within(spot.annotation, str(step))
-            spot.value = value[str(step)]
-            spot.key_place = key_place
-            spot.place = place_or(place_of_value(spot.value), key_place)
-            spot.named = str(step)
+            spot.value, spot.named = value[step], str(step)
+            spot.key_place = place_or(place_of(key), spot.place)
+            spot.place = place_or(place_of_value(spot.value), spot.key_place)
         elif isinstance(value, list) and isinstance(step, int) and step < len(value):
-            spot.value = value[step]
-            spot.annotation = _item(spot.annotation)
-            spot.place = place_or(place_of_value(spot.value), spot.place)
-            spot.key_place = spot.place
-        elif step == "[key]":
-            continue
-        spot.model = _model_in(spot.annotation, spot.value)
-    if loc and isinstance(spot.value, Mapping) and loc[-1] not in spot.value and loc[-1] != spot.named:
-        spot.place = spot.key_place if spot.key_place.line else spot.place
+            spot.annotation, spot.value = _item(spot.annotation), value[step]
+            spot.place = spot.key_place = place_or(place_of_value(spot.value), spot.place)
     return spot
 
 
@@ -370,9 +370,7 @@ def _arms(annotation: Any) -> Iterator[Any]:
         yield annotation
 
 
-def _model_in(annotation: Any, value: Any) -> type[BaseModel] | None:
-    if not isinstance(value, Mapping):
-        return None
+def _model_in(annotation: Any) -> type[BaseModel] | None:
     return next((a for a in _arms(annotation) if isinstance(a, type) and issubclass(a, BaseModel)), None)
 
 
@@ -392,6 +390,4 @@ def _item(annotation: Any) -> Any:
 
 
 def _words_of(annotation: Any) -> list[str]:
-    from typing import Literal
-
     return [word for arm in _arms(annotation) if get_origin(arm) is Literal for word in get_args(arm)]

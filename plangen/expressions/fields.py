@@ -115,7 +115,8 @@ def _read_names(value: Any) -> tuple[Text, ...]:
     items = value if isinstance(value, list | tuple) else [value]
     if not items:
         raise trouble("missing-value", "the list is empty", place_of_value(value), "give at least one name")
-    found, wrong = [], []
+    found: list[Text] = []
+    wrong: list[Finding] = []
     for item in items:
         try:
             found.append(check_name(as_text(item, "a name")))
