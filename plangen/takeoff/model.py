@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Literal
 
@@ -113,6 +113,8 @@ class StockPlan:
     kerf: Length
     allowance_length: Length  # each piece is cut this much over
     allowance_width: Length
+    bound_words: Phrase = field(default_factory=Phrase)  # ``bound_reason`` with its lengths still exact
+    measure_note: Phrase = field(default_factory=Phrase)  # what the board feet count, and what is waste
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,3 +142,4 @@ class TakeOff:
     tools: tuple[Phrase, ...]
     glue_area: Fraction  # mm2
     finish_area: Fraction  # mm2
+    area_note: str = ""  # what the two areas count

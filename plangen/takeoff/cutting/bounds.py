@@ -72,28 +72,42 @@ def _area(pieces: Sequence[Piece], length: int, width: int, kerf: int) -> Bound:
 
 
 def _in_a_row(pieces: Sequence[Piece], length: int, width: int, kerf: int) -> Bound:
-    """Pieces wider than half the room, however they lie: no two of them side by side."""
-    rows = []
-    for piece in pieces:
-        ways = _ways(piece, length, width, kerf)
-        if ways and all(2 * across > width for _, across in ways):
-            rows += [min(along for along, _ in ways)] * piece.number
-    return _row_bound(rows, length, "lengths")
+    """Bound by pieces so wide that no two of them lie side by side, however they are turned."""
+    least = _least(pieces, length, width, kerf)
+    return _row_bound([(across, along, number) for along, across, number in least], width, length, "lengths")
 
 
 def _across(pieces: Sequence[Piece], length: int, width: int, kerf: int) -> Bound:
-    """Bound the other way: pieces longer than half the room stand one above the other."""
-    rows = []
+    """Bound the other way: pieces so long that no two of them lie end to end."""
+    return _row_bound(_least(pieces, length, width, kerf), length, width, "widths")
+
+
+def _least(pieces: Sequence[Piece], length: int, width: int, kerf: int) -> list[tuple[int, int, int]]:
+    """Give the least a piece can take along x and along y, and how many there are of it."""
+    found = []
     for piece in pieces:
         ways = _ways(piece, length, width, kerf)
-        if ways and all(2 * along > length for along, _ in ways):
-            rows += [min(across for _, across in ways)] * piece.number
-    return _row_bound(rows, width, "widths")
+        if ways:
+            found.append((min(way[0] for way in ways), min(way[1] for way in ways), piece.number))
+    return found
 
 
-def _row_bound(sizes: Sequence[int], room: int, reason: Literal["lengths", "widths"]) -> Bound:
-    total = Bound(_ceiling(sum(sizes), room), reason, sum(sizes), room)
-    halves = sum(1 for size in sizes if 2 * size > room)
+def _row_bound(
+    sizes: Sequence[tuple[int, int, int]], breadth: int, room: int, reason: Literal["lengths", "widths"]
+) -> Bound:
+    """Bound by pieces of which any two are too broad together: their other extents add up.
+
+    ``sizes`` holds breadth, extent and number. Pieces of more than half the breadth, and the longest
+    single one among those that are still too broad beside the narrowest of them.
+    """
+    broad = [
+        (across, along) for across, along, number in sizes if 2 * across > breadth for _ in range(number)
+    ]
+    beside = min((across for across, _ in broad), default=0)
+    others = [along for across, along, number in sizes if number and 2 * across <= breadth < across + beside]
+    row = [along for _, along in broad] + ([max(others)] if others else [])
+    total = Bound(_ceiling(sum(row), room), reason, sum(row), room, len(row))
+    halves = sum(1 for along in row if 2 * along > room)
     pairs = Bound(halves, "pairs", halves, room)
     return max(total, pairs, key=lambda bound: bound.number)
 

@@ -113,9 +113,9 @@ class Bound:
     """A number of panels that no plan can do with fewer than, and why.
 
     ``area``: the pieces with their kerfs need ``need`` of area, the largest panel has ``have``.
-    ``lengths`` or ``widths``: some pieces can never lie side by side, so that their lengths (widths)
-    with kerfs add up to ``need``, and one panel has ``have``. ``pairs``: so many pieces are each
-    longer (wider) than half a panel that ``need`` of them want a panel each. ``mixed``: a weighing of
+    ``lengths`` or ``widths``: ``pieces`` of them can never lie side by side, so that their lengths
+    (widths) with kerfs add up to ``need``, and one panel has ``have``. ``pairs``: no two of ``need``
+    large pieces come out of one panel. ``mixed``: a weighing of
     sizes that has no shorter words.
     """
 
@@ -123,6 +123,7 @@ class Bound:
     reason: Literal["area", "lengths", "widths", "pairs", "mixed"]
     need: int
     have: int
+    pieces: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,66 @@
+"""The cost table: what has a price, and by name what has none."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from plangen.design.model import Design, Hardware, Money, Stock
+from plangen.findings import Findings
+from plangen.takeoff.model import CostLine, HardwareLine, StockPlan
+
+
+def currency_of(design: Design, findings: Findings) -> str | None:
+    """Give the project's currency, or that of the first price; error ``mixed-currencies`` for others."""
+    listed: list[Stock | Hardware] = [*design.stock.values(), *design.hardware.values()]
+    priced = [(item.price.currency, item.place, item.name) for item in listed if item.price]
+    currency = design.project.currency or (priced[0][0] if priced else None)
+    others = [entry for entry in priced if entry[0] != currency]
+    if others:
+        seen = ", ".join(dict.fromkeys(code for code, _, _ in others))
+        findings.error(
+            "mixed-currencies",
+            f"prices are in {seen} and in {currency}; they cannot be added",
+            others[0][1],
+            f"give every price in {currency}",
+            tuple((place, f"{name} in {code}") for code, place, name in others[1:]),
+        )
+    return currency
+
+
+def cost_lines(
+    design: Design, plans: Sequence[StockPlan], bill: Sequence[HardwareLine]
+) -> tuple[tuple[CostLine, ...], tuple[str, ...]]:
+    """Give the lines of the cost table, and the names of what has no price.
+
+    Plugs that are cut from a stock of the project cost nothing of their own and have no line.
+    """
+    lines = []
+    for plan in plans:
+        stock = design.stock[plan.stock]
+        number = len(plan.diagrams)
+        if plan.board_feet is not None:
+            boards = "board" if number == 1 else "boards"
+            quantity = f"{number} {boards}, {float(plan.board_feet):.1f} board feet"
+        else:
+            quantity = f"{number} sheet" if number == 1 else f"{number} sheets"
+        lines.append(CostLine(stock.title, quantity, plan.cost))
+    for line in bill:
+        item = design.hardware[line.item]
+        if item.stock is not None and item.price is None:
+            continue
+        quantity = str(line.count)
+        if line.packs and item.pack:
+            packs = "pack" if line.packs == 1 else "packs"
+            quantity = f"{line.count} ({line.packs} {packs} of {item.pack})"
+        lines.append(CostLine(line.title, quantity, line.cost))
+    unpriced = tuple(dict.fromkeys(line.title for line in lines if line.cost is None))
+    return tuple(lines), unpriced
+
+
+def total(lines: Sequence[CostLine]) -> Money | None:
+    """Add up what has a price; None when nothing has."""
+    costs = [line.cost for line in lines if line.cost]
+    if not costs:
+        return None
+    return Money(sum((cost.amount for cost in costs), Fraction(0)), costs[0].currency)

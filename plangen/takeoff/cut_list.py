@@ -1,0 +1,122 @@
+"""The cut list: one line for every mark, at finished size, tenons and tongues included."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from typing import Protocol
+
+from plangen.design.model import Design, Part
+from plangen.joinery.space import Axis, Side
+from plangen.takeoff.model import CutLine
+from plangen.units import ZERO, Length, Phrase, phrase
+
+
+class MeasuringStep(Protocol):
+    """What the lists need to know of a step: its number, and the parts that it measures from the work."""
+
+    @property
+    def number(self) -> int:
+        """The step's number, from 1."""
+
+    @property
+    def measured(self) -> tuple[str, ...]:
+        """Keys of the parts whose size this step reads from the work."""
+
+
+class WorkOrder(Protocol):
+    """The order of work as far as the lists look into it."""
+
+    @property
+    def steps(self) -> Sequence[MeasuringStep]:
+        """All steps in order."""
+
+
+def mark_order(mark: str) -> tuple[int, str, str]:
+    """Order marks as they run: A … Z, AA …, the left hand of a pair before the right."""
+    found = re.match(r"[A-Z]*", mark)
+    letters = found[0] if found else ""
+    return len(letters) or 99, letters, mark[len(letters) :]
+
+
+def cut_list(design: Design, order: WorkOrder | None) -> tuple[CutLine, ...]:
+    """Give a line for every part, in the order of marks; each hand of a pair has a line of its own."""
+    measuring = _measuring(order)
+    parts = sorted(design.parts, key=lambda part: mark_order(part.mark))
+    return tuple(_line(design, part, measuring.get(part.key)) for part in parts)
+
+
+def _measuring(order: WorkOrder | None) -> Mapping[str, int]:
+    steps: dict[str, int] = {}
+    for step in order.steps if order else ():
+        for key in step.measured:
+            steps.setdefault(key, step.number)
+    return steps
+
+
+def _line(design: Design, part: Part, step: int | None) -> CutLine:
+    return CutLine(
+        part=part.key,
+        mark=part.mark,
+        title=part.title,
+        number=len(part.copies),
+        stock=part.stock,
+        thickness=part.thickness,
+        width=part.width,
+        length=part.length,
+        shoulder_length=part.shoulder_length if part.shoulder_length != part.length else None,
+        shoulder_width=part.shoulder_width if part.shoulder_width != part.width else None,
+        from_work=bool(part.from_work),
+        notes=tuple(_notes(design, part, step)),
+    )
+
+
+def _notes(design: Design, part: Part, step: int | None) -> list[Phrase]:
+    notes = []
+    if part.mirror:
+        notes.append(phrase(f"mirror of {design.part(part.mirror).mark}"))
+    notes.extend(_entering(design, part))
+    for size in part.from_work:
+        when = f" in step {step}" if step else ""
+        word = {part.runs: "length", part.wide: "width", part.thick: "thickness"}[size.axis]
+        over = phrase(", cut ", size.leave, " over until then") if size.leave > ZERO else Phrase()
+        notes.append(phrase(f"take the {word} from the work{when}: ", size.formula, over))
+    if part.glue_up:
+        glue_up = part.glue_up
+        each, kind = (glue_up.width, "wide") if glue_up.kind == "boards" else (glue_up.thickness, "thick")
+        notes.append(phrase(f"glue up from {glue_up.number} {glue_up.kind}, each ", each, f" {kind}"))
+    if part.pattern:
+        notes.append(phrase("full-size pattern"))
+    if part.note:
+        notes.append(phrase(part.note))
+    return notes
+
+
+def _entering(design: Design, part: Part) -> list[Phrase]:
+    """Say how far the part enters its joints: what they add to it, side by side with their name."""
+    copy = part.copies[0]
+    found: dict[tuple[Length, str], int] = {}
+    for axis in (part.runs, part.wide, part.thick):
+        for side in (Side.of(axis, False), Side.of(axis, True)):
+            added = (copy.box.side(side) - copy.shoulders.side(side)) * side.sign
+            if added > ZERO:
+                title = _joint_at(design, copy.name, axis, copy.shoulders.side(side))
+                found[added, title] = found.get((added, title), 0) + 1
+    return [
+        phrase(added, " into each " if ends > 1 else " into the ", title)
+        for (added, title), ends in found.items()
+    ]
+
+
+def _joint_at(design: Design, copy: str, axis: Axis, shoulder: Length) -> str:
+    """Name the joint whose touching face lies at the shoulder."""
+    for joint in design.joints:
+        for contact in joint.contacts:
+            face = contact.face
+            if (
+                copy in (contact.moving, contact.fixed)
+                and not face.size(axis)
+                and face.low.at(axis) == shoulder
+            ):
+                return joint.title.lower()
+    return "joint"

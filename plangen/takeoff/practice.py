@@ -1,0 +1,66 @@
+"""Shop practice that the lists and diagrams go by: one place for every allowance, none hidden.
+
+All of it common practice, no source, except where a line says otherwise.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final, Literal
+
+from plangen.units import Length, inches, millimetres
+
+
+@dataclass(frozen=True, slots=True)
+class Practice:
+    """Allowances in one system, so that what is marked with a tape falls on its lines."""
+
+    over_length: Length  # boards: cut over, so that both ends can be squared
+    over_width: Length  # boards: ripped over, so that the edge can be jointed
+    end: Length  # boards: what comes off each end, where the wood has checked
+    factory_edge: Length  # sheets: what comes off each edge, kerf and all
+    tape: Length  # rough sizes are rounded up to this
+    off_cut_length: Length  # an off-cut is worth keeping from this size up
+    off_cut_width: Length
+    lengths: tuple[Length, ...]  # boards, where the maker lists none
+    widths: tuple[Length, ...]
+
+
+# The length allowance is that of I. S. Griffith's bills (1912-1916); his 1/4 in of width is for rough
+# edges, and half of it does for boards bought with straight ones.
+INCH: Final = Practice(
+    over_length=inches("1/2"),
+    over_width=inches("1/8"),
+    end=inches(1),
+    factory_edge=inches("1/4"),
+    tape=inches("1/16"),
+    off_cut_length=inches(6),
+    off_cut_width=inches(2),
+    lengths=(inches(72), inches(96), inches(120)),
+    # Dressed widths of 1×4 to 1×12: American Softwood Lumber Standard, PS 20, Table 3, dry.
+    widths=tuple(inches(width) for width in ("7/2", "11/2", "29/4", "37/4", "45/4")),
+)
+METRIC: Final = Practice(
+    over_length=millimetres(12),
+    over_width=millimetres(3),
+    end=millimetres(25),
+    factory_edge=millimetres(6),
+    tape=millimetres(1),
+    off_cut_length=millimetres(150),
+    off_cut_width=millimetres(50),
+    lengths=(millimetres(1800), millimetres(2400), millimetres(3000)),
+    widths=tuple(millimetres(width) for width in (95, 120, 145, 195, 245)),
+)
+
+SQUARE_FOOT: Final = Fraction(3048, 10) ** 2  # mm2
+
+
+def practice(units: Literal["inch", "mm"]) -> Practice:
+    """Give the allowances of a project's own units."""
+    return METRIC if units == "mm" else INCH
+
+
+def rounded_up(length: Length, step: Length) -> Length:
+    """Round a length up to a whole number of steps."""
+    return step * -(-length.mm // step.mm)

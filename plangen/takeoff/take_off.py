@@ -1,0 +1,76 @@
+"""The take-off: every list of one build, from the design alone."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from plangen.design.model import Design
+from plangen.findings import Findings
+from plangen.takeoff.costs import cost_lines, currency_of, total
+from plangen.takeoff.cut_list import WorkOrder, cut_list
+from plangen.takeoff.hardware_bill import hardware_bill
+from plangen.takeoff.model import TakeOff
+from plangen.takeoff.stock_plans import plan_stock
+from plangen.takeoff.tool_list import tool_list
+from plangen.takeoff.weights import finish_area, glue_area, mass_note, part_masses, whole_mass
+
+AREA_NOTE = "Finish: every face of every blank, less the faces that joints cover. Glue: one of the two faces."
+
+
+def take_off(
+    design: Design,
+    order: WorkOrder | None,
+    findings: Findings,
+    volumes: Mapping[str, float] | None = None,
+) -> TakeOff:
+    """Draw up every list of the design.
+
+    ``order`` tells in which step a size is read from the work. ``volumes`` gives the volume of one piece
+    in mm3 by part key; without it the blanks are weighed. Adds errors ``part-exceeds-stock``,
+    ``mixed-currencies``, ``no-sheet-size`` and warnings ``unused-stock``, ``assumed-board-sizes``,
+    ``factory-edge``. Raises nothing of its own.
+    """
+    currency = currency_of(design, findings)
+    report_unused(design, findings)
+    used = dict.fromkeys(part.stock for part in design.parts)
+    plans = tuple(
+        plan
+        for name, stock in design.stock.items()
+        if name in used
+        for plan in [plan_stock(design, stock, findings, currency)]
+        if plan is not None
+    )
+    bill = hardware_bill(design, currency)
+    costs, unpriced = cost_lines(design, plans, bill)
+    masses = part_masses(design, volumes)
+    return TakeOff(
+        cut_list=cut_list(design, order),
+        hardware=bill,
+        plans=plans,
+        costs=costs,
+        total_cost=total(costs),
+        unpriced=unpriced,
+        part_mass=masses,
+        mass=whole_mass(design, masses),
+        mass_note=mass_note(design, masses, volumes),
+        tools=tool_list(design),
+        glue_area=glue_area(design),
+        finish_area=finish_area(design),
+        area_note=AREA_NOTE,
+    )
+
+
+def report_unused(design: Design, findings: Findings) -> None:
+    """Warn of stock and hardware that is listed and used by nothing."""
+    stock = {part.stock for part in design.parts}
+    stock |= {item.stock for item in design.hardware.values() if item.stock}
+    uses = [use for joint in design.joints for use in joint.hardware] + [fit.hardware for fit in design.fits]
+    hardware = {use.item for use in uses}
+    for name, listed in design.stock.items():
+        if name not in stock:
+            findings.warning("unused-stock", f"no part is made of {name}", listed.place, "take the line out")
+    for name, item in design.hardware.items():
+        if name not in hardware:
+            findings.warning(
+                "unused-stock", f"no joint and no part uses {name}", item.place, "take the line out"
+            )
