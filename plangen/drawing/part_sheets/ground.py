@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,7 +25,7 @@ _CROSSABLE = (Meaning.VISIBLE, Meaning.HIDDEN, Meaning.RIM, Meaning.CENTRE, Mean
 
 @dataclass(frozen=True, slots=True)
 class Trouble:
-    """What would be wrong: ``clashes`` must not be (text over text or line, lines too near), ``crossings`` need not."""
+    """What would be wrong: ``clashes`` must not be (text on text or line, lanes that meet), the rest may."""
 
     clashes: int
     crossings: int
@@ -65,7 +66,9 @@ class Ground:
         crossed = _lines_cross(new, drawn)
         edges = np.array(self._drawn, dtype=bool)
         return Trouble(
-            clashes, int(crossed[:, ~edges].sum()) if edges.size else 0, int(crossed[:, edges].sum()) if edges.size else 0
+            clashes,
+            int(crossed[:, ~edges].sum()) if edges.size else 0,
+            int(crossed[:, edges].sum()) if edges.size else 0,
         )
 
 
@@ -85,7 +88,7 @@ def _parts(
             boxes.append((min(xs) - AIR, min(ys) - AIR, max(xs) + AIR, max(ys) + AIR))
         elif isinstance(mark, Stroke):
             points = (*mark.points, mark.points[0]) if mark.closed else mark.points
-            for (x0, y0), (x1, y1) in zip(points, points[1:], strict=False):
+            for (x0, y0), (x1, y1) in pairwise(points):
                 lines.append((x0, y0, x1, y1))
                 drawn.append(mark.meaning in _CROSSABLE)
                 if mark.meaning is Meaning.DIMENSION and not mark.closed:
@@ -115,14 +118,15 @@ def _boxes_meet(one: Floats, two: Floats) -> NDArray[np.bool_]:
 
 
 def _lines_in_boxes(lines: Floats, boxes: Floats) -> NDArray[np.bool_]:
-    """Line by box: whether some of the line lies inside; separating axes, the box's two and the line's normal."""
+    """Tell line by box whether some of the line lies inside: separating axes."""
     a, b = lines[:, None, :], boxes[None, :, :]
     low_x, high_x = np.minimum(a[..., 0], a[..., 2]), np.maximum(a[..., 0], a[..., 2])
     low_y, high_y = np.minimum(a[..., 1], a[..., 3]), np.maximum(a[..., 1], a[..., 3])
     near = (low_x < b[..., 2]) & (high_x > b[..., 0]) & (low_y < b[..., 3]) & (high_y > b[..., 1])
     dx, dy = a[..., 2] - a[..., 0], a[..., 3] - a[..., 1]
     sides = [
-        dx * (b[..., y] - a[..., 1]) - dy * (b[..., x] - a[..., 0]) for x, y in ((0, 1), (2, 1), (2, 3), (0, 3))
+        dx * (b[..., y] - a[..., 1]) - dy * (b[..., x] - a[..., 0])
+        for x, y in ((0, 1), (2, 1), (2, 3), (0, 3))
     ]
     apart = np.minimum.reduce(sides) * np.maximum.reduce(sides) >= 0
     found: NDArray[np.bool_] = near & ~apart
@@ -130,7 +134,7 @@ def _lines_in_boxes(lines: Floats, boxes: Floats) -> NDArray[np.bool_]:
 
 
 def _lines_cross(one: Floats, two: Floats) -> NDArray[np.bool_]:
-    """Line by line: whether they cross well inside both, so that a touch or a shared end is none."""
+    """Tell line by line whether they cross well inside both, so that a touch or a shared end is none."""
     a, b = one[:, None, :], two[None, :, :]
     dx, dy = a[..., 2] - a[..., 0], a[..., 3] - a[..., 1]
     ex, ey = b[..., 2] - b[..., 0], b[..., 3] - b[..., 1]

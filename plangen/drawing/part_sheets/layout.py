@@ -1,4 +1,4 @@
-"""Put the views of a part on the sheet: third angle, aligned, with captions, the small picture and the scale."""
+"""Put the views of a part on the sheet in third angle, with captions, the small picture and the scale."""
 
 from __future__ import annotations
 
@@ -16,16 +16,20 @@ CAPTION = 3.175  # mm of type size, 9 pt
 CAPTION_DROP = 6.5
 BETWEEN = 7.0  # mm between what belongs to two views
 SMALLEST, LARGEST = 20.0, 52.0  # mm, the longer side of the small picture
+NEAR = 8.0  # mm from the views to the small picture, where there is room
 SYMBOL = 5.0  # mm, height of the projection symbol
 
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """The sheet's marks; ``fits`` tells whether all of it lies on the sheet, ``excess`` by how much not (mm)."""
+    """The sheet's marks, and ``height`` in mm; ``fits`` tells whether all lies on it, ``excess`` by how much not."""
 
     marks: tuple[Mark, ...]
     fits: bool
     excess: float
+    height: float
+    least: float  # mm, the height of the views alone
+    zoom: float  # of the small picture
 
 
 def lay_out(
@@ -45,7 +49,7 @@ def lay_out(
     corner = _symbol(scale)
     corner_box = bounds(corner)
     corner_size = (corner_box[2] - corner_box[0], corner_box[3] - corner_box[1])
-    best: tuple[float, tuple[Mark, ...]] | None = None
+    best: tuple[float, float, tuple[Mark, ...]] | None = None
     for share_x in (0.0, 0.5, 1.0):
         for share_y in (1.0, 0.5, 0.0):
             move = (-whole[0] + room[0] * share_x, -whole[1] + room[1] * share_y)
@@ -53,7 +57,10 @@ def lay_out(
             spot = _symbol_spot(laid, corner_size, width)
             if spot is None:
                 continue
-            taken = [*laid, (spot[0] - 3, spot[1] - 3, spot[0] + corner_size[0], spot[1] + corner_size[1] + 3)]
+            taken = [
+                *laid,
+                (spot[0] - 3, spot[1] - 3, spot[0] + corner_size[0], spot[1] + corner_size[1] + 3),
+            ]
             free = _free(taken, small, footers, width, height)
             if free is None:
                 continue
@@ -63,11 +70,11 @@ def lay_out(
             marks += shifted(corner, spot[0] - corner_box[0], spot[1] - corner_box[1])
             score = zoom * max(small.width, small.height) - (0.0 if share_x == 0.0 else 0.5)
             if best is None or score > best[0]:
-                best = (score, tuple(marks))
+                best = (score, zoom, tuple(marks))
     if best is not None and excess == 0.0:
-        return Layout(_centred(best[1], width, height), True, 0.0)
+        return Layout(_centred(best[2], width, height), True, 0.0, height, whole[3] - whole[1], best[1])
     marks = [mark for block in blocks for mark in shifted(tuple(block), -whole[0], -whole[1])]
-    return Layout(tuple(marks), False, excess + 10.0)
+    return Layout(tuple(marks), False, excess + 10.0, height, whole[3] - whole[1], 0.0)
 
 
 def _blocks(views: Sequence[tuple[View, str]]) -> list[list[Mark]]:
@@ -86,8 +93,11 @@ def _blocks(views: Sequence[tuple[View, str]]) -> list[list[Mark]]:
         own = bounds(view.marks)
         if station == "above":
             move = (0.0, box[3] + BETWEEN - own[1])
-            beside = (own[0] - 3.0, view.picture.height / 2 - CAPTION * 0.3)
-            block = [*view.marks, _caption(name, beside, "end")]
+            if own[0] - 3.0 - text_length(name, CAPTION, Weight.SEMIBOLD) >= box[0] - 12.0:
+                words = _caption(name, (own[0] - 3.0, view.picture.height / 2 - CAPTION * 0.3), "end")
+            else:
+                words = _caption(name, (view.picture.width / 2, own[3] + 4.0))
+            block = [*view.marks, words]
         else:
             move = (0.0, box[1] - BETWEEN - own[3])
             block = [*view.marks, _caption(name, (view.picture.width / 2, own[1] - CAPTION_DROP))]
@@ -116,9 +126,15 @@ def _symbol(scale: str) -> tuple[Mark, ...]:
     """Draw the projection symbol with the scale after it."""
     return (
         *projection_symbol((0.0, 0.0), height=SYMBOL),
-        Text((SYMBOL * 2.2 + 2.5, -CAPTION * 0.32), scale, CAPTION, weight=Weight.SEMIBOLD, tone=Tone.SECONDARY,
-             role="scale"),
-    )  # fmt: skip
+        Text(
+            (SYMBOL * 2.2 + 2.5, -CAPTION * 0.32),
+            scale,
+            CAPTION,
+            weight=Weight.SEMIBOLD,
+            tone=Tone.SECONDARY,
+            role="scale",
+        ),
+    )
 
 
 def _symbol_spot(boxes: Sequence[Bounds], size: Xy, width: float) -> Xy | None:
@@ -161,15 +177,29 @@ def _free(
             extra = _small_size(small, 0.0, footers)
             if right - left < extra[0]:
                 continue
-            zoom = min(
-                (right - left) / small.width, (high - low - extra[1]) / small.height, LARGEST / longer
-            )
+            zoom = min((right - left) / small.width, (high - low - extra[1]) / small.height, LARGEST / longer)
             if zoom * longer < SMALLEST or (best is not None and zoom <= best[0] + 1e-9):
                 continue
             size = _small_size(small, zoom, footers)
-            at = (left + (right - left - size[0]) / 2, low + (high - low - size[1]) / 2)
+            at = _drawn_near(taken, (left, low, right, high), size)
             best = (zoom, at)
     return best
+
+
+def _drawn_near(taken: Sequence[Bounds], free: Bounds, size: Xy) -> Xy:
+    """Put a block of a size into a free rectangle, near to the views and in line with their middle."""
+    views = _union(taken[:-1])
+    middle = ((views[0] + views[2]) / 2, (views[1] + views[3]) / 2)
+
+    def along(low: float, high: float, length: float, index: int) -> float:
+        wish = middle[index] - length / 2
+        if high <= views[index] + 1:  # all of it lies before the views
+            wish = high - length - NEAR
+        elif low >= views[index + 2] - 1:
+            wish = low + NEAR
+        return min(max(wish, low), high - length)
+
+    return along(free[0], free[2], size[0], 0), along(free[1], free[3], size[1], 1)
 
 
 def _small_picture(small: Pictorial, footers: Sequence[str], zoom: float, at: Xy) -> Iterable[Mark]:

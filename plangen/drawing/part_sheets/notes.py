@@ -8,6 +8,7 @@ from typing import Literal, TypeAlias
 from plangen.design.model import Part
 from plangen.drawing.part_sheets.figures import MULTIPLY, bit, figure, times
 from plangen.drawing.part_sheets.shapes import Shape, looks
+from plangen.joinery.cuts import Arc, PrismCut
 from plangen.joinery.operation import Feature, Form
 from plangen.joinery.space import Axis, Side
 from plangen.units import Length, LengthStyle
@@ -54,7 +55,7 @@ def notes_of(part: Part, shapes: tuple[Shape, ...], style: LengthStyle) -> tuple
         for (*words, side), numbers in holes.items()
     ]
     for (radius, axis), numbers in radii.items():
-        text = times(len(numbers), f"R\u00a0{figure(radius, style)}")
+        text = times(_arcs(shapes, numbers, radius), f"R\u00a0{figure(radius, style)}")
         found.append(Note("radius", text, shapes[numbers[0]].side, (axis,), tuple(numbers), radius))
     for (words, side), numbers in edges.items():
         look = _edge_looks(shapes[numbers[0]], part)
@@ -64,6 +65,24 @@ def notes_of(part: Part, shapes: tuple[Shape, ...], style: LengthStyle) -> tuple
             Note("remark", times(len(numbers), words), side, (side.axis, *_others(side)), tuple(numbers))
         )
     return tuple(sorted(found, key=lambda note: (note.shapes, note.kind, note.text)))
+
+
+def _arcs(shapes: tuple[Shape, ...], numbers: list[int], radius: Length) -> int:
+    """Count the arcs of a radius that the shapes' outlines have."""
+    cuts = {
+        (place, cut): cut
+        for number in numbers
+        for place, cut in enumerate(shapes[number].operation.cuts)
+        if isinstance(cut, PrismCut)
+    }
+    arcs = [
+        segment
+        for cut in cuts.values()
+        for loop in cut.loops
+        for segment in loop.segments
+        if isinstance(segment, Arc) and segment.radius == radius
+    ]
+    return max(len(arcs), 1)
 
 
 def _others(side: Side) -> tuple[Axis, ...]:

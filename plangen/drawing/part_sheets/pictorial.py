@@ -66,9 +66,7 @@ def drawn(picture: Pictorial, scale: float, at: Xy) -> tuple[Mark, ...]:
     size = min(5.6, picture.clear * scale * 2.0)
     if size >= 2.4:
         x, y = put(picture.tick)
-        marks.append(
-            Text((x, y - size * 0.3), TICK, size, "middle", Weight.SEMIBOLD, role="face side")
-        )
+        marks.append(Text((x, y - size * 0.3), TICK, size, "middle", Weight.SEMIBOLD, role="face side"))
     return tuple(marks)
 
 

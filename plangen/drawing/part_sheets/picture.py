@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 
 import numpy as np
 
@@ -23,6 +24,7 @@ from plangen.units import Length
 GAP = 5.0  # mm on the paper between the two ends of an interrupted view
 
 Polyline = tuple[Xy, ...]
+Stretches = tuple[tuple[float, float], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,21 +47,21 @@ class Outline:
 class Ruler:
     """Where the coordinates along one axis come to lie: ``at`` gives mm on the paper from the low end.
 
-    ``left_out`` is a stretch (low, high in mm of the part) that is not drawn.
+    ``left_out`` are stretches (low, high in mm of the part, low to high) that are not drawn.
     """
 
     length: float
     scale: float
-    left_out: tuple[float, float] | None = None
+    left_out: Stretches = ()
 
     def at(self, coordinate: float) -> float:
         """Give the place of a coordinate (mm of the part)."""
-        if self.left_out is None or coordinate <= self.left_out[0]:
-            return coordinate * self.scale
-        low, high = self.left_out
-        if coordinate < high:
-            return low * self.scale + GAP * (coordinate - low) / (high - low)
-        return (coordinate - high + low) * self.scale + GAP
+        place = coordinate * self.scale
+        for low, high in self.left_out:
+            if coordinate > low:
+                passed = min(coordinate, high) - low
+                place += GAP * passed / (high - low) - passed * self.scale
+        return place
 
     @property
     def extent(self) -> float:
@@ -101,25 +103,24 @@ class Picture:
         for line in source:
             pieces: Iterable[Polyline] = (line.points,)
             for index, ruler in ((0, self.across), (1, self.upward)):
-                if ruler.left_out:
-                    pieces = [rest for piece in pieces for rest in _outside(piece, index, ruler.left_out)]
+                for stretch in ruler.left_out:
+                    pieces = [rest for piece in pieces for rest in _outside(piece, index, stretch)]
             for piece in pieces:
                 laid = tuple((self.across.at(x), self.upward.at(y)) for x, y in piece)
                 found.append(Line(laid, line.kind))
         return tuple(found)
 
 
-def rulers(
-    part: Part, sight: Sight, scale: float, left_out: tuple[float, float] | None
-) -> tuple[Ruler, Ruler]:
-    """Give the rulers across and upward; ``left_out`` is a stretch of the part's length from its low end."""
+def rulers(part: Part, sight: Sight, scale: float, left_out: Stretches) -> tuple[Ruler, Ruler]:
+    """Give the rulers across and upward; ``left_out`` are stretches of the part's length from its low end."""
 
     def one(side: Side) -> Ruler:
         length = float(part.blank.size(side.axis))
-        if side.axis is not part.runs or left_out is None:
+        if side.axis is not part.runs:
             return Ruler(length, scale)
-        low, high = left_out
-        return Ruler(length, scale, (low, high) if side.high else (length - high, length - low))
+        if side.high:
+            return Ruler(length, scale, left_out)
+        return Ruler(length, scale, tuple((length - high, length - low) for low, high in reversed(left_out)))
 
     return one(sight.right), one(sight.up)
 
@@ -167,25 +168,30 @@ def _outside(points: Polyline, index: int, stretch: tuple[float, float]) -> list
     """Cut a polyline where its coordinate ``index`` enters the stretch; give what lies outside."""
     low, high = stretch
     found: list[list[Xy]] = []
-    for start, end in zip(points, points[1:], strict=False):
+    for start, end in pairwise(points):
         a, b = start[index], end[index]
+        if a == b:
+            if not low < a < high:
+                _append(found, start, end)
+            continue
         for piece_low, piece_high in ((float("-inf"), low), (high, float("inf"))):
-            if max(a, b) < piece_low or min(a, b) > piece_high or (a == b and low < a < high):
+            if max(a, b) < piece_low or min(a, b) > piece_high:
                 continue
             one = _at(start, end, index, min(max(a, piece_low), piece_high))
             two = _at(start, end, index, min(max(b, piece_low), piece_high))
-            if one == two:
-                continue
-            if found and found[-1][-1] == one:
-                found[-1].append(two)
-            else:
-                found.append([one, two])
+            if one != two:
+                _append(found, one, two)
     return [tuple(piece) for piece in found]
 
 
+def _append(found: list[list[Xy]], one: Xy, two: Xy) -> None:
+    if found and found[-1][-1] == one:
+        found[-1].append(two)
+    else:
+        found.append([one, two])
+
+
 def _at(start: Xy, end: Xy, index: int, value: float) -> Xy:
-    if end[index] == start[index]:
-        return start if value == start[index] else start
     share = (value - start[index]) / (end[index] - start[index])
     if share <= 0:
         return start

@@ -7,9 +7,9 @@ other, is out; among the others the cheapest wins: few crossings, short extensio
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from math import cos, hypot, pi, sin
+from math import cos, pi, sin
 
 from plangen.drawing.dimension_lines import DimensionLook, leader_note, linear, radius, running
 from plangen.drawing.part_sheets.figures import figure
@@ -20,7 +20,7 @@ from plangen.drawing.part_sheets.plan import Dimension, PartPlan
 from plangen.drawing.part_sheets.printed import PrintedDimension, printed
 from plangen.drawing.part_sheets.targets import Target, targets_of
 from plangen.drawing.part_sheets.words import wrapped
-from plangen.drawing.sheet.model import Mark, Text, Xy
+from plangen.drawing.sheet.model import Mark, Xy
 from plangen.joinery.operation import Form
 from plangen.joinery.space import Axis
 from plangen.units import ZERO, LengthStyle
@@ -28,7 +28,8 @@ from plangen.units import ZERO, LengthStyle
 FIRST_ROW = 8.0  # mm from the outline to the first dimension line
 FARTHEST = 70.0
 NOTE_SIZE = 3.55  # mm of type size, 10 pt
-NOTE_WIDTH = 36.0
+NOTE_WIDTH = 44.0
+DEEP_INSIDE = 12.0  # mm from the edge of the view, from which a cut may be dimensioned beside itself
 TIGHT = 1000.0  # the cost of one clash
 
 
@@ -107,7 +108,9 @@ def _items(plan: PartPlan, dimensions: Sequence[Dimension]) -> list[tuple[Dimens
         (one for one in alone if one.kind != "overall"),
         key=lambda one: (rank[one.kind], _reach(one), one.axis.value),
     )
-    last = sorted((one for one in alone if one.kind == "overall"), key=lambda one: (one.value, one.axis.value))
+    last = sorted(
+        (one for one in alone if one.kind == "overall"), key=lambda one: (one.value, one.axis.value)
+    )
     return [*((one,) for one in short), *runs, *((one,) for one in last)]
 
 
@@ -166,7 +169,7 @@ class _Placer:
         self, item: tuple[Dimension, ...], across: bool, line: float, high: bool
     ) -> Iterator[tuple[tuple[Mark, ...], float]]:
         """Draw an item with its dimension line at ``line``; also give how far extension lines run inside."""
-        if len(item) > 1 or (item[0].kind == "location" and False):
+        if len(item) > 1:
             yield self._run(item, across, line, high)
             return
         dimension = item[0]
@@ -185,7 +188,7 @@ class _Placer:
                 marks = linear(
                     ends[0], ends[1], offset, dimension.text,
                     direction="across" if across else "up", look=self.look,
-                    outside=past,  # type: ignore[arg-type]
+                    outside=past,
                 )  # fmt: skip
                 yield marks, inside
 
@@ -235,9 +238,16 @@ class _Placer:
                 continue
             if value not in (span.low, span.high):
                 continue
-            ends = (self.picture.place(cross, shape.span(cross).low), self.picture.place(cross, shape.span(cross).high))
+            ends = (
+                self.picture.place(cross, shape.span(cross).low),
+                self.picture.place(cross, shape.span(cross).high),
+            )
             grow = 0.0
-            if shape.feature.form is Form.HOLE and shape.feature.diameter and shape.span(cross).low == shape.span(cross).high:
+            if (
+                shape.feature.form is Form.HOLE
+                and shape.feature.diameter
+                and shape.span(cross).low == shape.span(cross).high
+            ):
                 wide = shape.feature.counterbore[0] if shape.feature.counterbore else shape.feature.diameter
                 grow = float(wide) / 2 * self.picture.across.scale
             yield min(ends) - grow, max(ends) + grow
@@ -257,13 +267,21 @@ class _Placer:
         """Give places inside the view, next to the cut itself, for cuts far from its edges."""
         for high in (True, False):
             reach = self._reach(dimension, dimension.pairs[0][1], across, high)
+            if self._hidden_length(reach, across, high) < DEEP_INSIDE:
+                continue
             for gap in (4.5, 6.0, 8.0):
                 line = reach + gap if high else reach - gap
                 if not 0.0 < line < height:
                     continue
-                for marks, _ in self._drawn(replace_first(dimension), across, line, high):
+                for marks, _ in self._drawn((dimension,), across, line, high):
                     trouble = ground.trouble(marks)
-                    cost = TIGHT * trouble.clashes + 5.0 * trouble.crossings + 2.5 * trouble.over_edges + 5.0 + gap / 4
+                    cost = (
+                        TIGHT * trouble.clashes
+                        + 5.0 * trouble.crossings
+                        + 2.5 * trouble.over_edges
+                        + 6.0
+                        + gap / 4
+                    )
                     yield _Candidate(cost, trouble.clashes, marks)
 
     def note_candidates(self, note: Note, ground: Ground) -> Iterator[_Candidate]:
@@ -280,7 +298,10 @@ class _Placer:
                         continue
                     found.append(self._noted(note, target, way, far, lines, ground))
             if found:
-                yield min(found, key=lambda one: one.cost)
+                best = min(found, key=lambda one: one.cost)
+                yield best
+                if not best.clashes:
+                    return
 
     def _noted(
         self, note: Note, target: Target, way: Xy, far: float, lines: Sequence[str], ground: Ground
@@ -296,16 +317,6 @@ class _Placer:
         trouble = ground.trouble(marks)
         cost = (
             TIGHT * trouble.clashes + 6.0 * trouble.crossings + 1.5 * trouble.over_edges + 0.45 * far
-            + 1.5 * abs(way[1]) + hypot(*way) * 0.0 + (0.0 if way[0] > 0 else 0.3)
+            + 1.5 * abs(way[1]) + (0.0 if way[0] > 0 else 0.3)
         )  # fmt: skip
         return _Candidate(cost, trouble.clashes, marks)
-
-
-def replace_first(dimension: Dimension) -> tuple[Dimension, ...]:
-    """Give the dimension as an item of its own."""
-    return (dimension,)
-
-
-def texts(marks: Iterable[Mark]) -> tuple[Text, ...]:
-    """Give the texts among marks."""
-    return tuple(mark for mark in marks if isinstance(mark, Text))

@@ -25,8 +25,8 @@ from plangen.units import ZERO, Length, LengthStyle
 
 Kind: TypeAlias = Literal["overall", "size", "row", "location", "reference"]
 Pair: TypeAlias = tuple[Length, Length]
-
-TONGUES = ("tenon", "bridle")  # operations whose remaining middle is what the maker measures
+_Key: TypeAlias = tuple[str, Length, tuple[Axis, ...], bool]  # kind, length, looks, whether it is a depth
+_Groups: TypeAlias = dict[_Key, dict[Pair, list[int]]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +35,7 @@ class Dimension:
 
     ``pairs`` are the stretches it gives, each from and to in the part's own frame, all of the same length:
     one for most, several for ``3 × 3/4`` and for an evenly spaced row. A location starts at its datum.
+    ``echoes`` are further equal stretches that the text counts although they follow from other dimensions.
     ``looks`` are the axes one may look along to see it, best first; empty for the blank's own sizes.
     """
 
@@ -44,6 +45,7 @@ class Dimension:
     text: str
     looks: tuple[Axis, ...] = ()
     shapes: tuple[int, ...] = ()
+    echoes: tuple[Pair, ...] = ()
 
     @property
     def value(self) -> Length:
@@ -157,68 +159,46 @@ def _along(part: Part, shapes: tuple[Shape, ...], axis: Axis, style: LengthStyle
     tree = _Tree()
     tree.join((ZERO, size))
     found = [Dimension(axis, "overall", ((ZERO, size),), figure(size, style))]
-    found += _tongues(part, shapes, axis, style, tree)
-    found += _sizes(part, shapes, axis, style, tree)
+    groups = _size_groups(part, shapes, axis)
+    long = {key: group for key, group in groups.items() if key[1] * 2 > size and not key[3]}
+    short = {key: group for key, group in groups.items() if key not in long}
+    found += _sizes(shapes, axis, style, tree, short)
     found += _rows(part, shapes, axis, style, tree)
     found += _locations(part, shapes, axis, style, tree)
+    # what goes over more than half of the part is better given by where it ends than by how long it is
+    found += _sizes(shapes, axis, style, tree, long)
     found += _references(part, shapes, axis, style)
     return found
 
 
-def _tongues(
-    part: Part, shapes: tuple[Shape, ...], axis: Axis, style: LengthStyle, tree: _Tree
-) -> list[Dimension]:
-    """Dimension the thickness and width of tenons: what is left between two cheeks or two shoulders."""
-    if axis is part.runs:
-        return []
-    size = part.blank.size(axis)
-    ends: dict[tuple[str, Length], list[int]] = {}
-    for number, shape in enumerate(shapes):
-        if shape.operation.kind in TONGUES and shape.feature.form is Form.SLOT and nodes(shape, part, axis):
-            ends.setdefault((shape.operation.kind, shape.span(part.runs).low), []).append(number)
-    found: dict[Pair, list[int]] = {}
-    for numbers in ends.values():
-        below = [shapes[n].span(axis).high for n in numbers if shapes[n].span(axis).low == ZERO]
-        above = [shapes[n].span(axis).low for n in numbers if shapes[n].span(axis).high == size]
-        if below and above and max(below) < min(above):
-            found.setdefault((max(below), min(above)), []).extend(numbers)
-    return [
-        Dimension(
-            axis, "size", (pair,), times(_ends(part, shapes, numbers), figure(pair[1] - pair[0], style)),
-            looks(shapes[numbers[0]], part, axis), tuple(numbers),
-        )
-        for pair, numbers in found.items()
-        if tree.join(pair)
-    ]  # fmt: skip
-
-
-def _ends(part: Part, shapes: tuple[Shape, ...], numbers: Iterable[int]) -> int:
-    return len({shapes[n].span(part.runs) for n in numbers})
-
-
-def _sizes(
-    part: Part, shapes: tuple[Shape, ...], axis: Axis, style: LengthStyle, tree: _Tree
-) -> list[Dimension]:
-    """Dimension widths, lengths and depths of cuts; equals of one kind are one dimension, "3 × 3/4".
-
-    Short ones go first: a rabbet is better given by its width than by what it leaves.
-    """
-    groups: dict[tuple[str, Length, tuple[Axis, ...]], dict[Pair, list[int]]] = {}
+def _size_groups(part: Part, shapes: tuple[Shape, ...], axis: Axis) -> _Groups:
+    """Put equal widths, lengths and depths of one kind of cut together."""
+    groups: _Groups = {}
     for number, shape in enumerate(shapes):
         if shape.feature.form not in (Form.SLOT, Form.EDGE) or not nodes(shape, part, axis):
             continue
         span = shape.span(axis)
-        pair = (span.low, span.high)
-        group = groups.setdefault((shape.operation.kind, span.high - span.low, looks(shape, part, axis)), {})
-        group.setdefault(pair, []).append(number)
+        key = (shape.operation.kind, span.high - span.low, looks(shape, part, axis), axis is shape.side.axis)
+        groups.setdefault(key, {}).setdefault((span.low, span.high), []).append(number)
+    return groups
+
+
+def _sizes(
+    shapes: tuple[Shape, ...], axis: Axis, style: LengthStyle, tree: _Tree, groups: _Groups
+) -> list[Dimension]:
+    """Dimension the sizes of cuts; equals of one kind are one dimension, "3 × 3/4".
+
+    Short ones go first: a rabbet is better given by its width than by what it leaves.
+    """
     found = []
-    for (_, value, look), pairs in sorted(groups.items(), key=lambda item: item[0][1]):
-        joined = {pair: numbers for pair, numbers in pairs.items() if tree.join(pair)}
+    for (_, value, look, _), pairs in sorted(groups.items(), key=lambda item: item[0][1]):
+        joined = tuple(pair for pair in pairs if tree.join(pair))
         if not joined:
             continue
-        equals = [number for numbers in joined.values() for number in numbers]
+        equals = tuple(number for numbers in pairs.values() for number in numbers)
         text = times(_seen_apart(shapes, equals, look[0]), figure(value, style))
-        found.append(Dimension(axis, "size", tuple(joined), text, look, tuple(equals)))
+        echoes = tuple(pair for pair in pairs if pair not in joined)
+        found.append(Dimension(axis, "size", joined, text, look, equals, echoes))
     return found
 
 
@@ -297,23 +277,35 @@ def _near(shape: Shape, part: Part, axis: Axis) -> Pair:
     return datum, (max(given) if side.high else min(given))
 
 
-def _references(
-    part: Part, shapes: tuple[Shape, ...], axis: Axis, style: LengthStyle
-) -> list[Dimension]:
-    """Dimension shoulder to shoulder, in parentheses: it follows from the rest, but it is what must fit."""
+def _references(part: Part, shapes: tuple[Shape, ...], axis: Axis, style: LengthStyle) -> list[Dimension]:
+    """Dimension in parentheses what follows from the rest, but is what has to fit or to be seen to be right.
+
+    From shoulder to shoulder, and how far an arc that is given by its radius rises.
+    """
     size = part.blank.size(axis)
     copy = part.copies[0]
     low = copy.shoulders.low.at(axis) - copy.box.low.at(axis)
     high = low + copy.shoulders.size(axis)
     drawn = wanted(part, shapes, axis)
-    if (low, high) == (ZERO, size) or low not in drawn or high not in drawn:
-        return []
-    numbers = tuple(n for n, shape in enumerate(shapes) if {low, high} & set(nodes(shape, part, axis)))
-    if not numbers:
-        return []
-    text = f"({figure(high - low, style)})"
-    look = looks(shapes[numbers[0]], part, axis)
-    return [Dimension(axis, "reference", ((low, high),), text, look, numbers)]
+    wishes: dict[Pair, list[int]] = {}
+    if (low, high) != (ZERO, size) and low in drawn and high in drawn:
+        given = [n for n, shape in enumerate(shapes) if {low, high} & set(nodes(shape, part, axis))]
+        if given:
+            wishes[low, high] = given
+    for number, shape in enumerate(shapes):
+        if shape.feature.form is Form.OUTLINE and shape.feature.radii and axis is not shape.side.axis:
+            span = shape.span(axis)
+            inner = [end for end in (span.low, span.high) if end not in drawn]
+            outer = [end for end in (span.low, span.high) if end in drawn]
+            if len(inner) == 1 and outer:
+                wishes.setdefault((outer[0], inner[0]), []).append(number)
+    return [
+        Dimension(
+            axis, "reference", (pair,), f"({figure(abs(pair[1] - pair[0]), style)})",
+            looks(shapes[numbers[0]], part, axis), tuple(numbers),
+        )
+        for pair, numbers in wishes.items()
+    ]  # fmt: skip
 
 
 def _prove(plan: PartPlan) -> None:
@@ -342,4 +334,3 @@ def _prove(plan: PartPlan) -> None:
                 )
     if findings.has_errors:
         raise ProjectError(findings)
-

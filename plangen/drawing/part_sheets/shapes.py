@@ -72,7 +72,7 @@ def through(shape: Shape, part: Part, axis: Axis) -> bool:
 
 
 def nodes(shape: Shape, part: Part, axis: Axis) -> tuple[Length, ...]:
-    """Give the coordinates along an axis that the drawing has to give for this shape, the blank's ends aside."""
+    """Give the coordinates along an axis that this shape needs, the blank's ends aside."""
     form, span = shape.feature.form, shape.span(axis)
     if form is Form.OUTLINE:
         if axis is shape.side.axis:
@@ -95,7 +95,7 @@ def looks(shape: Shape, part: Part, axis: Axis) -> tuple[Axis, ...]:
         return (shape.side.axis,) if shape.feature.form is Form.OUTLINE else (shape.side.axis, third)
 
     def openness(other: Axis) -> tuple[int, bool]:
-        return -sum(touches(shape.span(other), part, other)), other is not part.runs
+        return -sum(touches(shape.span(other), part, other)), other is part.runs
 
     return tuple(sorted((other for other in Axis if other is not axis), key=openness))
 

@@ -2,24 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from plangen.design.model import Design, Part
 from plangen.drawing.dimension_lines import DimensionLook
 from plangen.drawing.part_sheets import pictorial
-from plangen.drawing.part_sheets.interrupted import plain_stretch
+from plangen.drawing.part_sheets.interrupted import plain_stretches
 from plangen.drawing.part_sheets.layout import Layout, lay_out
 from plangen.drawing.part_sheets.notes import Note
-from plangen.drawing.part_sheets.picture import Outlines, Picture, rulers
+from plangen.drawing.part_sheets.paper_scales import sheet_scales
+from plangen.drawing.part_sheets.picture import Outlines, Picture, Stretches, rulers
 from plangen.drawing.part_sheets.placing import View, place
-from plangen.drawing.part_sheets.plan import PartPlan, part_dimensions
+from plangen.drawing.part_sheets.plan import Dimension, PartPlan, part_dimensions
 from plangen.drawing.part_sheets.printed import PrintedDimension
 from plangen.drawing.part_sheets.shapes import Shape
 from plangen.drawing.part_sheets.sights import Arrangement, Sight, arrangements, caption
 from plangen.drawing.part_sheets.viewlines import centre_marks, edges
-from plangen.drawing.scales import Scale, standard_scales
+from plangen.drawing.scales import Scale
 from plangen.drawing.sheet.model import Drawing
+from plangen.joinery.space import Axis
 from plangen.solids.model import Solids
 from plangen.units import LengthStyle
 
@@ -53,6 +55,7 @@ class _Attempt:
     views: tuple[View, ...]
     interrupted: bool
     clashes: int
+    relaid: Callable[[float], Layout]
 
 
 def part_sheet(
@@ -65,7 +68,7 @@ def part_sheet(
     height: float,
     figure_height: float = 3.44,
 ) -> PartSheet:
-    """Draw the sheet of one part on ``width`` × ``height`` mm.
+    """Draw the sheet of one part on ``width`` × at most ``height`` mm; the drawing is no higher than it needs.
 
     ``figure_height`` (mm) is the height of the dimension figures. Raises ProjectError with the finding
     ``undimensioned-feature`` where the records do not say enough to dimension the part.
@@ -102,9 +105,11 @@ def _best(
         small = pictorial.pictorial_of(
             solids.parts[part.key].mesh, arrangement.sights[0], from_right=_from_right(arrangement)
         )
-        stretch = plain_stretch(plan)
-        for left_out in (None, stretch) if stretch else (None,):
-            for scale in standard_scales(style.system):
+        stretches = plain_stretches(plan)
+        for left_out in ((), stretches) if stretches else ((),):
+            for scale in sheet_scales(style.system):
+                if any(scale.factor < other.scale.factor and not other.clashes for _, other in found):
+                    break  # smaller is never better than what fits without a clash
                 if not _may_fit(part, arrangement, scale, left_out, width, height):
                     continue
                 attempt = _attempt(plan, outlines, arrangement, scale, left_out, style, look, small,
@@ -113,7 +118,7 @@ def _best(
                     continue
                 smallest = _smallest(plan, scale)
                 score = (
-                    -min(smallest, 1.0), attempt.clashes, left_out is not None, -scale.factor, order,
+                    -min(smallest, 1.0), attempt.clashes, bool(left_out), -scale.factor, order,
                 )  # fmt: skip
                 (found if attempt.layout.fits else fallback).append((score, attempt))
                 if attempt.layout.fits and not attempt.clashes:
@@ -125,18 +130,19 @@ def _best(
 
 def _attempt(
     plan: PartPlan, outlines: Outlines, arrangement: Arrangement, scale: Scale,
-    left_out: tuple[float, float] | None, style: LengthStyle, look: DimensionLook,
+    left_out: Stretches, style: LengthStyle, look: DimensionLook,
     small: pictorial.Pictorial, footers: Sequence[str], width: float, height: float,
 ) -> _Attempt | None:  # fmt: skip
     views = []
     for sight in arrangement.sights:
-        stretch = left_out if plan.part.runs in (sight.right.axis, sight.up.axis) else None
-        across, upward = rulers(plan.part, sight, scale.factor, stretch)
+        across, upward = rulers(plan.part, sight, scale.factor, left_out)
         picture = Picture(plan.part, sight, across, upward, outlines.seen_from(sight))
         here = [d for d in plan.dimensions if arrangement.showing(d.axis, _looks(plan, d)) is sight]
         notes = [_from_where(plan.part, note, sight) for note in plan.notes
                  if _note_sight(arrangement, note) is sight]  # fmt: skip
-        numbers = sorted({n for item in (*here, *notes) for n in item.shapes})
+        numbers = sorted(
+            {n for item in here for n in item.shapes} | {n for note in notes for n in note.shapes}
+        )
         told = [plan.shapes[n] for n in numbers]
         base = (*edges(picture, _wanting_hidden(plan, told, sight)), *centre_marks(plan, picture))
         crowded = tuple(_WAYS[other.station] for other in arrangement.sights if other.station != "middle")
@@ -144,24 +150,38 @@ def _attempt(
             crowded = (_WAYS[_OPPOSITE[sight.station]],)
         views.append(place(plan, picture, base, here, notes, style, look, crowded))
     clashes = sum(view.clashes for view in views)
-    layout = lay_out(
-        [(view, caption(plan.part, view.picture.sight.side)) for view in views],
-        small, footers, scale.text, width, height,
+    named = [(view, caption(plan.part, view.picture.sight.side)) for view in views]
+
+    def relaid(high: float) -> Layout:
+        return lay_out(named, small, footers, scale.text, width, high)
+
+    return _Attempt(
+        relaid(height), scale, arrangement, tuple(views), bool(left_out), clashes, relaid
     )  # fmt: skip
-    return _Attempt(layout, scale, arrangement, tuple(views), left_out is not None, clashes)
+
+
+def _no_higher(attempt: _Attempt, height: float) -> Layout:
+    """Lay the views out in the least height at which the small picture is still nearly as large."""
+    best = attempt.layout
+    if best.fits:
+        high = best.least
+        while high < height:
+            layout = attempt.relaid(high)
+            if layout.fits and layout.zoom >= 0.8 * best.zoom:
+                return layout
+            high += 5.0
+    return best
 
 
 _WAYS = {"right": "right", "left": "left", "above": "up", "below": "down"}
 _OPPOSITE = {"right": "left", "left": "right", "above": "below", "below": "above"}
 
 
-def _looks(plan: PartPlan, dimension: object) -> tuple[object, ...]:
-    """Give the looks of a dimension; the blank's own sizes go where the face shows, the thickness at an end."""
-    return getattr(dimension, "looks") or _blank_looks(plan.part, getattr(dimension, "axis"))
-
-
-def _blank_looks(part: Part, axis: object) -> tuple[object, ...]:
-    return tuple(other for other in (part.thick, part.runs, part.wide) if other is not axis)
+def _looks(plan: PartPlan, dimension: Dimension) -> tuple[Axis, ...]:
+    """Give the looks of a dimension; the blank's own sizes go to the face, the thickness to an end."""
+    part = plan.part
+    blank = tuple(axis for axis in (part.thick, part.runs, part.wide) if axis is not dimension.axis)
+    return dimension.looks or blank
 
 
 def _note_sight(arrangement: Arrangement, note: Note) -> Sight:
@@ -180,14 +200,14 @@ def _from_where(part: Part, note: Note, sight: Sight) -> Note:
 
 
 def _wanting_hidden(plan: PartPlan, told: Iterable[Shape], sight: Sight) -> list[Shape]:
-    """Choose the shapes whose hidden edges help: those that this view speaks of, and those cut from behind."""
+    """Choose the shapes whose hidden edges help: what this view speaks of, and what is cut from behind."""
     chosen = list(told)
     chosen += [shape for shape in plan.shapes if shape.side is sight.side.opposite and shape not in chosen]
     return chosen
 
 
 def _may_fit(
-    part: Part, arrangement: Arrangement, scale: Scale, left_out: tuple[float, float] | None,
+    part: Part, arrangement: Arrangement, scale: Scale, left_out: Stretches,
     width: float, height: float,
 ) -> bool:  # fmt: skip
     sight = arrangement.sights[0]

@@ -48,7 +48,7 @@ class Arrangement:
     sights: tuple[Sight, ...]
 
     def showing(self, axis: Axis, looks: tuple[Axis, ...]) -> Sight:
-        """Give the view that a dimension along ``axis`` goes to, given the axes it may be seen along, best first."""
+        """Give the view for a dimension along ``axis``; ``looks`` are the ways to see it, best first."""
         for look in looks:
             for sight in self.sights:
                 if sight.is_along(look):
@@ -57,7 +57,7 @@ class Arrangement:
 
 
 def arrangements(plan: PartPlan) -> tuple[Arrangement, ...]:
-    """Give the ways the views of a part may lie on the sheet: standing as the piece stands first, then turned."""
+    """Give the ways the views may lie on the sheet: first as the part stands in the piece, then turned."""
     principal = principal_side(plan)
     right, up = _NATURAL[principal]
     found = [_around(plan, principal, right, up)]

@@ -16,6 +16,8 @@ from plangen.joinery.space import Axis
 from plangen.solids.outline import Round, ring
 from plangen.units import Length
 
+MOST = 7  # places tried for one note
+
 
 @dataclass(frozen=True, slots=True)
 class Target:
@@ -50,7 +52,15 @@ def targets_of(plan: PartPlan, note: Note, picture: Picture) -> tuple[Target, ..
             found.append(Target(_middle(shape, picture), float(seen) / 2 * picture.across.scale))
         else:
             found += _on_box(shape, picture)
-    return tuple(found) or (Target((picture.width / 2, picture.height / 2), inside=True),)
+    return _few(found) or (Target((picture.width / 2, picture.height / 2), inside=True),)
+
+
+def _few(targets: list[Target]) -> tuple[Target, ...]:
+    """Keep at most seven, spread evenly, the first and the last among them."""
+    if len(targets) <= MOST:
+        return tuple(targets)
+    step = (len(targets) - 1) / (MOST - 1)
+    return tuple(targets[round(step * number)] for number in range(MOST))
 
 
 def _plane(picture: Picture) -> tuple[Axis, Axis]:
@@ -67,7 +77,9 @@ def _middle(shape: Shape, picture: Picture) -> Xy:
 
 def _on_box(shape: Shape, picture: Picture) -> list[Target]:
     across, up = _plane(picture)
-    xs = sorted((picture.place(across, shape.span(across).low), picture.place(across, shape.span(across).high)))
+    xs = sorted(
+        (picture.place(across, shape.span(across).low), picture.place(across, shape.span(across).high))
+    )
     ys = sorted((picture.place(up, shape.span(up).low), picture.place(up, shape.span(up).high)))
     middle = (sum(xs) / 2, sum(ys) / 2)
     if min(xs[1] - xs[0], ys[1] - ys[0]) > 3.0:
@@ -100,15 +112,10 @@ def _on_arcs(shape: Shape, radius: Length, picture: Picture) -> list[Target]:
                 away = (at[0] - centre[0], at[1] - centre[1])
                 size = (away[0] ** 2 + away[1] ** 2) ** 0.5 or 1.0
                 found.append(Target(at, normal=(away[0] / size, away[1] / size)))
-    if len(found) > 7:
-        step = len(found) / 7
-        found = [found[int(step * (number + 0.5))] for number in range(7)]
     if found:
         return found
     plane = plane_axes(shape.side.axis)
-    return [
-        Target(_paper((float(corner[0]), float(corner[1])), plane, picture)) for corner in shape.corners
-    ]
+    return [Target(_paper((float(corner[0]), float(corner[1])), plane, picture)) for corner in shape.corners]
 
 
 def _paper(point: Xy, axes: tuple[Axis, Axis], picture: Picture) -> Xy:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from plangen.drawing.part_sheets.picture import GAP, Line, Picture
+from plangen.drawing.part_sheets.picture import Line, Picture
 from plangen.drawing.part_sheets.plan import PartPlan
 from plangen.drawing.part_sheets.shapes import Shape
 from plangen.drawing.sheet.model import Mark, Meaning, Stroke, Xy
@@ -69,10 +69,8 @@ def _belongs(line: Line, shape: Shape, picture: Picture) -> bool:
 def _breaks(picture: Picture) -> Iterable[Mark]:
     """Give the two break lines of an interrupted view: thin, with a zigzag, past the outline by 2 mm."""
     for index, ruler, far in ((0, picture.across, picture.height), (1, picture.upward, picture.width)):
-        if ruler.left_out is None:
-            continue
-        first = ruler.left_out[0] * ruler.scale
-        for along in (first, first + GAP):
+        ends = [ruler.at(end) for stretch in ruler.left_out for end in stretch]
+        for along in ends:
             middle, tooth = far / 2, min(1.6, far / 4)
             path = (
                 (along, -2.0), (along, middle - tooth), (along - tooth * 0.8, middle - tooth / 3),

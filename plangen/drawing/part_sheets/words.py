@@ -14,7 +14,7 @@ def wrapped(text: str, size: float, width: float) -> tuple[str, ...]:
     line = ""
     for word in text.split(" "):
         longer = f"{line} {word}" if line else word
-        full = text_length(line, size) > width / 2 and line.endswith((",", ";"))
+        full = text_length(line, size) > width * 0.6 and line.endswith((",", ";"))
         if line and (text_length(longer, size) > width or full):
             lines.append(line)
             line = word
