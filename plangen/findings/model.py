@@ -53,15 +53,25 @@ class Findings:
     items: list[Finding] = field(default_factory=list)
 
     def error(
-        self, kind: str, message: str, place: Place | None, remedy: str = "",
-        also: tuple[tuple[Place, str], ...] = (), part: str | None = None,
+        self,
+        kind: str,
+        message: str,
+        place: Place | None,
+        remedy: str = "",
+        also: tuple[tuple[Place, str], ...] = (),
+        part: str | None = None,
     ) -> None:
         """Add an error."""
         self.items.append(Finding(kind, message, place, remedy, Severity.ERROR, also, part))
 
     def warning(
-        self, kind: str, message: str, place: Place | None, remedy: str = "",
-        also: tuple[tuple[Place, str], ...] = (), part: str | None = None,
+        self,
+        kind: str,
+        message: str,
+        place: Place | None,
+        remedy: str = "",
+        also: tuple[tuple[Place, str], ...] = (),
+        part: str | None = None,
     ) -> None:
         """Add a warning."""
         self.items.append(Finding(kind, message, place, remedy, Severity.WARNING, also, part))
