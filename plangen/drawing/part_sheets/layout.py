@@ -22,7 +22,7 @@ SYMBOL = 5.0  # mm, height of the projection symbol
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """The sheet's marks, and ``height`` in mm; ``fits`` tells whether all lies on it, ``excess`` by how much not."""
+    """The sheet's marks and height in mm; whether all of it ``fits``, and by how much (mm) not."""
 
     marks: tuple[Mark, ...]
     fits: bool

@@ -63,8 +63,8 @@ def drawn(picture: Pictorial, scale: float, at: Xy) -> tuple[Mark, ...]:
     for points, kind in picture.lines:
         meaning = Meaning.RIM if kind == "rim" else Meaning.CONTEXT
         marks.append(Stroke(tuple(put(p) for p in points), meaning))
-    size = min(5.6, picture.clear * scale * 2.0)
-    if size >= 2.4:
+    size = min(5.6, picture.clear * scale * 1.7)
+    if size >= 1.9:
         x, y = put(picture.tick)
         marks.append(Text((x, y - size * 0.3), TICK, size, "middle", Weight.SEMIBOLD, role="face side"))
     return tuple(marks)

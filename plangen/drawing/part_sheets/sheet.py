@@ -68,7 +68,7 @@ def part_sheet(
     height: float,
     figure_height: float = 3.44,
 ) -> PartSheet:
-    """Draw the sheet of one part on ``width`` × at most ``height`` mm; the drawing is no higher than it needs.
+    """Draw the sheet of one part on ``width`` × at most ``height`` mm, no higher than it needs.
 
     ``figure_height`` (mm) is the height of the dimension figures. Raises ProjectError with the finding
     ``undimensioned-feature`` where the records do not say enough to dimension the part.
