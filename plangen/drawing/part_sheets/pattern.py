@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from math import ceil
 from typing import Any
 
-from shapely.geometry import LineString
+from shapely.affinity import translate
+from shapely.geometry import LineString, Polygon
 from shapely.geometry import box as rectangle
-from shapely.ops import polylabel
+from shapely.ops import polylabel, unary_union
 
 from plangen.design.model import Design, Part
 from plangen.drawing.dimension_lines import arrowhead, circle
@@ -17,7 +18,7 @@ from plangen.drawing.part_sheets.pattern_outline import FullSize, bore_loop, ful
 from plangen.drawing.part_sheets.plan import part_dimensions
 from plangen.drawing.part_sheets.rulers import RULER_ROOM, rulers_along
 from plangen.drawing.part_sheets.sights import Sight, arrangements
-from plangen.drawing.sheet.measure import text_length
+from plangen.drawing.sheet.measure import text_corners, text_length
 from plangen.drawing.sheet.model import Drawing, Fill, Mark, Meaning, Stroke, Text, Tone, Weight, Xy
 from plangen.units import LengthStyle
 
@@ -38,7 +39,7 @@ class _Grid:
     rows: int
 
     def corner(self, column: int, row: int) -> Xy:
-        """The low left corner of a tile on the part; row 0 is the lowest."""
+        """Give the low left corner of a tile on the part; row 0 is the lowest."""
         return (
             self.low[0] + column * (self.frame[0] - OVERLAP),
             self.low[1] + row * (self.frame[1] - OVERLAP),
@@ -116,8 +117,11 @@ def _page(
     marks += [Stroke(line, Meaning.CONTEXT) for line in _clipped_lines(shape, window, move)]
     marks += _edges(shape, window, move)
     marks.append(Stroke(_rectangle(RULER_ROOM, RULER_ROOM, *frame), Meaning.HAIR, closed=True))
-    marks += _joins(grid, column, row, move)
-    marks += _labels(design, part, sight, shape, window, move)
+    lines = unary_union([line_of(mark) for mark in marks if isinstance(mark, Stroke)])
+    joins = tuple(_joins(grid, column, row, move, lines))
+    marks += joins
+    kept = unary_union([box_of(mark) for mark in joins if isinstance(mark, Stroke | Text)])
+    marks += _labels(design, part, sight, shape, window, move, kept)
     marks += rulers_along((RULER_ROOM, RULER_ROOM))
     top = RULER_ROOM + frame[1]
     marks += _head(part, grid, column, row, shape, (RULER_ROOM, top + 5.0), paper[0])
@@ -154,12 +158,17 @@ def _clipped_lines(shape: FullSize, window: Any, move: Xy) -> Iterator[tuple[Xy,
 
 
 def _edges(shape: FullSize, window: Any, move: Xy) -> Iterator[Mark]:
+    """Draw the outline, and dashed the edges of the blank that are sawn away: the pattern is laid by them."""
+    blank = rectangle(0, 0, shape.width, shape.height).exterior
+    sawn = blank.difference(shape.shape.boundary.buffer(0.05)).intersection(window)
+    for piece in _pieces(sawn, "LineString"):
+        yield Stroke(tuple(_plus(point, move) for point in piece.coords), Meaning.HIDDEN)
     for loop in (shape.shape.exterior, *shape.shape.interiors):
         for piece in _pieces(LineString(loop.coords).intersection(window), "LineString"):
             yield Stroke(tuple(_plus(point, move) for point in piece.coords), Meaning.VISIBLE)
 
 
-def _joins(grid: _Grid, column: int, row: int, move: Xy) -> Iterator[Mark]:
+def _joins(grid: _Grid, column: int, row: int, move: Xy, lines: Any) -> Iterator[Mark]:
     """Draw the join lines in the middle of the overlaps, rings on them, and what lies beyond.
 
     Rings stand at fixed places of the part, so that those of two tiles cover each other.
@@ -180,23 +189,39 @@ def _joins(grid: _Grid, column: int, row: int, move: Xy) -> Iterator[Mark]:
                 yield Stroke(circle(middle, RING), Meaning.CONTEXT, closed=True)
                 for cross in ((RING + 1.5, 0.0), (0.0, RING + 1.5)):
                     yield Stroke((_plus(middle, (-cross[0], -cross[1])), _plus(middle, cross)), Meaning.HAIR)
-            middle = _at(way, line - step * (OVERLAP / 2 + 3.5), start + (end - start) * 0.5, move)
-            if way == 0:
-                at = (middle[0] - step * 1.5 + (3.4 if step < 0 else 0.0), middle[1])
-                yield Text(at, words, SMALL_LABEL, "middle", tone=Tone.SECONDARY, angle=90.0, role="pattern")
-            else:
-                base = middle[1] - (3.4 if step > 0 else 0.0)
-                yield Text(
-                    (middle[0], base), words, SMALL_LABEL, "middle", tone=Tone.SECONDARY, role="pattern"
+            said = []
+            for share in (0.5, 0.35, 0.65, 0.42, 0.58):
+                x, y = _at(way, line - step * (OVERLAP / 2 + 3.5), start + (end - start) * share, move)
+                height = SMALL_LABEL * 0.65
+                if way == 0:
+                    at, angle = (x + (height if step < 0 else 0.0), y), 90.0
+                else:
+                    at, angle = (x, y - (height if step > 0 else 0.0)), 0.0
+                text = Text(
+                    at, words, SMALL_LABEL, "middle", tone=Tone.SECONDARY, angle=angle, role="pattern"
                 )
+                said.append((float(box_of(text).intersection(lines).length), text))
+            yield min(said, key=lambda item: item[0])[1]
+
+
+def line_of(stroke: Stroke) -> Any:
+    """Give a stroke as a line."""
+    return LineString((*stroke.points, stroke.points[0]) if stroke.closed else stroke.points)
+
+
+def box_of(mark: Stroke | Text) -> Any:
+    """Give the room a mark takes, with 1.5 mm of air."""
+    shape = Polygon(text_corners(mark)) if isinstance(mark, Text) else line_of(mark)
+    return shape.buffer(1.5)
 
 
 def _labels(
-    design: Design, part: Part, sight: Sight, shape: FullSize, window: Any, move: Xy
+    design: Design, part: Part, sight: Sight, shape: FullSize, window: Any, move: Xy, kept: Any
 ) -> Iterator[Mark]:
     """Say what the part is, which way the grain runs, and which side is waste, where there is room."""
     air = 8.0
-    inside = shape.shape.intersection(window).buffer(-air)
+    clear_of = translate(kept, -move[0], -move[1])
+    inside = shape.shape.intersection(window).difference(clear_of).buffer(-air)
     for line in shape.marked:
         inside = inside.difference(LineString([*line, line[0]]).buffer(5.0))
     for bore in shape.bores:
@@ -220,7 +245,11 @@ def _labels(
                 yield Text((x, y - number * size * 1.3), word, size, "middle", weight, role="pattern")
             yield from _grain(part, sight, (x, y - len(words) * size * 1.3 - 1.0), min(clear, 25.0))
     gone = (
-        rectangle(0, 0, shape.width, shape.height).difference(shape.shape).intersection(window).buffer(-4.0)
+        rectangle(0, 0, shape.width, shape.height)
+        .difference(shape.shape)
+        .intersection(window)
+        .difference(clear_of)
+        .buffer(-4.0)
     )
     spare = _roomiest(gone)
     if spare is not None and spare[1] > 7.0:

@@ -37,8 +37,8 @@ class Bore:
 class FullSize:
     """A part's shape in the plane of a view, mm, low left corner of the blank at the origin.
 
-    ``shape`` is a polygon (holes left out; they are ``bores``); ``marked`` are the cuts that do not go through,
-    each a loop; ``region`` is the box (low x, low y, high x, high y) that needs a pattern.
+    ``shape`` is a polygon (holes left out; they are ``bores``); ``marked`` are the loops of cuts that do not
+    go through; ``region`` is the box (low x, low y, high x, high y) that needs a pattern.
     """
 
     shape: Any

@@ -14,7 +14,7 @@ LINE = 9.0  # mm from the frame to a ruler's line
 
 
 def rulers_along(corner: Xy) -> Iterator[Mark]:
-    """Draw both rulers of a frame whose low left corner is given: inches towards the frame, mm away from it."""
+    """Draw both rulers of a frame from its low left corner: inches towards the frame, mm away from it."""
     for upward in (False, True):
         yield from _ruler(corner, upward)
 
