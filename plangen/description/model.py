@@ -174,6 +174,38 @@ class PinsEntry(Entry):
     spread: SpreadEntry | None = None
 
 
+class RowEntry(Entry):
+    """A row of equal fittings."""
+
+    number: Whole
+    going: Literal["along", "over"]
+    ends: Words | None = None
+    pitch: LengthExpr | None = None
+    first: LengthExpr | None = None
+
+
+class FitEntry(Entry):
+    """Hardware on one part: where it goes, or only how many where no hole is bored for it.
+
+    Under a part, ``part`` is that part; under the top-level ``fit`` it is named.
+    """
+
+    part: Name | None = None
+    name: Name | None = None
+    face: SideWord | None = None
+    number: Whole | None = None
+    row: RowEntry | None = None
+    from_left: LengthExpr | None = None
+    from_right: LengthExpr | None = None
+    from_front: LengthExpr | None = None
+    from_back: LengthExpr | None = None
+    from_bottom: LengthExpr | None = None
+    from_top: LengthExpr | None = None
+    bore: LengthExpr | None = None
+    depth: LengthExpr | None = None  # left out: through
+    say: Words | None = None
+
+
 class PartEntry(Entry):
     """A part: what it is made of, which way it runs, and where its copies stand.
 
@@ -195,36 +227,8 @@ class PartEntry(Entry):
     glue_up: GlueUpEntry | None = None
     outline: OutlineEntry | None = None
     cut: list[WorkEntry] = Field(default_factory=list)  # each a map of one kind to its values
+    fit: list[dict[NameKey, FitEntry]] = Field(default_factory=list)  # each a map of one hardware name
     place_: dict[NameKey, PinsEntry]
-
-
-class RowEntry(Entry):
-    """A row of equal fittings."""
-
-    number: Whole
-    going: Literal["along", "over"]
-    ends: Words | None = None
-    pitch: LengthExpr | None = None
-    first: LengthExpr | None = None
-
-
-class FitEntry(Entry):
-    """Hardware on one part: where it goes, or only how many where no hole is bored for it."""
-
-    part: Name
-    name: Name | None = None
-    face: SideWord | None = None
-    number: Whole | None = None
-    row: RowEntry | None = None
-    from_left: LengthExpr | None = None
-    from_right: LengthExpr | None = None
-    from_front: LengthExpr | None = None
-    from_back: LengthExpr | None = None
-    from_bottom: LengthExpr | None = None
-    from_top: LengthExpr | None = None
-    bore: LengthExpr | None = None
-    depth: LengthExpr | None = None  # left out: through
-    say: Words | None = None
 
 
 class StepEntry(Entry):

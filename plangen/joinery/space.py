@@ -162,9 +162,7 @@ class Pose:
 
     def point(self, point: Point) -> Point:
         """Carry a point of the part into the frame."""
-        turned = Point(*(
-            sum((point.at(axis) * row[axis.value] for axis in Axis), ZERO) for row in self.turn
-        ))
+        turned = Point(*(sum((point.at(axis) * row[axis.value] for axis in Axis), ZERO) for row in self.turn))
         return turned + self.move
 
     def side(self, side: Side) -> Side:

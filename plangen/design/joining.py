@@ -1,0 +1,310 @@
+"""Joints expanded over every pair of copies that meet: operations, contacts, hardware, glue."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from difflib import get_close_matches
+from fractions import Fraction
+
+from plangen.design.frame import Frame, touching
+from plangen.design.model import Contact, HardwareUse, Joint
+from plangen.expressions import KindEntry, Text
+from plangen.findings import Findings, Place, ProjectError
+from plangen.joinery.body import Expansion, JointBody, JointKind, Meeting
+from plangen.joinery.joints import JOINTS
+from plangen.joinery.operation import Operation
+from plangen.joinery.space import Axis, Box, Side
+from plangen.units import ZERO, Length, Phrase
+
+_WOOD_GLUE = "wood glue"
+
+
+@dataclass(frozen=True)
+class Ledge:
+    """A face in the depth of a rabbet, on which the entering piece lies."""
+
+    side: Side  # of the entering piece
+    rect: Box
+
+
+@dataclass
+class Joined:
+    """What all joints together make of the copies."""
+
+    operations: dict[str, list[Operation]] = field(default_factory=dict)  # by copy, in the frame
+    joints: list[Joint] = field(default_factory=list)
+    claimed: dict[tuple[str, str], tuple[str, Place]] = field(default_factory=dict)
+    housings: dict[tuple[str, str], Length] = field(default_factory=dict)
+    ledges: dict[tuple[str, str], Ledge] = field(default_factory=dict)
+    met: set[frozenset[str]] = field(default_factory=set)
+
+
+def joint_names(entries: list[KindEntry]) -> list[str]:
+    """Give each joint its name: the maker's, else its kind, numbered where that is not enough."""
+    names: list[str] = []
+    counts: dict[str, int] = {}
+    for entry in entries:
+        assert isinstance(entry.body, JointBody)
+        if entry.body.name is not None:
+            names.append(str(entry.body.name))
+            continue
+        kind = str(entry.kind)
+        counts[kind] = counts.get(kind, 0) + 1
+        names.append(kind if counts[kind] == 1 else f"{kind} {counts[kind]}")
+    return names
+
+
+def join(frame: Frame, findings: Findings) -> Joined:
+    """Expand every joint: those that let one piece into another first, then fastenings on top of them."""
+    joined = Joined()
+    entries = frame.description.joints
+    named = list(zip(joint_names(entries), entries, strict=True))
+    made: dict[str, Joint] = {}
+    for fastenings in (False, True):
+        for name, entry in named:
+            kind = JOINTS[str(entry.kind)]
+            if kind.claims is fastenings or not _names_known(entry, kind, frame, findings):
+                continue
+            try:
+                joint = _expand(name, entry, kind, frame, joined, findings)
+            except ProjectError as error:
+                findings.extend(error.findings)
+                continue
+            if joint is not None:
+                made[name] = joint
+    joined.joints = [made[name] for name, _ in named if name in made]
+    return joined
+
+
+def _names_known(entry: KindEntry, kind: JointKind, frame: Frame, findings: Findings) -> bool:
+    known = True
+    for name in (*kind.one(entry.body), *kind.two(entry.body)):
+        if str(name) not in frame.named and str(name) not in frame.description.parts:
+            near = get_close_matches(str(name), list(frame.named), 1)
+            findings.error(
+                "undefined-name",
+                f"there is no part or copy called `{name}`",
+                name.place,
+                f"did you mean `{near[0]}`?" if near else "name a part, or one of its copies",
+            )
+            known = False
+    if not kind.two(entry.body):
+        findings.error(
+            "bad-joint",
+            f"a {kind.name} joins two, and one is named",
+            entry.place,
+            "write `between: [one, other]`",
+        )
+        known = False
+    fasteners = (getattr(entry.body, "with_", None), getattr(entry.body, "plug", None))
+    for item in fasteners:
+        if isinstance(item, Text) and str(item) not in frame.description.hardware:
+            near = get_close_matches(str(item), list(frame.description.hardware), 1)
+            findings.error(
+                "undefined-name",
+                f"there is no hardware called `{item}`",
+                item.place,
+                f"did you mean `{near[0]}`?" if near else "add it under `hardware`",
+            )
+            known = False
+    return known
+
+
+def _expand(
+    name: str, entry: KindEntry, kind: JointKind, frame: Frame, joined: Joined, findings: Findings
+) -> Joint | None:
+    body = entry.body
+    assert isinstance(body, JointBody)
+    meetings = _meetings(entry, kind, frame, joined)
+    if not meetings:
+        if not _any_failed(entry, kind, frame):
+            _nothing_meets(name, entry, kind, frame, findings)
+        return None
+    if body.contacts is not None and body.contacts != len(meetings):
+        listed = ", ".join(f"{m.one.copy} and {m.two.copy}" for m in meetings[:8])
+        findings.error(
+            "contacts",
+            f"`{name}` meets at {len(meetings)} places, not {body.contacts}: {listed}",
+            body.place_of("contacts"),
+            "correct the number, or place the parts so that they touch",
+        )
+    bench = frame.bench()
+    contacts, area = [], Fraction(0)
+    tools: list[Phrase] = []
+    hardware: dict[str, list[tuple[str, tuple[float, float, float], Side]]] = {}
+    for meeting in meetings:
+        pair = (meeting.one.copy, meeting.two.copy)
+        if kind.claims and not _claim(pair, name, entry, joined, findings):
+            continue
+        expansion: Expansion = kind.expand(body, meeting, bench)
+        for copy, operations in ((pair[0], expansion.on_one), (pair[1], expansion.on_two)):
+            joined.operations.setdefault(copy, []).extend(
+                replace(operation, joint=name) for operation in operations
+            )
+        if kind.claims:
+            _remember(meeting, expansion, joined)
+        joined.met.add(frozenset(pair))
+        contacts.append(Contact(pair[0], pair[1], meeting.rect, expansion.closes))
+        area += expansion.glue_area
+        tools.extend(expansion.tools)
+        for item, spots in expansion.hardware:
+            hardware.setdefault(item, []).extend((spot.copy, spot.at, spot.side) for spot in spots)
+    glue = _glue(entry, kind, frame, findings)
+    uses = tuple(HardwareUse(item, len(spots), name, tuple(spots)) for item, spots in hardware.items())
+    return Joint(
+        name=name,
+        kind=kind.name,
+        title=kind.title,
+        contacts=tuple(contacts),
+        glue=glue,
+        glue_area=area if glue else Fraction(0),
+        apart=bool(body.apart),
+        hardware=uses,
+        say=kind.say,
+        cautions=kind.cautions,
+        place=entry.place,
+        tools=tuple(dict.fromkeys(tools)),
+    )
+
+
+def _meetings(entry: KindEntry, kind: JointKind, frame: Frame, joined: Joined) -> list[Meeting]:
+    """The contacts, with what other joints have already done to them where this one fastens."""
+    found = frame.meetings_of(entry, finished=True)
+    if kind.claims:
+        return found
+    meetings = []
+    for meeting in found:
+        pair = (meeting.one.copy, meeting.two.copy)
+        ledge = joined.ledges.get(pair)
+        if ledge is not None:
+            meetings.append(replace(meeting, side=ledge.side, rect=ledge.rect, ledge=True))
+        else:
+            meetings.append(replace(meeting, housing=joined.housings.get(pair, ZERO)))
+    return meetings
+
+
+def _claim(pair: tuple[str, str], name: str, entry: KindEntry, joined: Joined, findings: Findings) -> bool:
+    for key in (pair, (pair[1], pair[0])):
+        if key in joined.claimed:
+            other, place = joined.claimed[key]
+            findings.error(
+                "contact-claimed",
+                f"`{name}` and `{other}` both join {pair[0]} and {pair[1]}",
+                entry.place,
+                "keep one of the two; screws may come on top of it",
+                also=((place, f"`{other}` is here"),),
+            )
+            return False
+    joined.claimed[pair] = (name, entry.place)
+    return True
+
+
+def _remember(meeting: Meeting, expansion: Expansion, joined: Joined) -> None:
+    """Keep what a later fastening has to know: how deep the piece is let in, or the ledge it lies on."""
+    pair = (meeting.one.copy, meeting.two.copy)
+    for operation in expansion.on_one:
+        feature = operation.features[0]
+        if operation.kind == "rabbet":
+            opening = feature.datum[0]
+            span = feature.span(opening.axis)
+            floor = span.low if opening.high else span.high
+            rect = meeting.two.finished.overlap(meeting.one.finished)
+            rect = rect.with_side(opening, floor).with_side(opening.opposite, floor)
+            joined.ledges[(pair[1], pair[0])] = Ledge(opening.opposite, rect)
+        elif feature.depth is not None:
+            joined.housings[pair] = feature.depth
+
+
+def _glue(entry: KindEntry, kind: JointKind, frame: Frame, findings: Findings) -> str | None:
+    body = entry.body
+    assert isinstance(body, JointBody)
+    known: Mapping[str, object] = frame.description.shop.glue
+    if body.glue is None:
+        if not kind.glued or body.apart:
+            return None
+        return next(iter(known), _WOOD_GLUE)
+    if str(body.glue) == "none":
+        return None
+    if str(body.glue) not in known and str(body.glue) != _WOOD_GLUE:
+        findings.error(
+            "unknown-glue",
+            f"`{body.glue}` is not listed in the shop",
+            body.glue.place,
+            f"add it under `shop`: `glue: {{{body.glue}: {{open time: 10}}}}`",
+        )
+    if body.apart:
+        findings.error(
+            "glued-apart",
+            "a joint that comes apart is never glued",
+            body.place_of("glue"),
+            "write `glue: none`",
+        )
+        return None
+    return str(body.glue)
+
+
+def _any_failed(entry: KindEntry, kind: JointKind, frame: Frame) -> bool:
+    return any(not frame.members((name,)) for name in (*kind.one(entry.body), *kind.two(entry.body)))
+
+
+def _nothing_meets(name: str, entry: KindEntry, kind: JointKind, frame: Frame, findings: Findings) -> None:
+    """Say how near the nearest pair comes."""
+    nearest: tuple[Length, str, str, str] | None = None
+    for one in frame.members(kind.one(entry.body)):
+        for two in frame.members(kind.two(entry.body)):
+            if one == two:
+                continue
+            gap, word = _gap(frame.shoulders(one), frame.shoulders(two))
+            if nearest is None or gap < nearest[0]:
+                nearest = (gap, word, one, two)
+    if nearest is None:
+        message, remedy = f"`{name}` joins a piece with itself", "name two different parts"
+    else:
+        inches = (
+            f"{float(nearest[0].inches):.4g} in"
+            if frame.description.project.units == "inch"
+            else f"{float(nearest[0]):.4g} mm"
+        )
+        if kind.overlaps:
+            message = f"`{name}`: no two of these parts overlap"
+            remedy = "a half-lap is cut where two parts take the same place: let each run through the other"
+        else:
+            message = f"`{name}`: none of these parts touch; the nearest, {nearest[2]} and {nearest[3]}, are {inches} apart {nearest[1]}"
+            if not nearest[0]:
+                message = f"`{name}`: {nearest[2]} and {nearest[3]} do not touch face to face: they overlap, or meet at an edge only"
+            remedy = "pin the shoulder of one to the side of the other; the joint adds what enters"
+    findings.error("nothing-meets", message, entry.place, remedy)
+
+
+def _gap(one: Box, two: Box) -> tuple[Length, str]:
+    gaps = [
+        (max(two.low.at(axis) - one.high.at(axis), one.low.at(axis) - two.high.at(axis)), axis.word)
+        for axis in Axis
+    ]
+    gap, word = max(gaps, key=lambda item: item[0].mm)
+    return max(gap, ZERO), word
+
+
+def warn_of_loose_contacts(frame: Frame, joined: Joined, findings: Findings) -> None:
+    """Warn once for each pair of parts that touch with no joint between them."""
+    said: set[tuple[str, str]] = set()
+    names = list(frame.copies)
+    for index, one in enumerate(names):
+        for two in names[index + 1 :]:
+            if (
+                frozenset((one, two)) in joined.met
+                or touching(frame.shoulders(one), frame.shoulders(two)) is None
+            ):
+                continue
+            parts = (frame.copies[one].part, frame.copies[two].part)
+            if parts in said:
+                continue
+            said.add(parts)
+            findings.warning(
+                "loose-contact",
+                f"{one} and {two} touch, and no joint holds them",
+                frame.copies[two].place,
+                "add a joint, or `rests: {between: […]}` if they only rest on each other",
+                part=parts[1],
+            )

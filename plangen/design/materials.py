@@ -1,0 +1,230 @@
+"""Stock and hardware: the maker's rows with the handbook's values filled in."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from typing import Literal
+
+from plangen.description.model import HardwareEntry, StockEntry
+from plangen.design.model import Hardware, Money, Stock
+from plangen.expressions import LengthListText, PriceText, Scope
+from plangen.findings import Findings, ProjectError
+from plangen.handbook import densities, lumber, screws
+from plangen.joinery.piece import Fastener
+from plangen.units import Length, Phrase, inches, millimetres, phrase
+
+Units = Literal["inch", "mm"]
+
+
+def make_stock(name: str, entry: StockEntry, scope: Scope, findings: Findings) -> Stock | None:
+    """Give a material; what is wrong goes to the findings."""
+    try:
+        thickness = entry.thickness.length(scope)
+        density = entry.density.number(scope) if entry.density is not None else None
+        widths, random_widths = _lengths(entry.widths, scope)
+        lengths, _ = _lengths(entry.lengths, scope)
+        sheet = None
+        if entry.sheet is not None:
+            sides = [side.length(scope) for side in (entry.sheet.width, entry.sheet.length)]
+            sheet = (sides[0], sides[1])
+        label, nominal = _label(entry, thickness, scope)
+    except ProjectError as error:
+        findings.extend(error.findings)
+        return None
+    except ValueError as error:
+        findings.error(
+            "bad-rough",
+            str(error),
+            entry.place_of("rough"),
+            "write quarters of an inch, such as `4/4` or `8/4`",
+        )
+        return None
+    if thickness.mm <= 0:
+        findings.error(
+            "zero-size",
+            f"`{name}` has no thickness",
+            entry.place_of("thickness"),
+            "give what a caliper reads",
+        )
+        return None
+    if entry.kind == "plywood" and sheet is None:
+        findings.error(
+            "missing-key",
+            f"`{name}` is a sheet and its size is not given",
+            entry.place,
+            "add `sheet: 48in x 96in`",
+        )
+        return None
+    species = entry.species or (name if entry.kind == "solid" else "")
+    density, source = _density(entry, species or name, density, findings)
+    price = _money(entry.price)
+    title = entry.title or (_first_upper(species) if entry.kind == "solid" else _first_upper(species or name))
+    return Stock(
+        name=name,
+        kind=entry.kind,
+        title=str(title),
+        species=str(species),
+        label=label,
+        label_thickness=nominal,
+        thickness=thickness,
+        widths=widths,
+        lengths=lengths,
+        random_widths=random_widths,
+        sheet=sheet,
+        price=price,
+        price_per=_price_per(entry),
+        density=density,
+        density_source=source,
+        place=entry.place,
+    )
+
+
+def _label(entry: StockEntry, thickness: Length, scope: Scope) -> tuple[Phrase, Length]:
+    if entry.rough is not None:
+        return phrase(str(entry.rough)), lumber.rough_thickness(str(entry.rough))
+    if entry.label is not None:
+        label = entry.label.length(scope)
+        return phrase(label), label
+    return phrase(thickness), thickness
+
+
+def _lengths(entry: LengthListText | None, scope: Scope) -> tuple[tuple[Length, ...], bool]:
+    if entry is None:
+        return (), False
+    return tuple(item.length(scope) for item in entry.items), entry.is_range
+
+
+def _density(
+    entry: StockEntry, species: str, typed: Fraction | None, findings: Findings
+) -> tuple[Fraction | None, str]:
+    if typed is not None:
+        return typed, "the maker's figure"
+    if entry.kind == "plywood":
+        return densities.panel_density(species)
+    found = densities.find_species(species)
+    if found is None:
+        near = densities.nearest_species(species)
+        findings.warning(
+            "unknown-species",
+            f"the handbook has no wood called `{species}`, so its weight is left out",
+            entry.place_of("species"),
+            (f"did you mean `{near}`? " if near else "") + "or give `density` in kg/m3",
+        )
+        return None, ""
+    return found.density, found.source
+
+
+def hard(stock: Stock) -> bool:
+    """Whether lead holes are bored for hardwood; plywood counts as soft."""
+    species = densities.find_species(stock.species) if stock.kind == "solid" else None
+    return species is not None and species.hard
+
+
+def _price_per(
+    entry: StockEntry,
+) -> Literal["board foot", "piece", "metre", "foot", "sheet", "cubic metre"] | None:
+    if entry.price is None:
+        return None
+    return entry.price.per or ("sheet" if entry.kind == "plywood" else "board foot")
+
+
+def _money(price: PriceText | None) -> Money | None:
+    return Money(price.amount, price.currency) if price is not None else None
+
+
+def make_hardware(
+    name: str, entry: HardwareEntry, scope: Scope, units: Units, findings: Findings
+) -> Hardware | None:
+    """Give a thing bought by the piece."""
+    try:
+        length = entry.length.length(scope) if entry.length is not None else None
+        diameter = entry.diameter.length(scope) if entry.diameter is not None else None
+        head_diameter = None
+        gauge = screw_gauge(entry)
+        if gauge is not None and "screw" in entry.kind:
+            diameter = diameter or screws.screw_diameter(gauge)
+            head_diameter = screws.head_diameter(gauge)
+    except ProjectError as error:
+        findings.extend(error.findings)
+        return None
+    except ValueError as error:
+        findings.error(
+            "bad-gauge",
+            str(error),
+            entry.place_of("gauge"),
+            "write a screw number such as `8`, or a metric size such as `4mm`",
+        )
+        return None
+    for key, value in (("length", length), ("diameter", diameter)):
+        if value is not None and value.mm <= 0:
+            findings.error(
+                "zero-size", f"`{name}` has no {key}", entry.place_of(key), "give a length above zero"
+            )
+            return None
+    title = entry.title or _first_upper(entry.kind) + (f", {entry.head} head" if entry.head else "")
+    return Hardware(
+        name=name,
+        kind=str(entry.kind),
+        title=str(title),
+        size=_size(entry, gauge, diameter, length),
+        length=length,
+        diameter=diameter,
+        head=str(entry.head or ""),
+        price=_money(entry.price),
+        pack=entry.pack,
+        stock=str(entry.stock) if entry.stock else None,
+        place=entry.place,
+        head_diameter=head_diameter,
+    )
+
+
+def _size(
+    entry: HardwareEntry, gauge: int | Length | None, diameter: Length | None, length: Length | None
+) -> Phrase:
+    if isinstance(gauge, int):
+        words = phrase(f"No. {gauge}")
+    elif diameter is not None:
+        words = phrase(diameter) if length is not None else phrase(diameter, " across")
+    else:
+        words = phrase()
+    if length is None:
+        return words
+    return words + phrase(" × ", length) if words else phrase(length, " long")
+
+
+def screw_gauge(entry: HardwareEntry) -> int | Length | None:
+    """A screw's number, or its metric diameter; raises ValueError for anything else."""
+    if entry.gauge is None:
+        return None
+    text = str(entry.gauge).strip().removeprefix("No.").removeprefix("#").strip()
+    if re.fullmatch(r"\d{1,2}", text):
+        return int(text)
+    if match := re.fullmatch(r"(\d{1,2}(?:\.\d{1,2})?)\s*mm", text):
+        return millimetres(match.group(1))
+    raise ValueError(f"`{entry.gauge}` is no screw size")
+
+
+def make_fastener(hardware: Hardware, entry: HardwareEntry, scope: Scope) -> Fastener:
+    """Give what joints need of it."""
+    gauge = screw_gauge(entry)
+    return Fastener(
+        hardware.name,
+        hardware.kind,
+        hardware.title,
+        gauge if isinstance(gauge, int) else None,
+        hardware.diameter,
+        hardware.length,
+        hardware.head,
+        entry.bore.length(scope) if entry.bore is not None else None,
+        entry.depth.length(scope) if entry.depth is not None else None,
+    )
+
+
+def default_kerf(units: Units) -> Length:
+    """A full-kerf blade: 1/8 in, or 3.2 mm (common practice, no source)."""
+    return inches("1/8") if units == "inch" else millimetres("3.2")
+
+
+def _first_upper(text: str) -> str:
+    return text[:1].upper() + text[1:]

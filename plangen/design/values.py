@@ -1,0 +1,184 @@
+"""What names mean: sizes, sides of copies, fields of stock and hardware, each worked out when first asked for.
+
+Asking may lead to more asking; a ring of names is an error that prints its whole path.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from difflib import get_close_matches
+from typing import Literal, TypeVar
+
+from plangen.description.model import Description
+from plangen.expressions import Quantity, Reference
+from plangen.findings import Finding, Findings, Place, ProjectError
+from plangen.units import Length
+
+T = TypeVar("T")
+SIDES = ("left", "right", "front", "back", "bottom", "top")
+PROPERTIES = (*SIDES, "length", "width", "thickness", "shoulder length", "shoulder width", "gap")
+
+
+class AlreadySaid(ProjectError):
+    """Something this value needs is at fault, and that has been reported."""
+
+    def __init__(self) -> None:
+        super().__init__(())
+
+
+def length_quantity(length: Length) -> Quantity:
+    """Give a length as a quantity of the expression language."""
+    return Quantity(length.mm, "length")
+
+
+@dataclass
+class Memo:
+    """Values by key, each worked out once; knows what is being worked out at the moment."""
+
+    findings: Findings
+    done: dict[object, object] = field(default_factory=dict)
+    failed: set[object] = field(default_factory=set)
+    path: list[tuple[object, str, Place | None]] = field(default_factory=list)
+
+    def get(self, key: object, label: str, place: Place | None, work: Callable[[], T]) -> T:
+        """Give the value of a key. Raises ProjectError when it, or what it needs, is at fault."""
+        if key in self.done:
+            return self.done[key]  # type: ignore[return-value]
+        if key in self.failed:
+            raise AlreadySaid
+        if any(key == other for other, _, _ in self.path):
+            raise ProjectError([self._ring(key, label, place)])
+        self.path.append((key, label, place))
+        try:
+            value = work()
+        except ProjectError as error:
+            self.failed.add(key)
+            self.findings.extend(error.findings)
+            raise AlreadySaid from None
+        finally:
+            self.path.pop()
+        self.done[key] = value
+        return value
+
+    def _ring(self, key: object, label: str, place: Place | None) -> Finding:
+        start = next(index for index, (other, _, _) in enumerate(self.path) if other == key)
+        ring = self.path[start:]
+        words = " → ".join([text for _, text, _ in ring] + [label])
+        return Finding(
+            "cycle",
+            f"these depend on each other in a ring: {words}",
+            ring[0][2] or place,
+            "give one of them without using the others",
+            also=tuple((at, f"`{text}` is worked out here") for _, text, at in ring[1:] if at is not None),
+        )
+
+
+@dataclass(frozen=True)
+class Values:
+    """The names of the project, for one place in the file: ``own`` is the copy that stands there."""
+
+    units: Literal["inch", "mm"]
+    description: Description
+    memo: Memo
+    copies_of: Mapping[str, tuple[str, ...]]  # part -> copies; a copy's own name -> itself
+    property_of: Callable[[str, str, Place], Quantity]  # copy, property
+    field_of: Callable[[str, str, Place], Quantity | None]  # stock or hardware, field
+    own: str | None = None
+
+    def owned_by(self, copy: str | None) -> Values:
+        """The same names, seen from a copy."""
+        return Values(
+            self.units, self.description, self.memo, self.copies_of, self.property_of, self.field_of, copy
+        )
+
+    def lookup(self, reference: Reference) -> Quantity:
+        """Give the value of a reference. Raises ProjectError."""
+        if reference.names == ("own",):
+            return self._of_own(reference)
+        if len(reference.names) > 1:
+            raise _fault(
+                "undefined-name",
+                f"`{reference}` has too many names",
+                reference.place,
+                "write one name, a dot and a property, such as `left side.top`",
+            )
+        name = reference.names[0]
+        if reference.prop is None:
+            return self._size(name, reference)
+        if name in self.copies_of:
+            return self._of_copies(name, reference)
+        found = self.field_of(name, reference.prop, reference.place)
+        if found is not None:
+            return found
+        raise self._undefined(name, reference)
+
+    def _size(self, name: str, reference: Reference) -> Quantity:
+        if name in self.description.sizes:
+            expression = self.description.sizes[name]
+            return self.memo.get(("size", name), name, expression.place, lambda: self._evaluate_size(name))
+        if name in self.copies_of or name in self.description.stock or name in self.description.hardware:
+            raise _fault(
+                "undefined-name",
+                f"`{name}` is not a size; a bare name is always a size",
+                reference.place,
+                f"say which of its measures, such as `{name}.{'thickness' if name in self.description.stock else 'length'}`",
+            )
+        raise self._undefined(name, reference)
+
+    def _evaluate_size(self, name: str) -> Quantity:
+        expression = self.description.sizes[name]
+        value = expression.value(self.owned_by(None))
+        if value.kind == "number" and expression.is_plain:
+            return length_quantity(expression.length(self))
+        return value
+
+    def _of_own(self, reference: Reference) -> Quantity:
+        if self.own is None or reference.prop is None:
+            raise _fault(
+                "own-outside",
+                "`own` means the part that the line belongs to, and there is none here",
+                reference.place,
+                "name the part",
+            )
+        return self.property_of(self.own, reference.prop, reference.place)
+
+    def _of_copies(self, name: str, reference: Reference) -> Quantity:
+        assert reference.prop is not None
+        if reference.prop not in PROPERTIES:
+            near = get_close_matches(reference.prop, PROPERTIES, 1)
+            raise _fault(
+                "unknown-property",
+                f"`{name}` has no `{reference.prop}`",
+                reference.place,
+                f"did you mean `{name}.{near[0]}`?" if near else f"it has {', '.join(PROPERTIES)}",
+            )
+        copies = self.copies_of[name]
+        values = [self.property_of(copy, reference.prop, reference.place) for copy in copies]
+        if any(value != values[0] for value in values[1:]):
+            raise _fault(
+                "copies-differ-here",
+                f"`{name}` has {len(copies)} copies with different `{reference.prop}`",
+                reference.place,
+                "say which: " + ", ".join(f"`{copy}`" for copy in copies[:8]),
+            )
+        return values[0]
+
+    def _undefined(self, name: str, reference: Reference) -> ProjectError:
+        known = [
+            *self.description.sizes,
+            *self.copies_of,
+            *self.description.stock,
+            *self.description.hardware,
+        ]
+        near = get_close_matches(name, known, 1, 0.6)
+        return _fault(
+            "undefined-name",
+            f"`{name}` is not defined",
+            reference.place,
+            f"did you mean `{near[0]}`?" if near else "define it under `sizes`",
+        )
+
+
+def _fault(kind: str, message: str, place: Place, remedy: str) -> ProjectError:
+    return ProjectError([Finding(kind, message, place, remedy)])

@@ -1,0 +1,142 @@
+"""What every kind of joint shares: the keys a maker may always type, how two pieces meet, what comes of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+from plangen.expressions import Entry, Name, Text, Whole, Words, YesNo
+from plangen.joinery.operation import Operation, Span
+from plangen.joinery.piece import Bench, Piece
+from plangen.joinery.space import Axis, Box, Point, Side
+from plangen.units import ZERO, Length, Phrase, phrase
+
+
+class JointBody(Entry):
+    """Keys of every joint."""
+
+    name: Name | None = None
+    glue: Words | None = None
+    contacts: Whole | None = None
+    apart: YesNo | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Meeting:
+    """Two pieces that touch (or overlap) in the frame.
+
+    ``one`` takes the cut or the screw's head, ``two`` enters it; ``side`` is the side of ``one``
+    that ``two`` touches and ``rect`` the touching area of the shoulders, flat along that side. Where
+    they overlap, ``rect`` is the common box. ``housing`` is how deep another joint has already let
+    ``two`` into ``one`` here; ``ledge`` says that ``rect`` lies in the depth of a rabbet.
+    """
+
+    one: Piece
+    two: Piece
+    side: Side
+    rect: Box
+    housing: Length = ZERO
+    ledge: bool = False
+
+    @property
+    def lateral(self) -> tuple[Axis, Axis]:
+        """The two axes of the touching face, the longer first."""
+        axes = [axis for axis in Axis if axis is not self.side.axis]
+        axes.sort(key=lambda axis: (-self.rect.size(axis).mm, axis.value))
+        return axes[0], axes[1]
+
+    @property
+    def area(self) -> Fraction:
+        """The touching area in mm2."""
+        first, second = self.lateral
+        return self.rect.size(first).mm * self.rect.size(second).mm
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """Where one fastener goes: the copy it enters first, the middle of its head end, the side it enters."""
+
+    copy: str
+    at: tuple[float, float, float]
+    side: Side
+
+
+@dataclass(frozen=True, slots=True)
+class Expansion:
+    """What a joint does where two pieces meet; operations are in the frame."""
+
+    on_one: tuple[Operation, ...] = ()
+    on_two: tuple[Operation, ...] = ()
+    closes: Side | None = None
+    hardware: tuple[tuple[str, tuple[Spot, ...]], ...] = ()
+    glue_area: Fraction = Fraction(0)
+    tools: tuple[Phrase, ...] = ()
+
+
+Reach = Callable[[Any, Piece, Piece, Bench], Length]
+
+
+def no_reach(_entry: Any, _one: Piece, _two: Piece, _bench: Bench) -> Length:
+    """Say that the joint adds nothing to either piece."""
+    return ZERO
+
+
+@dataclass(frozen=True, slots=True)
+class JointKind:
+    """One kind of joint.
+
+    ``one`` and ``two`` read the names of the two roles from the entry. ``reach`` is what the joint
+    adds to ``two`` at the meeting end. ``claims`` says that it fixes where the two pieces are, so
+    that only one such joint may have a contact; a fastening may come on top. ``say`` tells how the
+    joint is put together.
+    """
+
+    name: str
+    title: str
+    entry: type[JointBody]
+    one: Callable[[Any], tuple[Text, ...]]
+    two: Callable[[Any], tuple[Text, ...]]
+    expand: Callable[[Any, Meeting, Bench], Expansion]
+    say: Phrase
+    reach: Reach = no_reach
+    overlaps: bool = False
+    claims: bool = True
+    fastens: bool = False
+    glued: bool = True  # glued unless the maker says otherwise
+    cautions: tuple[str, ...] = ()
+
+
+def spans_of(box: Box) -> tuple[tuple[Axis, Span], ...]:
+    """The extent of a box along each axis."""
+    return tuple((axis, Span(box.low.at(axis), box.high.at(axis))) for axis in Axis)
+
+
+def hole_spans(mouth: Point, side: Side, depth: Length) -> tuple[tuple[Axis, Span], ...]:
+    """The extent of a hole: its centre sideways, from mouth to floor along its axis."""
+    at, floor = mouth.at(side.axis), mouth.at(side.axis) - depth * side.sign
+    sideways = {axis: Span(mouth.at(axis), mouth.at(axis)) for axis in Axis}
+    sideways[side.axis] = Span(min(at, floor), max(at, floor))
+    return tuple(sideways.items())
+
+
+def between(entry: Any, which: int) -> tuple[Text, ...]:
+    """The first (0) or second (1) of the two that a joint is ``between``."""
+    names = entry.between
+    return (names[which],) if len(names) > which else ()
+
+
+def sides_said(values: dict[str, Any] | None, bench: Bench) -> dict[Side, Length]:
+    """Lengths typed for sides, such as ``stopped: {front: 1/2in}``."""
+    return {Side[word.upper()]: expression.length(bench.scope) for word, expression in (values or {}).items()}
+
+
+def metric(bench: Bench) -> bool:
+    """Whether the project is worked in millimetres."""
+    return bench.units == "mm"
+
+
+def plain(text: str) -> Phrase:
+    """Give words without a length as a phrase."""
+    return phrase(text)

@@ -1,0 +1,108 @@
+"""Edges of a blank, and the profiles that chamfers and round-overs take off them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from plangen.expressions import Entry, Text
+from plangen.joinery.cuts import Loop, PrismCut, plane_axes
+from plangen.joinery.operation import Feature, Form, Operation, Span
+from plangen.joinery.piece import Bench, Piece
+from plangen.joinery.space import SIDE_WORDS, Axis, Side
+from plangen.units import Length, Phrase
+
+Edge = tuple[Side, Side]
+
+
+class OnEdges(Entry):
+    """Which edges: ``all``, ``long``, ``ends``, ``around top``, or pairs such as ``front top``."""
+
+    edges: list[Text] | Text
+
+
+def edges_of(entry: OnEdges, piece: Piece, bench: Bench) -> tuple[Edge, ...]:
+    """Give the edges that an entry names, each once, in a fixed order."""
+    words = [entry.edges] if isinstance(entry.edges, Text) else entry.edges
+    chosen: list[Edge] = []
+    for word in words:
+        found = _edges(str(word), piece)
+        if not found:
+            bench.findings.error(
+                "unknown-edge",
+                f"`{word}` names no edge",
+                word.place,
+                "write `all`, `long`, `ends`, `around top`, or two sides that meet such as `front top`",
+                part=piece.part,
+            )
+        chosen.extend(edge for edge in found if edge not in chosen)
+    return tuple(chosen)
+
+
+def _edges(word: str, piece: Piece) -> list[Edge]:
+    every = [(one, two) for one in Side for two in Side if one.axis.value < two.axis.value]
+    if word == "all":
+        return every
+    if word == "long":
+        return [edge for edge in every if piece.runs not in (edge[0].axis, edge[1].axis)]
+    if word == "ends":
+        return [edge for edge in every if piece.runs in (edge[0].axis, edge[1].axis)]
+    names = word.split()
+    if len(names) == 2 and names[0] == "around":
+        side = piece.face(names[1]) if names[1] in (*SIDE_WORDS, "inside", "outside") else None
+        return [edge for edge in every if side in edge] if side else []
+    sides = [piece.face(name) for name in names if name in (*SIDE_WORDS, "inside", "outside")]
+    if len(sides) != 2 or None in sides:
+        return []
+    return [edge for edge in every if set(edge) == set(sides)]
+
+
+def work_edges(
+    entry: OnEdges,
+    piece: Piece,
+    bench: Bench,
+    size: Length,
+    kind: str,
+    title: str,
+    note: Phrase,
+    tool: Phrase,
+    profile: Callable[[tuple[Length, Length], tuple[int, int], Length], Loop],
+) -> tuple[Operation, ...]:
+    """Take a profile off every edge; ``profile`` draws it from the corner, the ways inward and the size."""
+    edges = edges_of(entry, piece, bench)
+    smallest = min(piece.finished.size(axis) for axis in Axis)
+    if size.mm <= 0 or size * 2 > smallest * 2 or size >= smallest:
+        bench.findings.error(
+            "edge-too-big",
+            f"the {title.lower()} takes off more than {piece.part} has",
+            entry.place,
+            "make it smaller than half of the thickness",
+            part=piece.part,
+        )
+        return ()
+    operations = []
+    for one, two in edges:
+        axis = next(axis for axis in Axis if axis not in (one.axis, two.axis))
+        by_axis = {one.axis: one, two.axis: two}
+        first, second = (by_axis[a] for a in plane_axes(axis))
+        corner = (piece.finished.side(first), piece.finished.side(second))
+        loop = profile(corner, (-first.sign, -second.sign), size)
+        low, high = piece.finished.low.at(axis), piece.finished.high.at(axis)
+        spans = {axis: Span(low, high)}
+        for side in (one, two):
+            at, inward = piece.finished.side(side), piece.finished.side(side) - size * side.sign
+            spans[side.axis] = Span(min(at, inward), max(at, inward))
+        face = one if one.axis is piece.thick else two
+        operations.append(
+            Operation(
+                kind=kind,
+                title=title,
+                side=face,
+                cuts=(PrismCut(axis, low, high, (loop,)),),
+                features=(Feature(Form.EDGE, face, tuple((a, spans[a]) for a in Axis), note=note),),
+                say=Phrase(),
+                tools=(tool,),
+                cautions=("router",),
+                place=entry.place,
+            )
+        )
+    return tuple(operations)

@@ -1,0 +1,62 @@
+"""A dado: a housing across a board for the end of another."""
+
+from __future__ import annotations
+
+from plangen.expressions import LengthExpr, Names
+from plangen.handbook import joinery_rules
+from plangen.joinery.body import Expansion, JointBody, JointKind, Meeting, metric, sides_said
+from plangen.joinery.housing import cut_housing, depth_fits, housing_box, stop, wholly_on_face
+from plangen.joinery.piece import Bench, Piece
+from plangen.units import ZERO, Length, phrase
+
+
+class Dado(JointBody):
+    """``dado: {in: side, for: shelf, depth: 1/4in, stopped: {front: 1/2in}}``.
+
+    ``stopped`` says how far short of a side of the entering piece the dado ends; that piece is
+    notched to fit. ``gap`` leaves room at the bottom.
+    """
+
+    in_: Names
+    for_: Names
+    depth: LengthExpr | None = None
+    gap: LengthExpr | None = None
+    stopped: dict[str, LengthExpr] | None = None
+
+
+def depth_of(entry: Dado, one: Piece, bench: Bench, two: Piece | None = None) -> Length:
+    """The depth typed, or a third of the board, the trade's rule."""
+    if entry.depth is not None:
+        return entry.depth.length(bench.scope)
+    return joinery_rules.housing_depth(one.shoulders.size(one.thick), metric=metric(bench))
+
+
+def reach(entry: Dado, one: Piece, two: Piece, bench: Bench) -> Length:
+    """The depth less the gap."""
+    gap = entry.gap.length(bench.scope) if entry.gap is not None else ZERO
+    return depth_of(entry, one, bench) - gap
+
+
+def expand(entry: Dado, meeting: Meeting, bench: Bench) -> Expansion:
+    """Cut the dado, and the notch where it is stopped."""
+    depth = depth_of(entry, meeting.one, bench)
+    place = entry.place_of("depth") if entry.depth is not None else entry.place
+    if not depth_fits(meeting, depth, "dado", place, bench):
+        return Expansion()
+    if not wholly_on_face(meeting, meeting.lateral, "dado", entry.place, bench):
+        return Expansion()
+    box, notches = stop(housing_box(meeting, depth), sides_said(entry.stopped, bench), meeting)
+    return cut_housing("dado", "Dado", box, notches, meeting, depth, entry.place)
+
+
+KIND = JointKind(
+    "dado",
+    "Dado",
+    Dado,
+    lambda entry: entry.in_,
+    lambda entry: entry.for_,
+    expand,
+    phrase("Brush glue into the dadoes, slide the ends in and press until the shoulders meet."),
+    reach=reach,
+    cautions=("glue",),
+)

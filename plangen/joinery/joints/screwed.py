@@ -1,0 +1,174 @@
+"""A screwed joint: clearance hole through one piece, lead hole into the other, counterbore and plug if wanted."""
+
+from __future__ import annotations
+
+from plangen.expressions import LengthExpr, Name, Names
+from plangen.handbook import screws
+from plangen.joinery.body import Expansion, JointKind, Meeting, Spot, hole_spans
+from plangen.joinery.cuts import RoundCut
+from plangen.joinery.fastening import Fastening, places_along
+from plangen.joinery.operation import Feature, Form, Operation
+from plangen.joinery.piece import Bench, Fastener
+from plangen.joinery.space import Point, Side
+from plangen.units import ZERO, Length, Phrase, inches, millimetres, phrase
+
+
+class Screwed(Fastening):
+    """``screwed: {through: side, into: rail, with: screw, per joint: 2, plug: plug}``.
+
+    With a plug the head sits in a counterbore, ``sunk`` so deep (1/4 in or 6 mm unless said).
+    """
+
+    through: Names
+    into: Names
+    with_: Name
+    plug: Name | None = None
+    sunk: LengthExpr | None = None
+
+
+def expand(entry: Screwed, meeting: Meeting, bench: Bench) -> Expansion:
+    """Bore for each screw."""
+    screw = bench.fastener(str(entry.with_))
+    plug = bench.fastener(str(entry.plug)) if entry.plug is not None else None
+    if screw is None or (entry.plug is not None and plug is None):
+        return Expansion()
+    gauge = screw.gauge if screw.gauge is not None else screw.diameter
+    if gauge is None or screw.length is None:
+        bench.findings.error(
+            "screw-size",
+            f"`{screw.name}` needs a gauge (or a diameter) and a length",
+            entry.place_of("with_"),
+            "for example `gauge: 8, length: 1-1/2in`",
+        )
+        return Expansion()
+    one, two, side = meeting.one, meeting.two, meeting.side
+    usual = inches("1/4") if bench.units == "inch" else millimetres(6)
+    sunk = ZERO
+    if plug is not None or entry.sunk is not None:
+        sunk = entry.sunk.length(bench.scope) if entry.sunk is not None else usual
+    wood = one.finished.size(side.axis) - meeting.housing
+    bite = screw.length - (wood - sunk)
+    if not _bites(entry, meeting, screw, sunk, wood, bite, bench):
+        return Expansion()
+    outer = side.opposite
+    clearance, lead = screws.clearance_hole(gauge), screws.lead_hole(gauge, two.hard)
+    bore = plug.diameter if plug is not None and plug.diameter is not None else screws.plug_diameter(gauge)
+    on_one, on_two, spots = [], [], []
+    for place in places_along(entry, meeting, bench):
+        head = place.with_(side.axis, one.finished.side(outer))
+        end = place if meeting.ledge else place.with_(side.axis, two.finished.side(outer))
+        on_one.append(
+            _clearance(
+                head,
+                outer,
+                clearance,
+                (bore, sunk) if sunk else None,
+                one.finished.size(side.axis),
+                entry,
+                plug,
+            )
+        )
+        on_two.append(_lead(end, side.opposite, lead, bite, entry))
+        spots.append(Spot(one.copy, head.floats(), outer))
+    hardware = [(screw.name, tuple(spots))] + ([(plug.name, tuple(spots))] if plug is not None else [])
+    tools = (phrase("Screwdriver for the screws"),)
+    return Expansion(tuple(on_one), tuple(on_two), side.opposite, tuple(hardware), meeting.area, tools)
+
+
+def _bites(
+    entry: Screwed, meeting: Meeting, screw: Fastener, sunk: Length, wood: Length, bite: Length, bench: Bench
+) -> bool:
+    one, two = meeting.one, meeting.two
+    if sunk >= wood:
+        bench.findings.error(
+            "counterbore-too-deep",
+            f"the counterbore goes right through {one.part}",
+            entry.place_of("sunk"),
+            "sink the head less deep",
+            part=one.part,
+        )
+        return False
+    if bite.mm <= 0:
+        bench.findings.error(
+            "screw-too-short",
+            f"`{screw.name}` does not reach into {two.copy} through {one.copy}",
+            entry.place_of("with_"),
+            "take a longer screw or sink its head deeper",
+            part=one.part,
+        )
+        return False
+    if bite >= two.finished.size(meeting.side.axis):
+        bench.findings.error(
+            "screw-too-long",
+            f"`{screw.name}` would come out of {two.copy}",
+            entry.place_of("with_"),
+            "take a shorter screw, or sink its head less deep",
+            part=two.part,
+        )
+        return False
+    return True
+
+
+def _clearance(
+    head: Point,
+    outer: Side,
+    diameter: Length,
+    counterbore: tuple[Length, Length] | None,
+    thickness: Length,
+    entry: Screwed,
+    plug: Fastener | None,
+) -> Operation:
+    cuts = [RoundCut(head, outer, diameter, thickness)]
+    if counterbore is not None:
+        cuts.append(RoundCut(head, outer, *counterbore))
+    words = phrase("Drill, ", diameter, " bit")
+    tools = (words,) if counterbore is None else (phrase("Drill, ", counterbore[0], " brad-point bit"), words)
+    return Operation(
+        kind="screw hole",
+        title="Screw hole",
+        side=outer,
+        cuts=tuple(cuts),
+        features=(
+            Feature(
+                Form.HOLE,
+                outer,
+                hole_spans(head, outer, thickness),
+                diameter=diameter,
+                counterbore=counterbore,
+                countersink=counterbore is None,
+                plugged=plug is not None,
+            ),
+        ),
+        say=Phrase(),
+        tools=tools,
+        cautions=("drill",),
+        place=entry.place,
+    )
+
+
+def _lead(end: Point, side: Side, diameter: Length, depth: Length, entry: Screwed) -> Operation:
+    return Operation(
+        kind="lead hole",
+        title="Lead hole",
+        side=side,
+        cuts=(RoundCut(end, side, diameter, depth),),
+        features=(Feature(Form.HOLE, side, hole_spans(end, side, depth), diameter=diameter, depth=depth),),
+        say=Phrase(),
+        tools=(phrase("Drill, ", diameter, " bit"),),
+        cautions=("drill",),
+        place=entry.place,
+    )
+
+
+KIND = JointKind(
+    "screwed",
+    "Screwed joint",
+    Screwed,
+    lambda entry: entry.through,
+    lambda entry: entry.into,
+    expand,
+    phrase("Drive the screws until the shoulders are tight."),
+    claims=False,
+    fastens=True,
+    cautions=("screws",),
+)

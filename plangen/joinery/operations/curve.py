@@ -1,0 +1,203 @@
+"""A curve sawn into an edge: an arc, a straight-sided arch with rounded corners, or a smooth line through points."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from plangen.expressions import Entry, LengthExpr, SideWord
+from plangen.joinery.cuts import Arc, Curve, Line, Loop, PrismCut, Segment, plane_axes
+from plangen.joinery.fields import FromSides, resolve_face
+from plangen.joinery.kinds import OperationKind
+from plangen.joinery.operation import Corner, Feature, Form, Operation, Span
+from plangen.joinery.piece import Bench, Piece
+from plangen.joinery.space import Axis, Side
+from plangen.units import ZERO, Length, Phrase, phrase
+
+
+class CurvePoint(Entry):
+    """A point of a smooth curve: ``at`` from the low end of the edge, ``rise`` in from the edge."""
+
+    at: LengthExpr
+    rise: LengthExpr
+
+
+class CurveWork(FromSides):
+    """``curve: {edge: bottom, from front: 2in, from back: 2in, rise: 1-1/2in}``.
+
+    An arc of that rise; with ``radius`` an arch with straight sides whose inner corners have that
+    radius; with ``through`` a smooth line through the points.
+    """
+
+    edge: SideWord
+    rise: LengthExpr | None = None
+    radius: LengthExpr | None = None
+    through: list[CurvePoint] | None = None
+
+
+def work(entry: CurveWork, piece: Piece, bench: Bench) -> tuple[Operation, ...]:
+    """Saw the curve."""
+    edge = resolve_face(entry.edge, piece, bench, entry.place_of("edge"))
+    if edge is None:
+        return ()
+    if edge.axis is piece.thick:
+        bench.findings.error(
+            "curve",
+            f"a curve is sawn into an edge or an end, not into the {piece.call(edge)}",
+            entry.place_of("edge"),
+            "name an edge of the part",
+            part=piece.part,
+        )
+        return ()
+    along = next(axis for axis in Axis if axis not in (edge.axis, piece.thick))
+    low, high = entry.both(along, piece, bench)
+    if low >= high:
+        bench.findings.error(
+            "curve",
+            "the curve has no length: it ends before it begins",
+            entry.place,
+            "make the two distances from the ends smaller",
+            part=piece.part,
+        )
+        return ()
+    base = piece.finished.side(edge)
+    depth = piece.finished.size(edge.axis)
+
+    def at(lengthwise: Length, rise: Length) -> tuple[Length, Length]:
+        values = {along: lengthwise, edge.axis: base - rise * edge.sign}
+        first, second = plane_axes(piece.thick)
+        return values[first], values[second]
+
+    # Drawn with `along` to the right and `rise` upward every arc of the path turns clockwise; the
+    # plane of the outline keeps that sense when `along` comes first and the edge faces low.
+    keeps_sense = (plane_axes(piece.thick)[0] is along) == (edge.sign < 0)
+    shape = _shape(entry, low, high, depth, piece, bench)
+    if shape is None:
+        return ()
+    path, radii, deepest = shape
+    segments: list[Segment] = []
+    corners = [Corner(at(low, ZERO))]
+    for step in path:
+        if isinstance(step, tuple):
+            segments.append(Line(at(*step)))
+            corners.append(Corner(at(*step)))
+        elif isinstance(step, _Bend):
+            segments.append(Arc(at(*step.to), step.radius, not keeps_sense))
+            corners.append(Corner(at(*step.to), step.radius))
+        else:
+            segments.append(Curve(tuple(at(*point) for point in step)))
+            corners.extend(Corner(at(*point)) for point in step)
+    segments.append(Line(at(low, ZERO)))
+    thin_low, thin_high = piece.finished.low.at(piece.thick), piece.finished.high.at(piece.thick)
+    inner = base - deepest * edge.sign
+    spans = {
+        piece.thick: Span(thin_low, thin_high),
+        along: Span(low, high),
+        edge.axis: Span(min(base, inner), max(base, inner)),
+    }
+    side = piece.inside.opposite if piece.inside else Side.of(piece.thick, False)
+    return (
+        Operation(
+            kind="curve",
+            title="Curve",
+            side=side,
+            cuts=(PrismCut(piece.thick, thin_low, thin_high, (Loop(at(low, ZERO), tuple(segments)),)),),
+            features=(
+                Feature(
+                    Form.OUTLINE,
+                    side,
+                    tuple((axis, spans[axis]) for axis in Axis),
+                    (edge,),
+                    corners=tuple(dict.fromkeys(corners)),
+                    radii=radii,
+                ),
+            ),
+            say=Phrase(),
+            tools=(phrase("Jigsaw or bandsaw"), phrase("Spokeshave or sanding drum")),
+            cautions=("jigsaw",),
+            place=entry.place,
+        ),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Bend:
+    to: tuple[Length, Length]
+    radius: Length
+
+
+_Path = list["tuple[Length, Length] | _Bend | list[tuple[Length, Length]]"]
+
+
+def _shape(
+    entry: CurveWork, low: Length, high: Length, depth: Length, piece: Piece, bench: Bench
+) -> tuple[_Path, tuple[Length, ...], Length] | None:
+    """The way from the low end of the cut-out to its high end, its radii and how deep it goes."""
+    if entry.through is not None:
+        start = piece.finished.low.at(
+            next(a for a in Axis if a not in (piece.thick, _edge_axis(entry, piece)))
+        )
+        points = [(start + p.at.length(bench.scope), p.rise.length(bench.scope)) for p in entry.through]
+        points.append((high, ZERO))
+        return [points], (), max(rise for _, rise in points)
+    if entry.rise is None:
+        bench.findings.error(
+            "missing-key",
+            "a curve needs `rise`, or points to go `through`",
+            entry.place,
+            "add `rise: 1in` for an arc one inch deep",
+            part=piece.part,
+        )
+        return None
+    rise = entry.rise.length(bench.scope)
+    chord = high - low
+    if not 0 < rise.mm < depth.mm:
+        bench.findings.error(
+            "curve",
+            f"the curve cuts {piece.part} in two, or not at all",
+            entry.place_of("rise"),
+            "the rise lies between zero and the width of the part",
+            part=piece.part,
+        )
+        return None
+    if entry.radius is not None:
+        radius = entry.radius.length(bench.scope)
+        if radius > rise or radius * 2 > chord or radius.mm <= 0:
+            bench.findings.error(
+                "curve",
+                "the corner radius is larger than the rise or half the length of the arch",
+                entry.place_of("radius"),
+                "make the radius smaller",
+                part=piece.part,
+            )
+            return None
+        path: _Path = [
+            (low, rise - radius),
+            _Bend((low + radius, rise), radius),
+            (high - radius, rise),
+            _Bend((high, rise - radius), radius),
+            (high, ZERO),
+        ]
+        if radius == rise:
+            path = [_Bend((low + radius, rise), radius), (high - radius, rise), _Bend((high, ZERO), radius)]
+        return path, (radius,), rise
+    if rise * 2 > chord:
+        bench.findings.error(
+            "curve",
+            "an arc that rises more than half its length is more than half a circle",
+            entry.place_of("rise"),
+            "lower the rise, or add `radius` for a straight-sided arch",
+            part=piece.part,
+        )
+        return None
+    # Circle through the two ends and the top of the arc: r = (c²/4 + h²) / 2h, Euclid III.35.
+    radius = Length((chord.mm * chord.mm / 4 + rise.mm * rise.mm) / (2 * rise.mm))
+    return [_Bend((high, ZERO), radius)], (radius,), rise
+
+
+def _edge_axis(entry: CurveWork, piece: Piece) -> Axis:
+    side = piece.face(str(entry.edge))
+    assert side is not None
+    return side.axis
+
+
+KIND = OperationKind("curve", CurveWork, work)

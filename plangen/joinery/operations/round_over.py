@@ -1,0 +1,37 @@
+"""A round-over: an edge routed to a quarter circle."""
+
+from __future__ import annotations
+
+from plangen.expressions import LengthExpr
+from plangen.joinery.cuts import Arc, Line, Loop
+from plangen.joinery.edges import OnEdges, work_edges
+from plangen.joinery.kinds import OperationKind
+from plangen.joinery.operation import Operation
+from plangen.joinery.piece import Bench, Piece
+from plangen.units import Length, phrase
+
+
+class RoundOver(OnEdges):
+    """``round over: {edges: around top, radius: 1/8in}``."""
+
+    radius: LengthExpr
+
+
+def work(entry: RoundOver, piece: Piece, bench: Bench) -> tuple[Operation, ...]:
+    """Round the edges over."""
+    radius = entry.radius.length(bench.scope)
+    note = phrase("round over R ", radius)
+    tool = phrase("Router, ", radius, " round-over bit")
+    return work_edges(entry, piece, bench, radius, "round over", "Round-over", note, tool, _profile)
+
+
+def _profile(corner: tuple[Length, Length], inward: tuple[int, int], radius: Length) -> Loop:
+    x, y = corner
+    one, two = (x + radius * inward[0], y), (x, y + radius * inward[1])
+    # Seen from the corner of the blank the arc bulges outward, towards the corner: it turns about
+    # the middle of the quarter circle, which lies one radius inward both ways.
+    anticlockwise = inward[0] * inward[1] < 0
+    return Loop(corner, (Line(one), Arc(two, radius, anticlockwise), Line(corner)))
+
+
+KIND = OperationKind("round over", RoundOver, work)

@@ -1,0 +1,214 @@
+"""A whole outline drawn by the maker: lines, arcs, smooth curves and round openings."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Annotated, Literal
+
+from plangen.expressions import Entry, KindEntry, LengthExpr, one_of_kinds
+from plangen.findings import Place
+from plangen.joinery.cuts import Arc, Curve, Line, Loop, PrismCut, RoundCut, Segment, plane_axes
+from plangen.joinery.operation import Corner, Feature, Form, Operation, Span
+from plangen.joinery.piece import Bench, Piece
+from plangen.joinery.space import Axis, Side
+from plangen.units import Length, Phrase, millimetres, phrase
+
+Plane = tuple[Length, Length]
+
+
+class OutlinePoint(Entry):
+    """A point: ``along`` from the low end of the part's run, ``over`` from the low side of its width."""
+
+    along: LengthExpr
+    over: LengthExpr
+
+
+class OutlineArc(OutlinePoint):
+    """A circular edge to a point."""
+
+    radius: LengthExpr
+    bulge: Literal["in", "out"]
+
+
+class OutlineCurve(Entry):
+    """A smooth edge through points."""
+
+    through: list[OutlinePoint]
+
+
+class OutlineCircle(OutlinePoint):
+    """A round opening about a point."""
+
+    diameter: LengthExpr
+
+
+def segment_kinds() -> Mapping[str, type[Entry]]:
+    """What an outline may be made of."""
+    return {
+        "start": OutlinePoint,
+        "line": OutlinePoint,
+        "arc": OutlineArc,
+        "curve": OutlineCurve,
+        "circle": OutlineCircle,
+    }
+
+
+OutlineItem = Annotated[KindEntry, one_of_kinds(segment_kinds, "piece of an outline")]
+OutlineEntry = list[OutlineItem]
+
+
+def outline_operation(
+    items: list[KindEntry], piece: Piece, bench: Bench, place: Place
+) -> tuple[Operation, ...]:
+    """Saw the outline: everything of the blank outside it goes, and the round openings."""
+    runs_first = plane_axes(piece.thick)[0] is piece.runs
+    low = piece.shoulders.low
+
+    def local(point: OutlinePoint) -> Plane:
+        along = low.at(piece.runs) + point.along.length(bench.scope)
+        over = low.at(piece.wide) + point.over.length(bench.scope)
+        return along, over
+
+    def plane(point: Plane) -> Plane:
+        return point if runs_first else (point[1], point[0])
+
+    path = [item for item in items if str(item.kind) != "circle"]
+    if not path or str(path[0].kind) != "start" or any(str(item.kind) == "start" for item in path[1:]):
+        bench.findings.error(
+            "outline",
+            "an outline begins with one `start`",
+            place,
+            "write `- start: {along: 0, over: 0}` first",
+            part=piece.part,
+        )
+        return ()
+    if len(path) < 3:
+        bench.findings.error(
+            "outline", "an outline needs at least two edges after its start", place, part=piece.part
+        )
+        return ()
+    ends = [_points(item, local)[-1] for item in path]
+    anticlockwise = _turns_left([point for item in path for point in _points(item, local)])
+    start = ends[0]
+    segments: list[Segment] = []
+    corners = [Corner(plane(start))]
+    radii: list[Length] = []
+    here = start
+    for item, end in zip(path[1:], ends[1:], strict=True):
+        body = item.body
+        if isinstance(body, OutlineArc):
+            radius = body.radius.length(bench.scope)
+            chord_squared = (end[0] - here[0]).mm ** 2 + (end[1] - here[1]).mm ** 2
+            if radius.mm <= 0 or 4 * radius.mm**2 < chord_squared:
+                bench.findings.error(
+                    "outline",
+                    "the radius is too small for the arc to reach its end",
+                    body.place_of("radius"),
+                    "make the radius at least half the distance between the two points",
+                    part=piece.part,
+                )
+                return ()
+            left = (body.bulge == "out") == anticlockwise
+            segments.append(Arc(plane(end), radius, left == runs_first))
+            corners.append(Corner(plane(end), radius))
+            radii.append(radius)
+        elif isinstance(body, OutlineCurve):
+            points = _points(item, local)
+            segments.append(Curve(tuple(plane(point) for point in points)))
+            corners.extend(Corner(plane(point)) for point in points)
+        else:
+            segments.append(Line(plane(end)))
+            corners.append(Corner(plane(end)))
+        here = end
+    if here != start:
+        segments.append(Line(plane(start)))
+    outer = Loop(plane(start), tuple(segments))
+    for corner in corners:
+        first, second = plane_axes(piece.thick)
+        box = piece.finished
+        if not (
+            box.low.at(first) <= corner.at[0] <= box.high.at(first)
+            and box.low.at(second) <= corner.at[1] <= box.high.at(second)
+        ):
+            bench.findings.error(
+                "outline",
+                f"the outline leaves the blank of {piece.part}",
+                place,
+                "keep every point between the ends and the edges of the part",
+                part=piece.part,
+            )
+            return ()
+    thin_low, thin_high = piece.finished.low.at(piece.thick), piece.finished.high.at(piece.thick)
+    side = piece.inside.opposite if piece.inside else Side.of(piece.thick, True)
+    spans = tuple((axis, Span(piece.finished.low.at(axis), piece.finished.high.at(axis))) for axis in Axis)
+    operations = [
+        Operation(
+            kind="outline",
+            title="Outline",
+            side=side,
+            cuts=(PrismCut(piece.thick, thin_low, thin_high, (_around(piece), outer)),),
+            features=(
+                Feature(
+                    Form.OUTLINE,
+                    side,
+                    spans,
+                    corners=tuple(dict.fromkeys(corners)),
+                    radii=tuple(dict.fromkeys(radii)),
+                ),
+            ),
+            say=Phrase(),
+            tools=(phrase("Jigsaw or bandsaw"), phrase("Spokeshave or sanding drum")),
+            cautions=("jigsaw",),
+            place=place,
+        )
+    ]
+    for item in items:
+        if isinstance(item.body, OutlineCircle):
+            operations.append(_opening(item.body, local(item.body), piece, bench, side))
+    return tuple(operations)
+
+
+def _opening(circle: OutlineCircle, centre: Plane, piece: Piece, bench: Bench, side: Side) -> Operation:
+    mouth = piece.finished.low.with_(piece.runs, centre[0]).with_(piece.wide, centre[1])
+    mouth = mouth.with_(piece.thick, piece.finished.side(side))
+    diameter = circle.diameter.length(bench.scope)
+    spans = {axis: Span(mouth.at(axis), mouth.at(axis)) for axis in (piece.runs, piece.wide)}
+    spans[piece.thick] = Span(piece.finished.low.at(piece.thick), piece.finished.high.at(piece.thick))
+    return Operation(
+        kind="hole",
+        title="Round opening",
+        side=side,
+        cuts=(RoundCut(mouth, side, diameter, piece.finished.size(piece.thick)),),
+        features=(Feature(Form.HOLE, side, tuple((axis, spans[axis]) for axis in Axis), diameter=diameter),),
+        say=Phrase(),
+        tools=(phrase("Hole saw or jigsaw, ", diameter),),
+        cautions=("drill",),
+        place=circle.place,
+    )
+
+
+def _points(item: KindEntry, give: Callable[[OutlinePoint], Plane]) -> list[Plane]:
+    body = item.body
+    if isinstance(body, OutlineCurve):
+        return [give(point) for point in body.through]
+    assert isinstance(body, OutlinePoint)
+    return [give(body)]
+
+
+def _turns_left(points: list[Plane]) -> bool:
+    area = sum(
+        (
+            one[0].mm * two[1].mm - two[0].mm * one[1].mm
+            for one, two in zip(points, points[1:] + points[:1], strict=True)
+        ),
+    )
+    return area > 0
+
+
+def _around(piece: Piece) -> Loop:
+    """A rectangle a little outside the blank, so that what is outside the outline goes whole."""
+    first, second = plane_axes(piece.thick)
+    margin = millimetres(10)
+    x0, x1 = piece.finished.low.at(first) - margin, piece.finished.high.at(first) + margin
+    y0, y1 = piece.finished.low.at(second) - margin, piece.finished.high.at(second) + margin
+    return Loop((x0, y0), (Line((x1, y0)), Line((x1, y1)), Line((x0, y1)), Line((x0, y0))))

@@ -1,0 +1,86 @@
+"""A piece as it stands in the frame while operations and joints are worked out on it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+from plangen.expressions import Scope
+from plangen.findings import Findings, Place
+from plangen.joinery.space import SIDE_WORDS, Axis, Box, Side
+from plangen.units import Length, inches, millimetres
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One copy: its finished box, its shoulders, and how it lies."""
+
+    copy: str
+    part: str
+    finished: Box
+    shoulders: Box
+    runs: Axis
+    wide: Axis
+    thick: Axis
+    solid: bool  # solid wood, as against a sheet
+    hard: bool  # hardwood
+    inside: Side | None
+    place: Place
+
+    def face(self, word: str) -> Side | None:
+        """The side that a word means here; None for ``inside`` on a piece that has none."""
+        if word == "inside":
+            return self.inside
+        if word == "outside":
+            return self.inside.opposite if self.inside else None
+        return SIDE_WORDS[word]
+
+    def call(self, side: Side) -> str:
+        """What a woodworker calls a side: ``inside face``, ``back edge``, ``top end``."""
+        if side.axis is self.thick:
+            if self.inside is not None and side in (self.inside, self.inside.opposite):
+                return "inside face" if side is self.inside else "outside face"
+            return f"{side.word} face"
+        return f"{side.word} end" if side.axis is self.runs else f"{side.word} edge"
+
+
+@dataclass(frozen=True, slots=True)
+class Fastener:
+    """What a joint has to know of a piece of hardware."""
+
+    name: str
+    kind: str
+    title: str
+    gauge: int | None
+    diameter: Length | None
+    length: Length | None
+    head: str
+    bore: Length | None
+    depth: Length | None
+
+
+@dataclass(frozen=True, slots=True)
+class Bench:
+    """What operations and joints work with: values, hardware, and where findings go."""
+
+    scope: Scope
+    findings: Findings
+    fastener: Callable[[str], Fastener | None]
+    units: Literal["inch", "mm"]
+
+    def round_up(self, length: Length) -> Length:
+        """Round up to what a tape shows: 1/16 in or 1 mm."""
+        step = self.step
+        return step * -(-length.mm // step.mm)
+
+    def nearest(self, length: Length) -> Length:
+        """Round to what a tape shows: 1/16 in or 1 mm."""
+        step = self.step
+        return step * int(length.mm / step.mm + (1 if length.mm >= 0 else -1) * Fraction(1, 2))
+
+    @property
+    def step(self) -> Length:
+        """The finest mark of a shop tape in the project's units."""
+        return inches("1/16") if self.units == "inch" else millimetres(1)

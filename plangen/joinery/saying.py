@@ -1,0 +1,156 @@
+"""Say an operation in one instruction, from its features alone, so that a mirrored piece is said mirrored."""
+
+from __future__ import annotations
+
+from plangen.joinery.operation import Feature, Form, Operation, Span
+from plangen.joinery.piece import Piece
+from plangen.joinery.space import Axis, Side
+from plangen.units import ZERO, Phrase, phrase
+
+_VERB = {
+    "dado": "Cut a dado",
+    "groove": "Cut a groove",
+    "rabbet": "Cut a rabbet",
+    "notch": "Cut a notch",
+    "mortise": "Cut a mortise",
+    "half-lap": "Cut a half-lap",
+}
+
+
+def say(operation: Operation, piece: Piece) -> Phrase:
+    """Give the sentence; ``piece`` and the operation stand in the same frame."""
+    feature = operation.features[0]
+    if operation.kind == "tenon":
+        return _tenon(feature, piece)
+    if operation.kind == "notch":
+        return _notch(operation, feature, piece)
+    if feature.form is Form.SLOT:
+        return _slot(operation, feature, piece)
+    if feature.form is Form.HOLE:
+        return _hole(feature, piece)
+    if feature.form is Form.EDGE:
+        return phrase(_first_upper(feature.note), f", on {_edge_name(feature, piece)}.")
+    if feature.angle_degrees is not None:
+        end = next((side for side in feature.datum), feature.side)
+        return phrase(f"Saw the {piece.call(end)} to a mitre of {feature.angle_degrees:g}°.")
+    what = {"taper": "taper", "curve": "curve", "outline": "outline"}.get(
+        operation.kind, operation.title.lower()
+    )
+    if operation.kind == "taper":
+        along, narrow = feature.span(piece.runs), feature.datum[-1]
+        across = feature.span(narrow.axis)
+        left = piece.finished.size(narrow.axis) - (across.high - across.low)
+        return phrase(
+            "Saw a taper ",
+            along.high - along.low,
+            f" long on the {piece.call(narrow.opposite)}, down to ",
+            left,
+            " wide.",
+        )
+    return phrase(f"Saw the {what} on the line and smooth it.")
+
+
+def _slot(operation: Operation, feature: Feature, piece: Piece) -> Phrase:
+    lateral = [axis for axis in Axis if axis is not feature.side.axis]
+    sizes = {axis: feature.span(axis).high - feature.span(axis).low for axis in lateral}
+    through = [axis for axis in lateral if _runs_through(feature.span(axis), axis, piece)]
+    long = through[0] if through else max(lateral, key=lambda axis: sizes[axis].mm)
+    across = next(axis for axis in lateral if axis is not long)
+    depth = feature.depth
+    verb = _VERB.get(operation.kind, f"Cut a {operation.title.lower()}")
+    words = phrase(verb, " ", sizes[across], " wide")
+    if long not in through:
+        words += phrase(", ", sizes[long], " long")
+    if depth is None:
+        words += phrase(", right through")
+    else:
+        words += phrase(" and ", depth, " deep")
+    words += phrase(f" in the {piece.call(feature.side)}")
+    return words + _location(feature, across, piece) + phrase(".")
+
+
+def _location(feature: Feature, axis: Axis, piece: Piece) -> Phrase:
+    span = feature.span(axis)
+    low, high = piece.finished.low.at(axis), piece.finished.high.at(axis)
+    named = [side for side in feature.datum if side.axis is axis]
+    side = named[0] if named else Side.of(axis, False)
+    distance = (high - span.high) if side.high else (span.low - low)
+    if not distance:
+        return phrase(f", along the {piece.call(side)}")
+    return phrase(", ", distance, f" from the {piece.call(side)}")
+
+
+def _notch(operation: Operation, feature: Feature, piece: Piece) -> Phrase:
+    axes = [axis for axis in Axis if not _runs_through(feature.span(axis), axis, piece)]
+    words = phrase("Cut a notch")
+    for index, axis in enumerate(axes[:3]):
+        span = feature.span(axis)
+        words += phrase(" " if index == 0 else " by ", span.high - span.low)
+    sides = []
+    for axis in axes:
+        span = feature.span(axis)
+        if span.low <= piece.finished.low.at(axis):
+            sides.append(Side.of(axis, False))
+        elif span.high >= piece.finished.high.at(axis):
+            sides.append(Side.of(axis, True))
+    if sides:
+        words += phrase(
+            " at the " + " and ".join(side.word for side in sides[:2]) + " corner"
+            if len(sides) > 1
+            else f" in the {piece.call(sides[0])}"
+        )
+    return words + phrase(".")
+
+
+def _tenon(feature: Feature, piece: Piece) -> Phrase:
+    run = feature.span(piece.runs)
+    end = Side.of(piece.runs, run.high == piece.finished.high.at(piece.runs))
+    thick, wide = feature.span(piece.thick), feature.span(piece.wide)
+    return phrase(
+        "Cut a tenon ",
+        run.high - run.low,
+        " long, ",
+        thick.high - thick.low,
+        " thick and ",
+        wide.high - wide.low,
+        f" wide on the {piece.call(end)}.",
+    )
+
+
+def _hole(feature: Feature, piece: Piece) -> Phrase:
+    number = 1
+    for repeat in feature.repeat:
+        number *= repeat.number
+    words = phrase("Drill a hole " if number == 1 else f"Drill {number} holes ", feature.diameter or ZERO)
+    words += (
+        phrase(" across, through")
+        if feature.depth is None
+        else phrase(" across and ", feature.depth, " deep")
+    )
+    words += phrase(f" in the {piece.call(feature.side)}")
+    if feature.counterbore is not None:
+        words += phrase(
+            ", counterbored ", feature.counterbore[0], " across and ", feature.counterbore[1], " deep"
+        )
+    elif feature.countersink:
+        words += phrase(", countersunk for the head")
+    return words + phrase(".")
+
+
+def _edge_name(feature: Feature, piece: Piece) -> str:
+    sides = []
+    for axis in Axis:
+        span = feature.span(axis)
+        if _runs_through(span, axis, piece):
+            continue
+        sides.append(Side.of(axis, span.high >= piece.finished.high.at(axis)))
+    return "the " + " and ".join(side.word for side in sides) + " edge"
+
+
+def _runs_through(span: Span, axis: Axis, piece: Piece) -> bool:
+    return span.low <= piece.finished.low.at(axis) and span.high >= piece.finished.high.at(axis)
+
+
+def _first_upper(words: Phrase) -> Phrase:
+    first, *rest = words.pieces
+    return Phrase((first[:1].upper() + first[1:] if isinstance(first, str) else first, *rest))
