@@ -6,10 +6,11 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal
 
-from plangen.units.length import Length
+from plangen.units.length import MM_PER_INCH, Length
 
 NO_BREAK_SPACE = "\u00a0"
 System = Literal["inch", "mm", "both"]
+_SIXTY_FOURTHS = 64
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,11 +35,16 @@ class LengthStyle:
 
 
 def rounded(length: Length, style: LengthStyle) -> Length:
-    """Round to what the style can print, halves away from zero."""
+    """Round to what the style can print, halves away from zero.
+
+    Inches under one that are exact 64ths stay as they are: drills are sold in them.
+    """
     if style.system == "mm":
         unit = Length(style.step)
     else:
-        unit = Length(Fraction(254, 10) / style.denominator)
+        if abs(length.inches) < 1 and _SIXTY_FOURTHS % length.inches.denominator == 0:
+            return length
+        unit = Length(MM_PER_INCH / style.denominator)
     steps = abs(length.mm) / unit.mm
     whole = int(steps + Fraction(1, 2))
     return unit * (whole if length.mm >= 0 else -whole)
@@ -60,6 +66,20 @@ def print_length(length: Length, style: LengthStyle, *, unit: bool = False) -> s
         text = text.replace("-", "−")
     else:
         text = _inch_fraction(value.inches)
+    return f"{text}{NO_BREAK_SPACE}{style.unit_word}" if unit else text
+
+
+def print_reading(length: Length, style: LengthStyle, *, unit: bool = False) -> str:
+    """Print what a caliper reads: a fraction where it is one of 64ths, else ``0.703``; ``17.8`` in mm."""
+    if style.system == "both":
+        inch = print_reading(length, style.only("inch"), unit=True)
+        metric = print_reading(length, style.only("mm"), unit=True)
+        return f"{inch}{NO_BREAK_SPACE}({metric})"
+    if style.system == "inch" and _SIXTY_FOURTHS % length.inches.denominator == 0:
+        text = _inch_fraction(length.inches)
+    else:
+        value, digits = (length.inches, 3) if style.system == "inch" else (length.mm, 1)
+        text = f"{float(value):.{digits}f}".rstrip("0").rstrip(".").replace("-", "−")
     return f"{text}{NO_BREAK_SPACE}{style.unit_word}" if unit else text
 
 
