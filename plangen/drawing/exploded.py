@@ -1,0 +1,222 @@
+"""The exploded view: every piece drawn out along its own way in, marked, with the hardware once a joint."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from itertools import product
+from math import hypot
+from typing import Any
+
+import numpy as np
+import shapely
+
+from plangen.design.model import Design
+from plangen.drawing.explosion import Offset, closing_side, explode
+from plangen.drawing.fittings import Fitting, drawn_out, uses
+from plangen.drawing.flow import Occluders, flow_line
+from plangen.drawing.hidden_lines import View
+from plangen.drawing.labels import Label, PlacedLabel, label_marks, place_labels
+from plangen.drawing.scene import GRID, Placing, Sight, anchors, copy_actor, fitted, painted
+from plangen.drawing.sheet.model import Drawing, Mark, Stroke
+from plangen.joinery.space import Axis
+from plangen.sequence.model import OrderOfWork
+from plangen.solids import Solids
+from plangen.takeoff.model import TakeOff
+
+BALLOON_ROOM = 11.0  # mm round a picture for its balloons
+_SEEN = 0.5  # a part should show at least this share of itself
+_STRETCHES = (1.0, 1.7)
+
+
+def diagonal(design: Design) -> float:
+    """Give the diagonal of the whole piece in millimetres."""
+    return hypot(*(float(design.overall.size(axis)) for axis in Axis))
+
+
+def on_paper(axis: Axis, view: View) -> float:
+    """Give the length on the paper of one millimetre along an axis, before any scale."""
+    return hypot(float(view.right[axis.value]), float(view.up[axis.value]))
+
+
+def exploded(
+    design: Design,
+    solids: Solids,
+    order: OrderOfWork,
+    take_off: TakeOff,
+    view: View,
+    width: float,
+    height: float,
+) -> Drawing:
+    """Draw the exploded view in ``width`` × ``height`` millimetres.
+
+    One balloon for each part (on the copy seen best) and each piece of hardware, leading to
+    ``part:KEY`` and ``hardware:NAME``.
+    """
+    drawing, _ = exploded_with_labels(design, solids, order, take_off, view, width, height)
+    return drawing
+
+
+def exploded_with_labels(
+    design: Design,
+    solids: Solids,
+    order: OrderOfWork,
+    take_off: TakeOff,
+    view: View,
+    width: float,
+    height: float,
+) -> tuple[Drawing, tuple[PlacedLabel, ...]]:
+    """Draw the exploded view and give its balloons too, for measuring."""
+    offsets = offsets_for(design, solids, view, width, height)
+    names = list(dict.fromkeys(use.by for use in uses(design)))
+    fittings = drawn_out(design, names, offsets, 0.03 * diagonal(design), view, most=3)
+    actors = tuple(
+        copy_actor(design, solids, copy, "plain", offset=offsets[copy.name])
+        for copy in design.copies.values()
+    )
+    sight = Sight((*actors, *(fitting.actor for fitting in fittings)), view)
+    placing = fitted(sight.bounds, (BALLOON_ROOM, BALLOON_ROOM, width - BALLOON_ROOM, height - BALLOON_ROOM))
+    marks: list[Mark] = painted(sight, placing)
+    flows = flow_lines(design, offsets, fittings, sight, placing)
+    labels = [*part_labels(design, sight, placing), *hardware_labels(take_off, fittings, sight, placing)]
+    placed = put(labels, sight, placing, flows, width, height)
+    marks += [*flows, *label_marks(placed)]
+    parts = ", ".join(f"{part.mark} {part.title.lower()}" for part in design.parts)
+    return Drawing(
+        width,
+        height,
+        tuple(marks),
+        f"Exploded view of {design.project.title}",
+        f"All pieces drawn apart along the way they go in: {parts}. Dashed lines show the way in.",
+    ), placed
+
+
+def offsets_for(design: Design, solids: Solids, view: View, width: float, height: float) -> dict[str, Offset]:
+    """Choose how far to open along each axis: little, but with no part more than half hidden if possible."""
+    base = 0.13 * diagonal(design)
+    gaps = {axis: base / max(on_paper(axis, view), 0.45) for axis in Axis}
+    copies = list(design.copies.values())
+    best: tuple[tuple[float, ...], dict[str, Offset]] | None = None
+    seen: set[tuple[Offset, ...]] = set()
+    for stretch in sorted(product(_STRETCHES, repeat=3), key=lambda item: (sum(item), item)):
+        offsets = explode(design, {axis: gaps[axis] * stretch[axis.value] for axis in Axis})
+        if tuple(offsets.values()) in seen:
+            continue
+        seen.add(tuple(offsets.values()))
+        sight = Sight(
+            tuple(copy_actor(design, solids, copy, "plain", offset=offsets[copy.name]) for copy in copies),
+            view,
+        )
+        short = sum(max(0.0, _SEEN - sight.share_seen(copy.name)) for copy in copies)
+        size = fitted(sight.bounds, (0, 0, width, height)).factor
+        score = (round(short, 2) * 2 - size / 0.1 * 0.05, -size)
+        if best is None or score < best[0]:
+            best = (score, offsets)
+        if short < 0.01:
+            break
+    assert best is not None
+    return best[1]
+
+
+def flow_lines(
+    design: Design,
+    offsets: Mapping[str, Sequence[float]],
+    fittings: Sequence[Fitting],
+    sight: Sight,
+    placing: Placing,
+    only: Sequence[str] | None = None,
+) -> list[Stroke]:
+    """Draw the way in of every moved piece, at most one bend, and of the hardware.
+
+    ``only`` keeps to the contacts of those copies. Every copy concerned has to be in ``offsets``.
+    """
+    occluders = Occluders(sight.actors, sight.view)
+    strokes: list[Stroke] = []
+    for joint in design.joints:
+        for contact in joint.contacts:
+            one, two = offsets.get(contact.moving), offsets.get(contact.fixed)
+            if one is None or two is None or tuple(one) == tuple(two):
+                continue
+            if only is not None and contact.moving not in only and contact.fixed not in only:
+                continue
+            middle = np.array([float(contact.face.middle(axis)) for axis in Axis])
+            start, end = middle + np.asarray(one), middle + np.asarray(two)
+            bend = end.copy()
+            axis = closing_side(contact, design).axis.value
+            bend[axis] = start[axis]
+            path = [start, end] if np.allclose(bend, start) or np.allclose(bend, end) else [start, bend, end]
+            strokes += flow_line(path, occluders, sight.view, placing)
+    for fitting in fittings:
+        strokes += flow_line(fitting.path, occluders, sight.view, placing)
+    return strokes
+
+
+def part_labels(
+    design: Design,
+    sight: Sight,
+    placing: Placing,
+    *,
+    new: Sequence[str] | None = None,
+    only: Sequence[str] | None = None,
+) -> list[Label]:
+    """Give one label for each part, on its copy that is seen best.
+
+    ``only`` keeps to those copies; ``new`` names the copies whose ring is wide.
+    """
+    labels: list[Label] = []
+    for part in design.parts:
+        copies = [
+            copy.name
+            for copy in part.copies
+            if copy.name in sight.regions and (only is None or copy.name in only)
+        ]
+        copies.sort(key=lambda name: -round(sight.regions[name].area, 1))
+        for name in copies[:1]:
+            region = placing.shape(sight.regions[name])
+            spots = anchors(region)
+            if spots:
+                labels.append(
+                    Label(
+                        part.mark,
+                        spots,
+                        region,
+                        new=new is not None and name in new,
+                        target=f"part:{part.key}",
+                    )
+                )
+    return labels
+
+
+def hardware_labels(
+    take_off: TakeOff, fittings: Sequence[Fitting], sight: Sight, placing: Placing, *, new: bool = False
+) -> list[Label]:
+    """Give one square label for each item of hardware that is shown."""
+    numbers = {line.item: line.number_mark for line in take_off.hardware}
+    labels: list[Label] = []
+    for item in dict.fromkeys(fitting.item for fitting in fittings):
+        if item not in numbers:
+            continue
+        shown = [fitting.actor for fitting in fittings if fitting.item == item]
+        best = max(shown, key=lambda actor: (round(sight.regions[actor.tag].area, 1), actor.tag))
+        region = placing.shape(sight.regions[best.tag])
+        spots = anchors(region, 1)
+        if spots:
+            labels.append(
+                Label(str(numbers[item]), spots, region, square=True, new=new, target=f"hardware:{item}")
+            )
+    return labels
+
+
+def put(
+    labels: Sequence[Label],
+    sight: Sight,
+    placing: Placing,
+    flows: Sequence[Stroke],
+    width: float,
+    height: float,
+) -> tuple[PlacedLabel, ...]:
+    """Place the labels of a picture round its ink."""
+    ink = shapely.union_all(
+        [placing.shape(sight.regions[actor.tag]) for actor in sight.actors], grid_size=GRID
+    )
+    lines: Any = shapely.multilinestrings([list(stroke.points) for stroke in flows]) if flows else None
+    return place_labels(labels, ink, (0.0, 0.0, width, height), lines=lines)

@@ -1,0 +1,151 @@
+"""How far and which way every piece is drawn out so that all joints are seen at once.
+
+Along each axis the joints give differences: the moving piece has to stand at least the depth that it
+enters, and a visible gap, away from the fixed one, against the way it closes. The least offsets that
+keep all of them are the longest ways through that graph; a piece that is free between its earliest and
+its latest place stands in the middle of the two, so that a case opens evenly to both sides. Along the
+other axes a piece stays level with what it joins, or stands midway where its partners part.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from plangen.design.model import Contact, Design
+from plangen.joinery.space import Axis, Side
+
+Offset = tuple[float, float, float]  # mm across, deep, up
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """One joint between two copies, opened along an axis, ``high`` a gap and ``depth`` above ``low``."""
+
+    axis: Axis
+    low: str
+    high: str
+    depth: float  # mm that the one enters the other
+
+
+def closing_side(contact: Contact, design: Design) -> Side:
+    """Give the way the moving copy travels to close: the joint's own, or square to the touching face."""
+    if contact.closes is not None:
+        return contact.closes
+    flat = min(Axis, key=lambda axis: (abs(contact.face.size(axis)).mm, axis.value))
+    copies = design.copies
+    moving, fixed = copies[contact.moving].box, copies[contact.fixed].box
+    return Side.of(flat, moving.middle(flat) <= fixed.middle(flat))
+
+
+def openings(design: Design) -> tuple[Opening, ...]:
+    """Give one opening for every contact, in the order of the joints; pairs that repeat an axis once."""
+    copies = design.copies
+    found: dict[tuple[Axis, str, str], float] = {}
+    for joint in design.joints:
+        for contact in joint.contacts:
+            side = closing_side(contact, design)
+            axis = side.axis
+            depth = max(0.0, float(copies[contact.moving].box.overlap(copies[contact.fixed].box).size(axis)))
+            low, high = (contact.fixed, contact.moving) if not side.high else (contact.moving, contact.fixed)
+            key = (axis, low, high)
+            if (axis, high, low) not in found:
+                found[key] = max(found.get(key, 0.0), depth)
+    return tuple(Opening(axis, low, high, depth) for (axis, low, high), depth in found.items())
+
+
+def explode(design: Design, gaps: Mapping[Axis, float]) -> dict[str, Offset]:
+    """Give the offset of every copy, with the given visible gap (mm at full size) along each axis.
+
+    A joint that would close a ring of openings is left out of the reckoning along its axis.
+    """
+    names = list(design.copies)
+    found = openings(design)
+    along = {axis: _spread(names, found, _ties(design, axis), axis, gaps[axis]) for axis in Axis}
+    return {name: (along[Axis.ACROSS][name], along[Axis.DEEP][name], along[Axis.UP][name]) for name in names}
+
+
+def _ties(design: Design, axis: Axis) -> dict[str, list[str]]:
+    """For each moving copy the copies it has to stay level with along the axis: those it joins otherwise."""
+    ties: dict[str, list[str]] = {}
+    for joint in design.joints:
+        for contact in joint.contacts:
+            if closing_side(contact, design).axis is not axis:
+                partners = ties.setdefault(contact.moving, [])
+                if contact.fixed not in partners:
+                    partners.append(contact.fixed)
+    return ties
+
+
+def _spread(
+    names: list[str], found: tuple[Opening, ...], ties: Mapping[str, list[str]], axis: Axis, gap: float
+) -> dict[str, float]:
+    group = {name: number for number, name in enumerate(names)}
+    kept: list[Opening] = []
+    for item in (item for item in found if item.axis is axis):
+        if _ordered(group, [*kept, item]) is not None:
+            kept.append(item)
+    torn = {}
+    for name, partners in ties.items():
+        merged = _merged(group, [name, *partners])
+        if _ordered(merged, kept) is not None:
+            group = merged
+        else:
+            torn[name] = partners
+    order = _ordered(group, kept)
+    assert order is not None, "openings were kept only while they had an order"
+    earliest = dict.fromkeys(order, 0.0)
+    for number in order:
+        for item in kept:
+            if group[item.low] == number:
+                high = group[item.high]
+                earliest[high] = max(earliest[high], earliest[number] + item.depth + gap)
+    whole = _joined(group, kept)
+    top: dict[int, float] = {}
+    for number in order:
+        top[whole[number]] = max(top.get(whole[number], 0.0), earliest[number])
+    latest = {number: top[whole[number]] for number in order}
+    for number in reversed(order):
+        for item in kept:
+            if group[item.low] == number:
+                latest[number] = min(latest[number], latest[group[item.high]] - item.depth - gap)
+    middle = {number: (earliest[number] + latest[number] - top[whole[number]]) / 2 for number in order}
+    places = {name: middle[group[name]] for name in names}
+    bound = {group[name] for item in kept for name in (item.low, item.high)}
+    for name, partners in torn.items():
+        if group[name] not in bound:
+            places[name] = sum(places[partner] for partner in partners) / len(partners)
+    return places
+
+
+def _merged(group: Mapping[str, int], names: list[str]) -> dict[str, int]:
+    numbers = {group[name] for name in names}
+    return {name: min(numbers) if number in numbers else number for name, number in group.items()}
+
+
+def _ordered(group: Mapping[str, int], kept: list[Opening]) -> list[int] | None:
+    """Give the groups from low to high; None when they form a ring."""
+    numbers = sorted(set(group.values()))
+    after: dict[int, set[int]] = {number: set() for number in numbers}
+    for item in kept:
+        after[group[item.low]].add(group[item.high])
+    before = {number: sum(number in following for following in after.values()) for number in numbers}
+    ready = [number for number in numbers if before[number] == 0]
+    order: list[int] = []
+    while ready:
+        number = ready.pop(0)
+        order.append(number)
+        for following in sorted(after[number]):
+            before[following] -= 1
+            if before[following] == 0:
+                ready.append(following)
+    return order if len(order) == len(numbers) else None
+
+
+def _joined(group: Mapping[str, int], kept: list[Opening]) -> dict[int, int]:
+    """Give each group the least number of the groups it hangs together with."""
+    whole = {number: number for number in sorted(set(group.values()))}
+    for item in kept:
+        one, two = sorted((whole[group[item.low]], whole[group[item.high]]))
+        whole = {number: one if value == two else value for number, value in whole.items()}
+    return whole

@@ -1,0 +1,126 @@
+"""Hardware in a picture: which pieces are shown, how far out they are drawn, and the way they go in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from plangen.design.model import Design, HardwareUse
+from plangen.drawing.hardware_shapes import pose, profile, turned
+from plangen.drawing.hidden_lines import Body, View
+from plangen.drawing.scene import Actor
+from plangen.joinery.space import Side
+
+Spot = tuple[str, tuple[float, float, float], Side]
+_STAND_PROUD = ("plug", "peg", "knob", "pull", "leveler", "caster", "button")
+
+
+@dataclass(frozen=True)
+class Fitting:
+    """One piece of hardware shown; ``path`` is its way in, from where it is drawn to its spot."""
+
+    item: str
+    actor: Actor
+    path: tuple[tuple[float, float, float], ...]
+
+
+def uses(design: Design) -> tuple[HardwareUse, ...]:
+    """Give every use of hardware, joints first, in the order of the design."""
+    return (
+        *(use for joint in design.joints for use in joint.hardware),
+        *(fit.hardware for fit in design.fits),
+    )
+
+
+def drawn_out(
+    design: Design,
+    names: Iterable[str],
+    offsets: Mapping[str, Sequence[float]],
+    gap: float,
+    view: View,
+    *,
+    most: int | None = None,
+) -> tuple[Fitting, ...]:
+    """Draw the hardware of the named joints and fits out of its holes, ``gap`` mm before the surface.
+
+    Pieces that share a spot stand in line, the first to go in nearest. ``most`` shows the pieces of only
+    one side of one copy for each name, the one that looks at the viewer most, and so many at the most.
+    """
+    wanted = set(names)
+    stacks: dict[str, dict[Spot, list[str]]] = {}
+    for use in uses(design):
+        if use.by in wanted and use.item in design.hardware:
+            for spot in use.spots:
+                stacks.setdefault(use.by, {}).setdefault(spot, []).append(use.item)
+    found: list[Fitting] = []
+    for by in sorted(stacks):
+        spots = list(stacks[by])
+        if most is not None:
+            spots = _one_side(spots, view)[:most]
+        for number, spot in enumerate(spots):
+            found += _stack(design, by, number, spot, stacks[by][spot], offsets, gap)
+    return tuple(found)
+
+
+def in_place(design: Design) -> tuple[Actor, ...]:
+    """Give the hardware that is seen on the finished piece (plugs, pegs, knobs), where it belongs."""
+    actors: list[Actor] = []
+    for use in uses(design):
+        item = design.hardware.get(use.item)
+        if item is None or not any(word in item.kind.lower() for word in _STAND_PROUD):
+            continue
+        shape = profile(item)
+        if shape is None:
+            continue
+        mesh = turned(shape)
+        for number, (_, head, side) in enumerate(use.spots):
+            turn, move = pose(side, head)
+            tag = f"{use.by}/{use.item}/{number}"
+            actors.append(Actor(tag, Body(mesh, turn, move, tag), "cover"))
+    return tuple(actors)
+
+
+def _one_side(spots: Sequence[Spot], view: View) -> list[Spot]:
+    groups: dict[tuple[str, Side], list[Spot]] = {}
+    for spot in spots:
+        groups.setdefault((spot[0], spot[2]), []).append(spot)
+
+    def facing(key: tuple[str, Side]) -> float:
+        return key[1].sign * float(view.toward[key[1].axis.value])
+
+    best = max(groups, key=lambda key: (round(facing(key), 6), key[0]))
+    return groups[best]
+
+
+def _stack(
+    design: Design,
+    by: str,
+    number: int,
+    spot: Spot,
+    items: Sequence[str],
+    offsets: Mapping[str, Sequence[float]],
+    gap: float,
+) -> list[Fitting]:
+    copy, head, side = spot
+    mouth = np.asarray(head, dtype=np.float64) + np.asarray(offsets.get(copy, (0.0, 0.0, 0.0)))
+    outward = np.zeros(3)
+    outward[side.axis.value] = side.sign
+    reach = gap
+    found: list[Fitting] = []
+    start = mouth
+    for name in items:
+        shape = profile(design.hardware[name])
+        if shape is None:
+            continue
+        out = reach + shape.high
+        at = (float(mouth[0]), float(mouth[1]), float(mouth[2]))
+        turn, move = pose(side, at, out)
+        tag = f"{by}/{name}/{number}"
+        end = mouth + outward * out
+        path = (tuple(float(v) for v in end), tuple(float(v) for v in start))
+        found.append(Fitting(name, Actor(tag, Body(turned(shape), turn, move, tag), "hardware"), path))  # type: ignore[arg-type]
+        start = end
+        reach = out - shape.low + gap * 0.6
+    return found

@@ -1,0 +1,108 @@
+"""Hardware at full size: hold yours against these."""
+
+from __future__ import annotations
+
+from plangen.design.model import Design, Hardware
+from plangen.drawing.hardware_shapes import Profile, profile
+from plangen.drawing.labels import balloon
+from plangen.drawing.sheet.measure import text_length
+from plangen.drawing.sheet.model import Drawing, Fill, Mark, Meaning, Stroke, Text, Tone, Weight, Xy
+from plangen.takeoff.model import HardwareLine, TakeOff
+from plangen.units import LengthStyle
+
+_MARK = 12.0  # mm from the left of a cell to the piece
+_GAP = 6.0  # mm between cells
+_LABEL = 3.175  # mm of type size, 9 pt
+_RADIUS = 2.8
+_WOODEN = ("plug", "dowel", "peg", "knob")
+
+
+def hardware_sheet(
+    take_off: TakeOff, design: Design, width: float, height: float, style: LengthStyle | None = None
+) -> Drawing:
+    """Draw every screw, plug, dowel and pin of the bill at full size, in the order of the bill.
+
+    The drawing is ``width`` wide and as high as it needs to be, whatever ``height`` says: full size can
+    not be squeezed. What is longer than the width, or has no known size, is left out and named in the
+    description.
+    """
+    shapes: list[tuple[HardwareLine, Hardware, Profile]] = []
+    left_out: list[str] = []
+    for line in take_off.hardware:
+        item = design.hardware[line.item]
+        shape = profile(item)
+        if shape is None or shape.high - shape.low > width - _MARK:
+            left_out.append(line.title)
+        else:
+            shapes.append((line, item, shape))
+    rows = _rows(shapes, width)
+    heights = [max(max(2 * shape.radius, 2 * _RADIUS) for _, _, shape, _ in row) + 13.0 for row in rows]
+    total = max(sum(heights), 1.0)
+    marks: list[Mark] = []
+    top = total
+    for row, row_height in zip(rows, heights, strict=True):
+        middle = top - (row_height - 11.0) / 2 - 1.0
+        for line, item, shape, x in row:
+            marks += balloon(
+                (x + _RADIUS, middle),
+                str(line.number_mark),
+                square=True,
+                radius=_RADIUS,
+                target=f"hardware:{line.item}",
+            )
+            marks += _drawn(shape, item, (x + _MARK - shape.low, middle))
+            base = middle - max(shape.radius, _RADIUS) - 4.6
+            size = line.size.text(style or LengthStyle())
+            marks.append(Text((x + _MARK, base), line.title, _LABEL, weight=Weight.SEMIBOLD, role="caption"))
+            marks.append(Text((x + _MARK, base - 4.2), size, _LABEL, tone=Tone.SECONDARY, role="caption"))
+        top -= row_height
+    named = ", ".join(line.title.lower() for line, _, _ in shapes)
+    words = f"Outlines at full size: {named}." if named else ""
+    if left_out:
+        words += f" Not drawn: {', '.join(left_out).lower()}."
+    return Drawing(width, total, tuple(marks), "Hardware at full size", words.strip())
+
+
+def _rows(
+    shapes: list[tuple[HardwareLine, Hardware, Profile]], width: float
+) -> list[list[tuple[HardwareLine, Hardware, Profile, float]]]:
+    """Lay the pieces out in two columns where they fit; a long piece takes both."""
+    half = (width + _GAP) / 2
+    rows: list[list[tuple[HardwareLine, Hardware, Profile, float]]] = []
+    second = False
+    for line, item, shape in shapes:
+        words = text_length(line.title, _LABEL, Weight.SEMIBOLD)
+        need = _MARK + max(shape.high - shape.low, words)
+        if second and need <= half - _GAP:
+            rows[-1].append((line, item, shape, half))
+            second = False
+            continue
+        rows.append([(line, item, shape, 0.0)])
+        second = need <= half - _GAP
+    return rows
+
+
+def _drawn(shape: Profile, item: Hardware, seat: Xy) -> list[Mark]:
+    x, y = seat
+    upper = [(x + along, y + radius) for along, radius in shape.outline]
+    lower = [(x + along, y - radius) for along, radius in reversed(shape.outline)]
+    outline = tuple(dict.fromkeys([*upper, *lower]))
+    wooden = any(word in item.kind.lower() for word in _WOODEN)
+    marks: list[Mark] = [Fill((outline,), Tone.NEW_TOP if wooden else Tone.PLAIN_FRONT)]
+    if shape.thread is not None and item.diameter is not None:
+        radius = float(item.diameter) / 2
+        pitch = max(1.4, radius * 0.85)
+        along = shape.thread[0]
+        while along < shape.thread[1]:
+            reach = min(radius, _radius_at(shape, along)) + 0.35
+            marks.append(Stroke(((x + along - 0.4, y - reach), (x + along + 0.4, y + reach)), Meaning.RIM))
+            along += pitch
+    marks.append(Stroke(outline, Meaning.VISIBLE, closed=True))
+    return marks
+
+
+def _radius_at(shape: Profile, along: float) -> float:
+    for (z0, r0), (z1, r1) in zip(shape.outline, shape.outline[1:], strict=False):
+        if z0 <= along <= z1 and z1 > z0:
+            return r0 + (r1 - r0) * (along - z0) / (z1 - z0)
+    return 0.0

@@ -1,0 +1,65 @@
+"""The cover picture: the finished piece in three warm tones with a soft shadow."""
+
+from __future__ import annotations
+
+import numpy as np
+import shapely
+
+from plangen.design.model import Design
+from plangen.drawing.fittings import in_place
+from plangen.drawing.hidden_lines import View
+from plangen.drawing.scene import Actor, Sight, copy_actor, corners, fitted, flat, loops_of, painted
+from plangen.drawing.sheet.model import Drawing, Fill, Mark, Tone
+from plangen.joinery.space import Axis
+from plangen.solids import Solids
+from plangen.solids.model import Floats
+
+_FLOOR_LIGHT = (0.30, 0.12, -1.0)  # the way light falls on a floor: a short shadow to the right
+_WALL_LIGHT = (0.16, 1.0, -0.28)  # and on a wall behind
+
+
+def hero(design: Design, solids: Solids, view: View, width: float, height: float) -> Drawing:
+    """Draw the finished piece as large as it goes into ``width`` × ``height`` millimetres.
+
+    The shadow falls on the floor, or on a wall where the piece is hung by wall hardware.
+    """
+    actors = tuple(copy_actor(design, solids, copy, "cover") for copy in design.copies.values())
+    sight = Sight((*actors, *in_place(design)), view)
+    shadow = _shadow(design, actors, view)
+    low_x, low_y, high_x, high_y = shadow.bounds if not shadow.is_empty else sight.bounds
+    box = sight.bounds
+    whole = (min(box[0], low_x), min(box[1], low_y), max(box[2], high_x), max(box[3], high_y))
+    placing = fitted(whole, (0.4, 0.4, width - 0.4, height - 0.4))
+    marks: list[Mark] = [Fill(loops, Tone.SHADOW) for loops in loops_of(placing.shape(shadow))]
+    marks += painted(sight, placing)
+    sizes = ", ".join(part.title.lower() for part in design.parts)
+    return Drawing(
+        width,
+        height,
+        tuple(marks),
+        design.project.title,
+        f"The finished piece, seen from the front and above. It is made of: {sizes}.",
+    )
+
+
+def hangs(design: Design) -> bool:
+    """Tell whether the piece is hung on a wall, by the hardware it is bought with."""
+    return any(
+        "wall" in item.kind.lower() or "hanger" in item.kind.lower() for item in design.hardware.values()
+    )
+
+
+def _shadow(design: Design, actors: tuple[Actor, ...], view: View) -> shapely.Geometry:
+    wall = hangs(design)
+    light = np.array(_WALL_LIGHT if wall else _FLOOR_LIGHT)
+    axis = Axis.DEEP.value if wall else Axis.UP.value
+    plane = float((design.overall.high if wall else design.overall.low).at(Axis.DEEP if wall else Axis.UP))
+    pieces = []
+    for actor in actors:
+        points: Floats = corners(actor.body)
+        cast = points + ((plane - points[:, axis]) / light[axis])[:, None] * light
+        corner = flat(cast, view)[actor.body.mesh.triangles]
+        one, two = corner[:, 1] - corner[:, 0], corner[:, 2] - corner[:, 0]
+        turning = one[:, 0] * two[:, 1] - one[:, 1] * two[:, 0]
+        pieces.append(shapely.union_all(shapely.polygons(corner[np.abs(turning) > 1e-3]), grid_size=1e-2))
+    return shapely.union_all(pieces, grid_size=1e-2)

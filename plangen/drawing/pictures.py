@@ -1,0 +1,80 @@
+"""Every picture of one booklet, drawn on demand in one view."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from plangen.design.model import Design
+from plangen.drawing.camera import camera
+from plangen.drawing.exploded import exploded
+from plangen.drawing.hardware_sheet import hardware_sheet
+from plangen.drawing.hero import hero
+from plangen.drawing.hidden_lines import View
+from plangen.drawing.scene import Placing
+from plangen.drawing.sheet.model import Drawing
+from plangen.drawing.step_pictures import run_scale, runs, step_picture
+from plangen.drawing.views import whole_views
+from plangen.sequence.model import OrderOfWork, Step
+from plangen.solids import Solids
+from plangen.takeoff.model import TakeOff
+from plangen.units import LengthStyle
+
+
+@dataclass(frozen=True)
+class Pictures:
+    """Draws the pictures of a booklet; widths and heights are millimetres on the paper."""
+
+    design: Design
+    solids: Solids
+    take_off: TakeOff
+    order: OrderOfWork
+    style: LengthStyle
+
+    @cached_property
+    def view(self) -> View:
+        """The one view that the whole booklet keeps."""
+        return camera(self.design, self.solids)
+
+    @cached_property
+    def _placings(self) -> dict[tuple[int, float, float], Placing]:
+        return {}
+
+    def hero(self, width: float, height: float) -> Drawing:
+        """Draw the finished piece for the cover."""
+        return hero(self.design, self.solids, self.view, width, height)
+
+    def views(self, width: float, height: float) -> Drawing:
+        """Draw the views with overall sizes."""
+        return whole_views(self.design, self.solids, self.style, width, height, view=self.view)
+
+    def exploded(self, width: float, height: float) -> Drawing:
+        """Draw the exploded view."""
+        return exploded(self.design, self.solids, self.order, self.take_off, self.view, width, height)
+
+    def step(self, step: Step, width: float, height: float) -> Drawing:
+        """Draw the picture of a step, at the scale and place of its run."""
+        return step_picture(
+            self.design,
+            self.solids,
+            step,
+            self.take_off,
+            self.view,
+            self._placing(step, width, height),
+            width,
+            height,
+        )
+
+    def hardware(self, width: float, height: float) -> Drawing:
+        """Draw the hardware at full size; the drawing's own height says what it needs."""
+        return hardware_sheet(self.take_off, self.design, width, height, self.style)
+
+    def _placing(self, step: Step, width: float, height: float) -> Placing | None:
+        key = (step.number, width, height)
+        if step.picture.kind == "assembly" and key not in self._placings:
+            for run in runs(self.order.steps):
+                if any(other.number == step.number for other in run):
+                    placing = run_scale(self.design, self.solids, run, self.view, width, height)
+                    for other in run:
+                        self._placings[(other.number, width, height)] = placing
+        return self._placings.get(key)
