@@ -1,0 +1,56 @@
+"""The lines of a view: what is seen of some bodies, and what is hidden."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from plangen.drawing.hidden_lines.hide import Stretches, candidates, hidden_stretches, split
+from plangen.drawing.hidden_lines.merge import lines
+from plangen.drawing.hidden_lines.model import Body, Projection
+from plangen.drawing.hidden_lines.scene import Scene, scene
+from plangen.drawing.hidden_lines.view import View
+
+
+def project(bodies: Sequence[Body], view: View, *, hidden: bool = False) -> Projection:
+    """Give the lines of a view, in mm at full size; the hidden ones too where asked for.
+
+    Bodies may touch but not run into each other: where they do, the line of their meeting is not
+    found. Where lines of several bodies coincide there is one line, with the tag of whichever
+    comes last in ``bodies``.
+    """
+    return project_scene(scene(bodies, view), hidden=hidden)
+
+
+def project_scene(placed: Scene, *, hidden: bool = False) -> Projection:
+    """Give the lines of bodies that are already carried into a view."""
+    if not placed.bodies:
+        return Projection(())
+    maybe, never = candidates(placed)
+    ends = placed.vertices[placed.edge_ends[maybe]][:, :, :2]
+    lengths = np.hypot(*(ends[:, 1] - ends[:, 0]).T)
+    seen, unseen = split(len(maybe), lengths, hidden_stretches(placed, maybe))
+    edge, begin, end = maybe[seen.edge], seen.begin, seen.end
+    flags = np.ones(len(edge), dtype=bool)
+    if hidden:
+        whole = Stretches(never, np.zeros(len(never)), np.ones(len(never)))
+        edge = np.concatenate([edge, maybe[unseen.edge], whole.edge])
+        begin = np.concatenate([begin, unseen.begin, whole.begin])
+        end = np.concatenate([end, unseen.end, whole.end])
+        flags = np.concatenate([flags, np.zeros(len(edge) - len(flags), dtype=bool)])
+    return lines(placed, edge, begin, end, flags)
+
+
+def projected_box(bodies: Sequence[Body], view: View) -> tuple[float, float, float, float]:
+    """Give the box around bodies in a view: least x, least y, greatest x, greatest y, mm at full size.
+
+    Raises ``ValueError`` where there is nothing to bound.
+    """
+    matrix = view.matrix[:2]
+    corners = [matrix @ (body.turn @ body.mesh.vertices.T + body.move[:, None]) for body in bodies]
+    points = np.hstack([corner for corner in corners if corner.size] or [np.empty((2, 0))])
+    if not points.size:
+        raise ValueError("there is nothing to draw a box around")
+    (x0, y0), (x1, y1) = points.min(axis=1), points.max(axis=1)
+    return float(x0), float(y0), float(x1), float(y1)

@@ -1,0 +1,273 @@
+"""What a mesh is apart from any view: its edges, its faces as convex polygons, its patches.
+
+A *patch* is a connected run of triangles with one label. A *facet* is a convex polygon of
+coplanar triangles of one patch: what hides other things is tested by whole facets.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import OrderedDict
+from dataclasses import dataclass
+
+import numpy as np
+
+from plangen.drawing.hidden_lines.facets import convex_facets
+from plangen.solids.model import Floats, Ints, Mesh, Surface
+
+FEATURE_COSINE = math.cos(math.radians(1.0))  # faces that meet flatter than this show no edge
+SMALL_RADIUS = 8.0  # mm; the edges of smaller holes and pegs are rims
+NARROW = 4.0  # mm; faces narrower than this have rims
+FLAT = 1e-6  # mm; a triangle lower than this has no normal of its own
+MOST_KEPT = 512  # meshes remembered
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Topology:
+    """Arrays over a mesh: e edges, p facets, q patches; vertices by index into the mesh."""
+
+    edge_ends: Ints  # (e, 2)
+    edge_triangles: Ints  # (e, 2)
+    feature: Ints  # (e,) 1 where two surfaces meet at an angle
+    convex: Ints  # (e,) 1 where the material is inside the angle
+    curved: Ints  # (e,) 1 where a neighbouring surface is curved
+    small: Ints  # (e,) 1 on a small round surface
+    narrow: Ints  # (e,) 1 where a neighbouring patch is narrow
+    circle: Ints  # (e,) index into ``circles`` or -1
+    curve: Ints  # (e,) number of the curved crease it belongs to, or -1
+    circles: Floats  # (c, 7): centre, axis, radius
+    normals: Floats  # (m, 3) of the triangles
+    facet_start: Ints  # (p + 1,) into ``facet_vertices``
+    facet_vertices: Ints  # anticlockwise from outside
+    facet_normal: Floats  # (p, 3)
+    facet_patch: Ints  # (p,)
+    facet_curved: Ints  # (p,)
+    patch_surface: tuple[Surface, ...]
+    patch_loops: tuple[tuple[Ints, ...], ...]  # outline first
+
+
+_kept: OrderedDict[int, tuple[Mesh, Topology]] = OrderedDict()
+
+
+def topology(mesh: Mesh) -> Topology:
+    """Give the topology of a mesh, remembered from one view to the next."""
+    key = id(mesh)  # safe: the mesh is kept beside its topology, so that its number is not used again
+    if key in _kept:
+        _kept.move_to_end(key)
+        return _kept[key][1]
+    found = _analyse(mesh)
+    _kept[key] = (mesh, found)
+    if len(_kept) > MOST_KEPT:
+        _kept.popitem(last=False)
+    return found
+
+
+def _analyse(mesh: Mesh) -> Topology:
+    vertices, triangles, labels = mesh.vertices, mesh.triangles, mesh.labels
+    surfaces = mesh.surfaces
+    flat = np.array([surface.kind == "plane" for surface in surfaces], dtype=bool)
+    normals = _triangle_normals(mesh, flat)
+    ends, pairs, twin = _edges(triangles)
+    middles = vertices[ends].mean(axis=1)
+    both = labels[pairs]
+    left = _surface_normals(mesh, flat, both[:, 0], normals[pairs[:, 0]], middles)
+    right = _surface_normals(mesh, flat, both[:, 1], normals[pairs[:, 1]], middles)
+    feature = (both[:, 0] != both[:, 1]) & (np.einsum("ij,ij->i", left, right) < FEATURE_COSINE)
+
+    opposite = triangles[pairs[:, 1]].sum(axis=1) - ends.sum(axis=1)
+    across = vertices[opposite] - vertices[ends[:, 0]]
+    convex = np.einsum("ij,ij->i", across, normals[pairs[:, 0]]) < 0.0
+
+    patch = _patches(triangles, labels, twin)
+    number = int(patch.max()) + 1 if len(patch) else 0
+    patch_label = np.zeros(number, dtype=np.int64)
+    patch_label[patch] = labels
+    narrow_patch = _narrow(vertices, triangles, patch, number)
+    small_surface = np.array(
+        [surface.radius is not None and surface.radius <= SMALL_RADIUS for surface in surfaces]
+    )
+    curved = ~flat[both].all(axis=1)
+    circle, circles = _circles(mesh, ends, both, left, right, feature)
+    curve = np.where(
+        curved & feature & (circle < 0), np.minimum(*both.T) * len(surfaces) + np.maximum(*both.T), -1
+    )
+
+    start, members, facet_triangle = convex_facets(vertices, triangles, normals, patch, twin)
+    return Topology(
+        ends,
+        pairs,
+        feature.astype(np.int64),
+        convex.astype(np.int64),
+        curved.astype(np.int64),
+        small_surface[both].any(axis=1).astype(np.int64) if len(surfaces) else np.zeros(0, np.int64),
+        narrow_patch[patch[pairs]].any(axis=1).astype(np.int64),
+        circle,
+        curve,
+        circles,
+        normals,
+        start,
+        members,
+        normals[facet_triangle],
+        patch[facet_triangle],
+        (~flat[labels[facet_triangle]]).astype(np.int64),
+        tuple(surfaces[label] for label in patch_label),
+        _patch_loops(vertices, triangles, normals, patch, twin, number),
+    )
+
+
+def _triangle_normals(mesh: Mesh, flat: np.ndarray) -> Floats:
+    """Outward unit normals; a plane's own where there is one, so that slivers cannot mislead."""
+    corner = mesh.vertices[mesh.triangles]
+    product = np.cross(corner[:, 1] - corner[:, 0], corner[:, 2] - corner[:, 0])
+    size = np.linalg.norm(product, axis=1)
+    longest = np.linalg.norm(corner - np.roll(corner, 1, axis=1), axis=2).max(axis=1) if len(corner) else size
+    normals = product / np.maximum(size, 1e-300)[:, None]
+    for label, surface in enumerate(mesh.surfaces):
+        if surface.normal is not None:
+            normals[mesh.labels == label] = surface.normal
+    slivers = np.flatnonzero((size < FLAT * longest) & ~flat[mesh.labels])
+    if len(slivers):
+        # A sliver lies between two facets of its surface: the nearest sound triangle stands in for it.
+        sound = size >= FLAT * longest
+        middle = corner.mean(axis=1)
+        for sliver in slivers:
+            same = np.flatnonzero(sound & (mesh.labels == mesh.labels[sliver]))
+            if len(same):
+                normals[sliver] = normals[same[np.argmin(((middle[same] - middle[sliver]) ** 2).sum(axis=1))]]
+    return normals
+
+
+def _edges(triangles: Ints) -> tuple[Ints, Ints, Ints]:
+    """Pair half-edges: ends (e, 2), the triangles left and right of each, and each half-edge's twin."""
+    tails, heads = triangles.reshape(-1), np.roll(triangles, -1, axis=1).reshape(-1)
+    low, high = np.minimum(tails, heads), np.maximum(tails, heads)
+    forward = tails < heads
+    order = np.lexsort((~forward, high, low))
+    # Around an edge that four triangles share, forward and backward half-edges are paired in turn.
+    ahead, behind = order[forward[order]], order[~forward[order]]
+    if len(ahead) != len(behind) or np.any(low[ahead] != low[behind]) or np.any(high[ahead] != high[behind]):
+        raise ValueError(
+            "a mesh has to be closed, with every edge between two triangles that agree on inside"
+        )
+    twin = np.empty(len(tails), dtype=np.int64)
+    twin[ahead], twin[behind] = behind, ahead
+    return (
+        np.column_stack([tails[ahead], heads[ahead]]),
+        np.column_stack([ahead // 3, behind // 3]),
+        twin,
+    )
+
+
+def _surface_normals(mesh: Mesh, flat: np.ndarray, labels: Ints, facing: Floats, points: Floats) -> Floats:
+    """Give the true normals of the surfaces at points that lie on them, on the side of ``facing``."""
+    result = facing.copy()
+    for label in np.unique(labels):
+        surface = mesh.surfaces[label]
+        rows = np.flatnonzero(labels == label)
+        if surface.kind == "cylinder" and surface.axis is not None and surface.centre is not None:
+            axis = np.array(surface.axis)
+            out = points[rows] - surface.centre
+            out -= np.outer(out @ axis, axis)
+        elif surface.kind == "swept" and surface.profile and surface.axis is not None:
+            out = _profile_normals(surface, points[rows])
+        else:
+            continue
+        out /= np.maximum(np.linalg.norm(out, axis=1), 1e-12)[:, None]
+        out *= np.where(np.einsum("ij,ij->i", out, facing[rows]) < 0.0, -1.0, 1.0)[:, None]
+        result[rows] = out
+    return result
+
+
+def _profile_normals(surface: Surface, points: Floats) -> Floats:
+    """Blend the normals at the ends of the nearest chord of the profile."""
+    axis = np.array(surface.axis)
+    profile, normals = np.array(surface.profile), np.array(surface.profile_normals)
+    begin, chord = profile[:-1], np.diff(profile, axis=0)
+    rest = points[:, None, :] - begin[None]
+    rest -= (rest @ axis)[..., None] * axis
+    share = np.clip((rest * chord).sum(axis=2) / np.maximum((chord**2).sum(axis=1), 1e-12), 0.0, 1.0)
+    nearest = ((rest - share[..., None] * chord) ** 2).sum(axis=2).argmin(axis=1)
+    part = share[np.arange(len(points)), nearest][:, None]
+    return (1.0 - part) * normals[nearest] + part * normals[nearest + 1]
+
+
+def _patches(triangles: Ints, labels: Ints, twin: Ints) -> Ints:
+    """Number the connected runs of triangles with one label, by smallest triangle."""
+    patch = np.arange(len(triangles), dtype=np.int64)
+    one, two = np.arange(len(twin)) // 3, twin // 3
+    inside = labels[one] == labels[two]
+    one, two = one[inside], two[inside]
+    while True:
+        least = np.minimum(patch[one], patch[two])
+        before = patch.copy()
+        np.minimum.at(patch, one, least)
+        patch = patch[patch]
+        if np.array_equal(before, patch):
+            break
+    return np.unique(patch, return_inverse=True)[1].astype(np.int64)
+
+
+def _narrow(vertices: Floats, triangles: Ints, patch: Ints, number: int) -> np.ndarray:
+    low, high = np.full((number, 3), np.inf), np.full((number, 3), -np.inf)
+    corner = vertices[triangles]
+    np.minimum.at(low, patch, corner.min(axis=1))
+    np.maximum.at(high, patch, corner.max(axis=1))
+    return np.asarray(np.sort(high - low, axis=1)[:, 1] < NARROW)
+
+
+def _circles(
+    mesh: Mesh, ends: Ints, both: Ints, left: Floats, right: Floats, feature: np.ndarray
+) -> tuple[Ints, Floats]:
+    """Find the edges where a cylinder meets a plane square to it, and their circles."""
+    circle = np.full(len(ends), -1, dtype=np.int64)
+    rows: dict[tuple[int, int], int] = {}
+    circles: list[np.ndarray] = []
+    round_label = np.array([s.kind == "cylinder" for s in mesh.surfaces], dtype=bool)
+    plane_label = np.array([s.kind == "plane" for s in mesh.surfaces], dtype=bool)
+    for near, far, far_normal in ((0, 1, right), (1, 0, left)):
+        for edge in np.flatnonzero(feature & round_label[both[:, near]] & plane_label[both[:, far]]):
+            surface = mesh.surfaces[both[edge, near]]
+            axis, centre, normal = np.array(surface.axis), np.array(surface.centre), far_normal[edge]
+            if abs(axis @ normal) < 1.0 - 1e-9:
+                continue
+            key = (int(both[edge, near]), int(both[edge, far]))
+            if key not in rows:
+                rows[key] = len(circles)
+                along = ((mesh.vertices[ends[edge, 0]] - centre) @ normal) / (axis @ normal)
+                circles.append(np.array([*(centre + along * axis), *axis, float(surface.radius or 0.0)]))
+            circle[edge] = rows[key]
+    return circle, np.array(circles).reshape(-1, 7)
+
+
+def _patch_loops(
+    vertices: Floats, triangles: Ints, normals: Floats, patch: Ints, twin: Ints, number: int
+) -> tuple[tuple[Ints, ...], ...]:
+    """Walk the borders of each patch; the loop that encloses most comes first."""
+    tails = triangles.reshape(-1).tolist()
+    own = np.repeat(patch, 3)
+    border = own != own[twin]
+    left_to_walk = dict.fromkeys(np.flatnonzero(border).tolist())
+    inner, twins = (~border).tolist(), twin.tolist()
+    loops: list[list[Ints]] = [[] for _ in range(number)]
+    while left_to_walk:
+        first = next(iter(left_to_walk))
+        half, walk = first, []
+        while half in left_to_walk:
+            del left_to_walk[half]
+            walk.append(tails[half])
+            half = half - half % 3 + (half + 1) % 3
+            while inner[half]:
+                half = twins[half]
+                half = half - half % 3 + (half + 1) % 3
+        loops[own[first]].append(np.array(walk, dtype=np.int64))
+    result = []
+    some = np.zeros(number, dtype=np.int64)
+    some[patch] = np.arange(len(patch))
+    for index, found in enumerate(loops):
+        normal = normals[some[index]]
+        sizes = [
+            float(np.cross(vertices[walk], np.roll(vertices[walk], -1, axis=0)).sum(axis=0) @ normal)
+            for walk in found
+        ]
+        result.append(tuple(found[k] for k in sorted(range(len(found)), key=lambda k: (-sizes[k], k))))
+    return tuple(result)
