@@ -67,7 +67,15 @@ def rule(canvas: Any, x: float, y: float, width: float, thick: float = HEAD_RULE
 
 
 def words_at(
-    canvas: Any, x: float, y: float, text: str, *, font: str = REGULAR, size: float = 10.5, colour: Any = INK, to: int = 0
+    canvas: Any,
+    x: float,
+    y: float,
+    text: str,
+    *,
+    font: str = REGULAR,
+    size: float = 10.5,
+    colour: Any = INK,
+    to: int = 0,
 ) -> None:
     """Draw one line of text; ``to`` is -1 to end at x, 0 to start there, 1 to be centred on it."""
     canvas.setFont(font, size)
@@ -83,7 +91,9 @@ def ring_width(mark: str, radius: float, size: float) -> float:
     return max(2 * radius, stringWidth(mark, SEMIBOLD, size) + radius * 0.95)
 
 
-def ring(canvas: Any, x: float, y: float, mark: str, *, radius: float, size: float, strong: bool = False) -> float:
+def ring(
+    canvas: Any, x: float, y: float, mark: str, *, radius: float, size: float, strong: bool = False
+) -> float:
     """Draw a part's mark in a ring whose left end is at x and middle at y; give its width."""
     width = ring_width(mark, radius, size)
     canvas.setLineWidth(RING_STRONG if strong else RING)
@@ -148,10 +158,12 @@ class PageHead(Block):
         top = y + self.height
         look = self._setting.look
         words_at(
-            canvas, x, top - 5 * MM, self._setting.xml(self._eyebrow).replace("&amp;", "&"), font=SEMIBOLD,
+            canvas, x, top - 5 * MM, self._setting.plain(self._eyebrow), font=SEMIBOLD,
             size=look.sizes.eyebrow, colour=SECONDARY,
         )  # fmt: skip
-        self._made.drawOn(canvas, x - 0.4 * MM, top - 15 * MM + ascent(SEMIBOLD, look.sizes.heading) - self._made.height)
+        self._made.drawOn(
+            canvas, x - 0.4 * MM, top - 15 * MM + ascent(SEMIBOLD, look.sizes.heading) - self._made.height
+        )
         if self._mark:
             size = 22.0 if len(self._mark) < 3 else 16.0
             wide = ring_width(self._mark, 6 * MM, size)
@@ -184,12 +196,15 @@ class Picture(Block):
     def paint(self, canvas: Any, x: float, y: float) -> None:
         """Draw."""
         left = x + (self.width - self._drawing.width * MM) / 2
-        paint(self._drawing, canvas, left, y + self.height - self._tall, self._setting.places)
+        if self._setting.final:
+            paint(self._drawing, canvas, left, y + self.height - self._tall, self._setting.places)
         self._setting.see_drawing(canvas, self._drawing)
         if self._caption:
             self._made.drawOn(canvas, x, y)
         if self._drawing.width * MM > self.width + 0.5:
-            self._setting.defect("outside", canvas.getPageNumber(), f"{self._drawing.title or 'a drawing'} is too wide")
+            self._setting.defect(
+                "outside", canvas.getPageNumber(), f"{self._drawing.title or 'a drawing'} is too wide"
+            )
 
 
 class Panel(Block):
@@ -266,7 +281,9 @@ class Panel(Block):
 class Facts(Block):
     """A row of facts on the four stops of the grid: a small label over what it is."""
 
-    def __init__(self, look: Look, facts: Sequence[tuple[str, str]], *, ruled: bool = True, big: bool = False) -> None:
+    def __init__(
+        self, look: Look, facts: Sequence[tuple[str, str]], *, ruled: bool = True, big: bool = False
+    ) -> None:
         self._look, self._facts, self._ruled, self._big = look, tuple(facts), ruled, big
         self.spaceBefore, self.spaceAfter = 3 * MM, 4 * MM
 
@@ -321,7 +338,10 @@ class BigFigures(Block):
         room = self._look.page.span(3)
         for index, (number, unit, _) in enumerate(self._figures):
             left = x + self._look.page.column(3 * index)
-            need = (text_width(number, 1.0, Weight.SEMIBOLD, large=False), text_width(unit, 1.0, Weight.SEMIBOLD))
+            need = (
+                text_width(number, 1.0, Weight.SEMIBOLD, large=False),
+                text_width(unit, 1.0, Weight.SEMIBOLD),
+            )
             own = min(size, (room - need[1] * 13 - 2 * MM) / max(need[0], 0.1))
             words_at(canvas, left - 0.5 * MM, top - 14.5 * MM, number, font=SEMIBOLD, size=own)
             words_at(
@@ -329,6 +349,42 @@ class BigFigures(Block):
             )  # fmt: skip
             made, tall = self._made[index]
             made.drawOn(canvas, left, top - 18 * MM - tall)
+
+
+class Place(Block):
+    """Nothing to see: a named place, a line of the outline, and the chapter that begins here."""
+
+    def __init__(self, setting: Setting, place: str, *, outline: tuple[str, int] | None = None) -> None:
+        self._setting, self._place, self._outline = setting, place, outline
+
+    def wrap(self, width: float, height: float) -> tuple[float, float]:
+        """Give the size: none."""
+        self.width, self.height = width, 0.0
+        return width, 0.0
+
+    def paint(self, canvas: Any, x: float, y: float) -> None:
+        """Name the place."""
+        self._setting.anchor(canvas, self._place, y + 5 * MM)
+        if self._outline:
+            canvas.addOutlineEntry(self._outline[0], self._place, self._outline[1], closed=True)
+
+
+class Composed(Block):
+    """Blocks at fixed places of one box: (block, from the left, from the top, width), all measured."""
+
+    def __init__(self, tall: float, parts: Sequence[tuple[Any, float, float, float]]) -> None:
+        self.height, self._parts = tall, tuple(parts)
+
+    def wrap(self, width: float, height: float) -> tuple[float, float]:
+        """Give the size: as tall as it was composed."""
+        self.width = width
+        return width, self.height
+
+    def paint(self, canvas: Any, x: float, y: float) -> None:
+        """Draw each block at its place."""
+        for block, left, down, width in self._parts:
+            _, tall = block.wrap(width, 10_000)
+            block.drawOn(canvas, x + left, y + self.height - down - tall)
 
 
 class Gap(Block):

@@ -31,7 +31,9 @@ class Setting:
     words: Words
     places: Mapping[str, int]
     total: int
+    final: bool = False  # pictures are painted in the last pass only
     titles: tuple[tuple[str, str], ...] = ()  # chapter name and title, for the contents
+    chapter: str = ""  # title of the chapter that is being set
     found: dict[str, int] = field(default_factory=dict)
     marks: dict[int, set[str]] = field(default_factory=dict)
     chapter_of: dict[int, str] = field(default_factory=dict)
@@ -44,6 +46,11 @@ class Setting:
         """Plain words as paragraph markup, fractions set."""
         self.note_signs(text)
         return escape(set_fractions(text, large=False))
+
+    def plain(self, text: str) -> str:
+        """Plain words for one line drawn as it is, fractions set."""
+        self.note_signs(text)
+        return set_fractions(text, large=False)
 
     def note_signs(self, text: str) -> None:
         """Remember signs that cannot be printed."""

@@ -16,7 +16,10 @@ from reportlab.lib.enums import TA_LEFT, TA_RIGHT  # noqa: E402
 from reportlab.lib.styles import ParagraphStyle  # noqa: E402
 
 MM = 72 / 25.4
-PAPER_MM: dict[Paper, tuple[float, float]] = {"letter": (215.9, 279.4), "a4": (210.0, 297.0)}  # ISO 216 for A4
+PAPER_MM: dict[Paper, tuple[float, float]] = {
+    "letter": (215.9, 279.4),
+    "a4": (210.0, 297.0),
+}  # ISO 216 for A4
 MARGIN_MM, PUNCH_MARGIN_MM = 19.0, 25.0
 GUTTER_MM = 4.0
 COLUMNS = 12
@@ -140,13 +143,17 @@ class Look:
     def section(self) -> Any:
         """A section head inside a chapter."""
         size = self.sizes.section
-        return self.style("section", size, size * 1.3, weight=SEMIBOLD, before=7 * MM, after=2.4 * MM, keep=True)
+        return self.style(
+            "section", size, size * 1.3, weight=SEMIBOLD, before=7 * MM, after=2.4 * MM, keep=True
+        )
 
     @property
     def block(self) -> Any:
         """A small head."""
         size = self.sizes.block
-        return self.style("block", size, size * 1.3, weight=SEMIBOLD, before=4 * MM, after=1.2 * MM, keep=True)
+        return self.style(
+            "block", size, size * 1.3, weight=SEMIBOLD, before=4 * MM, after=1.2 * MM, keep=True
+        )
 
     @property
     def heading(self) -> Any:

@@ -79,14 +79,17 @@ class Chapter:
     name: str
     title: str
     text: str
-    plain: bool = False  # a page of its own design, without the running head
+    plain: bool = False  # its pages have heads of their own
+    unlisted: bool = False  # not in the contents
 
 
 def render(name: str, text: str, context: Mapping[str, Any], words: Words) -> str:
     """Render one template; whatever is wrong with it is a ``ProjectError`` that names the line."""
     if len(text) > MOST_TEMPLATE:
         raise _fault(name, 1, f"is longer than {MOST_TEMPLATE:,} characters", "split it into chapters")
-    environment = _Environment(undefined=StrictUndefined, autoescape=False, trim_blocks=True, lstrip_blocks=True)
+    environment = _Environment(
+        undefined=StrictUndefined, autoescape=False, trim_blocks=True, lstrip_blocks=True
+    )
     environment.globals.clear()
     environment.filters = {key: environment.filters[key] for key in _FILTERS}
     environment.filters["spelled"] = words.spelled
@@ -105,12 +108,16 @@ def render(name: str, text: str, context: Mapping[str, Any], words: Words) -> st
                 raise _fault(name, 1, f"prints more than {MOST_OUTPUT:,} characters", "loop over less")
             pieces.append(piece)
     except TemplateSyntaxError as fault:
-        raise _fault(name, fault.lineno, str(fault.message), "see how the supplied templates say it") from fault
+        raise _fault(
+            name, fault.lineno, str(fault.message), "see how the supplied templates say it"
+        ) from fault
     except TemplateError as fault:
         known = ", ".join(sorted(context))
         raise _fault(name, 1, str(fault.message or fault), f"known here: {known}") from fault
     except (TypeError, ValueError, ArithmeticError, LookupError, RecursionError) as fault:
-        raise _fault(name, 1, f"cannot be filled in ({fault})", "see how the supplied templates say it") from fault
+        raise _fault(
+            name, 1, f"cannot be filled in ({fault})", "see how the supplied templates say it"
+        ) from fault
     return "".join(pieces)
 
 
@@ -124,10 +131,13 @@ def chapters(
             continue
         name = str(entry["name"])
         if f"{name}.md" not in templates:
-            raise _fault("chapters.toml", 1, f"calls for '{name}.md', which is not among the templates", "add it")
+            raise _fault(
+                "chapters.toml", 1, f"calls for '{name}.md', which is not among the templates", "add it"
+            )
         text = render(f"{name}.md", templates[f"{name}.md"], context, words)
         if text.strip():
-            found.append(Chapter(name, str(entry["title"]), text, bool(entry.get("plain"))))
+            plain, unlisted = bool(entry.get("plain")), bool(entry.get("unlisted"))
+            found.append(Chapter(name, str(entry["title"]), text, plain, unlisted))
     return tuple(found)
 
 
@@ -136,13 +146,17 @@ def chapter_order(templates: Mapping[str, str]) -> list[dict[str, Any]]:
     try:
         entries = tomllib.loads(templates["chapters.toml"])["chapter"]
     except KeyError as missing:
-        raise _fault("chapters.toml", 1, f"lacks {missing}", "copy it from the supplied templates") from missing
+        raise _fault(
+            "chapters.toml", 1, f"lacks {missing}", "copy it from the supplied templates"
+        ) from missing
     except tomllib.TOMLDecodeError as fault:
         raise _fault("chapters.toml", 1, f"cannot be read: {fault}", "see the line it names") from fault
     for entry in entries:
         for key in ("name", "title", "editions"):
             if key not in entry:
-                raise _fault("chapters.toml", 1, f"has a chapter without '{key}'", "every [[chapter]] needs it")
+                raise _fault(
+                    "chapters.toml", 1, f"has a chapter without '{key}'", "every [[chapter]] needs it"
+                )
     return list(entries)
 
 
@@ -155,15 +169,21 @@ def _joined(items: Any, between: str = "") -> str:
 def _check(name: str, node: nodes.Node, depth: int) -> None:
     if not isinstance(node, _ALLOWED):
         kind = type(node).__name__.lower()
-        raise _fault(name, node.lineno, f"uses '{kind}', which templates may not", "print values, or use if and for")
+        raise _fault(
+            name, node.lineno, f"uses '{kind}', which templates may not", "print values, or use if and for"
+        )
     if isinstance(node, nodes.Filter) and node.name not in (*_FILTERS, "spelled"):
-        raise _fault(name, node.lineno, f"uses the unknown filter '{node.name}'", f"known: {', '.join(_FILTERS)}")
+        raise _fault(
+            name, node.lineno, f"uses the unknown filter '{node.name}'", f"known: {', '.join(_FILTERS)}"
+        )
     if isinstance(node, nodes.Test) and node.name not in _TESTS:
         raise _fault(name, node.lineno, f"uses the unknown test '{node.name}'", f"known: {', '.join(_TESTS)}")
     if isinstance(node, nodes.For):
         depth += 1
         if node.recursive or depth > MOST_NESTED:
-            raise _fault(name, node.lineno, f"nests more than {MOST_NESTED} loops", "put fewer loops in one another")
+            raise _fault(
+                name, node.lineno, f"nests more than {MOST_NESTED} loops", "put fewer loops in one another"
+            )
     for child in node.iter_child_nodes():
         _check(name, child, depth)
     if isinstance(node, nodes.For):  # every loop is walked and counted by us

@@ -24,7 +24,11 @@ class Words:
         """Give the words of a name with its holes filled; a missing name or hole is a finding."""
         text = self.table.get(name)
         if not isinstance(text, str):
-            raise _trouble("missing-words", f"words.toml has no text named '{name}'", "add it, with the sentence to print")
+            raise _trouble(
+                "missing-words",
+                f"words.toml has no text named '{name}'",
+                "add it, with the sentence to print",
+            )
 
         def fill(hole: re.Match[str]) -> str:
             if hole[1] not in values:
@@ -51,7 +55,9 @@ class Words:
         """Give step numbers as a list: ``Step 3``, ``Steps 3, 4 and 7``, or a dash."""
         if not numbers:
             return "–"
-        return self("one step" if len(numbers) == 1 else "many steps", numbers=self.listed([str(n) for n in numbers]))
+        return self(
+            "one step" if len(numbers) == 1 else "many steps", numbers=self.listed([str(n) for n in numbers])
+        )
 
     def listed(self, items: list[str]) -> str:
         """Join items as a sentence does."""
@@ -65,7 +71,9 @@ def read_words(text: str) -> Words:
     try:
         return Words(tomllib.loads(text))
     except tomllib.TOMLDecodeError as fault:
-        raise _trouble("template-fault", f"words.toml cannot be read: {fault}", "see the line it names") from fault
+        raise _trouble(
+            "template-fault", f"words.toml cannot be read: {fault}", "see the line it names"
+        ) from fault
 
 
 def _trouble(kind: str, message: str, remedy: str) -> ProjectError:

@@ -1,0 +1,172 @@
+"""From a book to a file: set it until the page numbers stand still, then once more with the pictures."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from functools import cache
+from io import BytesIO
+from typing import Any
+
+from plangen.booklet.context import template_data
+from plangen.booklet.document import Document, story_of
+from plangen.booklet.model import Book, Booklet, LayoutDefect, PageRecord, Pictures
+from plangen.booklet.setting import Setting
+from plangen.booklet.style import look_of
+from plangen.booklet.templates import Chapter, chapters
+from plangen.booklet.words import Words, read_words
+from plangen.design.model import Part
+from plangen.drawing.sheet.model import Drawing
+from plangen.findings import Finding, ProjectError
+from plangen.sequence.model import Step
+from plangen.takeoff.model import CuttingDiagram
+
+MOST_PASSES = 6
+LEAST_FILLED = 0.2
+
+
+def build_booklet(book: Book) -> bytes:
+    """Give the PDF of a book; the same book gives the same bytes.
+
+    Raises ``ProjectError`` with findings when a template is at fault or a sign cannot be printed.
+    """
+    return set_booklet(book).pdf
+
+
+def set_booklet(book: Book) -> Booklet:
+    """Give the PDF of a book with a record of its pages and of what is wrong with their layout."""
+    words = read_words(_template(book, "words.toml"))
+    book = replace(book, pictures=_Kept(book.pictures))
+    made = chapters(book.templates, book.edition, template_data(book, words), words)
+    if not made:
+        raise ProjectError(
+            [Finding("empty-booklet", f"chapters.toml has no chapter for the edition '{book.edition}'", None)]
+        )
+    last = _pass(book, words, made, None, final=False)[0]
+    for _ in range(MOST_PASSES):
+        present = _pass(book, words, made, last, final=False)[0]
+        settled = present.found == last.found and len(present.filled) == len(last.filled)
+        last = present
+        if settled:
+            break
+    setting, pdf = _pass(book, words, made, last, final=True)
+    _refuse_missing_signs(setting)
+    defects = list(setting.defects)
+    if setting.found != last.found:
+        defects.append(LayoutDefect("unfinished", 0, "the page numbers do not come to rest"))
+    pages = _records(setting)
+    return Booklet(pdf, pages, (*defects, *_near_empty(pages, made)), dict(setting.found))
+
+
+def layout_defects(book: Book) -> tuple[LayoutDefect, ...]:
+    """Give what a typesetter would not let pass: overfull tables, near-empty pages, stranded headings."""
+    return set_booklet(book).defects
+
+
+def _template(book: Book, name: str) -> str:
+    if name not in book.templates:
+        raise ProjectError(
+            [Finding("template-fault", f"{name} is not among the templates", None, "copy the supplied one")]
+        )
+    return book.templates[name]
+
+
+def _pass(
+    book: Book, words: Words, made: tuple[Chapter, ...], before: Setting | None, *, final: bool
+) -> tuple[Setting, bytes]:
+    setting = Setting(
+        book,
+        look_of(book.paper, book.edition),
+        words,
+        places=before.found if before else {},
+        total=len(before.filled) if before else 0,
+        final=final,
+        titles=tuple((chapter.name, chapter.title) for chapter in made if not chapter.unlisted),
+    )
+    target = BytesIO()
+    document = Document(target, setting)
+    document._firstPageTemplateIndex = 0 if made[0].name == "cover" else 1
+    document.build(story_of(setting, made))
+    return setting, target.getvalue()
+
+
+def _records(setting: Setting) -> tuple[PageRecord, ...]:
+    begun: dict[int, list[int]] = {}
+    for place, page in setting.found.items():
+        if place.startswith("step:"):
+            begun.setdefault(page, []).append(int(place.removeprefix("step:")))
+    return tuple(
+        PageRecord(
+            number=page,
+            label=str(page),
+            chapter=setting.chapter_of.get(page, ""),
+            marks=tuple(sorted(setting.marks.get(page, ()))),
+            steps=tuple(sorted(begun.get(page, ()))),
+            filled=round(filled, 3),
+        )
+        for page, filled in sorted(setting.filled.items())
+    )
+
+
+def _near_empty(pages: Sequence[PageRecord], made: tuple[Chapter, ...]) -> list[LayoutDefect]:
+    """Find pages with next to nothing on them; a chapter that is one short page may be one."""
+    alone = {
+        title for title in (chapter.title for chapter in made) if sum(p.chapter == title for p in pages) == 1
+    }
+    return [
+        LayoutDefect("near-empty", page.number, f"{round(page.filled * 100)} % of '{page.chapter}' is filled")
+        for page in pages
+        if page.filled < LEAST_FILLED and page.chapter not in alone
+    ]
+
+
+def _refuse_missing_signs(setting: Setting) -> None:
+    if setting.missing:
+        raise ProjectError(
+            Finding(
+                "missing-sign",
+                f"the typeface has no '{sign}' (U+{ord(sign):04X}), seen in “{text[:60]}”",
+                None,
+                "write it with letters",
+            )  # fmt: skip
+            for sign, text in sorted(setting.missing.items())
+        )
+
+
+class _Kept:
+    """Draws each picture once over all passes."""
+
+    def __init__(self, pictures: Pictures) -> None:
+        self._pictures = pictures
+        self._step = cache(lambda number, width, height: pictures.step(self._steps[number], width, height))
+        self._part = cache(lambda key, width, height: pictures.part_sheet(self._parts[key], width, height))
+        self._named = cache(lambda name, width, height: getattr(pictures, name)(width, height))
+        self._steps: dict[int, Step] = {}
+        self._parts: dict[str, Part] = {}
+        self._boards: dict[Any, Drawing] = {}
+
+    def hero(self, width: float, height: float) -> Drawing:
+        return self._named("hero", round(width, 3), round(height, 3))
+
+    def views(self, width: float, height: float) -> Drawing:
+        return self._named("views", round(width, 3), round(height, 3))
+
+    def exploded(self, width: float, height: float) -> Drawing:
+        return self._named("exploded", round(width, 3), round(height, 3))
+
+    def hardware(self, width: float, height: float) -> Drawing:
+        return self._named("hardware", round(width, 3), round(height, 3))
+
+    def step(self, step: Step, width: float, height: float) -> Drawing:
+        self._steps[step.number] = step
+        return self._step(step.number, round(width, 3), round(height, 3))
+
+    def part_sheet(self, part: Part, width: float, height: float) -> Drawing:
+        self._parts[part.key] = part
+        return self._part(part.key, round(width, 3), round(height, 3))
+
+    def cutting(self, diagrams: Sequence[CuttingDiagram], width: float, height: float) -> Drawing:
+        key = (tuple((one.stock, one.number) for one in diagrams), round(width, 3), round(height, 3))
+        if key not in self._boards:
+            self._boards[key] = self._pictures.cutting(diagrams, key[1], key[2])
+        return self._boards[key]

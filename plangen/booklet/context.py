@@ -1,0 +1,167 @@
+"""What the templates may print: plain data, every number already set in the edition's units."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from typing import Any
+
+from plangen.booklet.model import Book
+from plangen.booklet.numbers import Numbers, rounded, short
+from plangen.booklet.templates import chapter_order
+from plangen.booklet.words import Words
+from plangen.design.model import Stock
+from plangen.joinery.space import Axis
+from plangen.sequence.model import Step
+from plangen.takeoff.model import StockPlan
+
+_REFERENCE = re.compile(r"<[^<>]*>")
+_SIZE = re.compile(r"\d+(?:[\u00a0 -]\d+/\d+|/\d+|\.\d+)?[\u00a0 ](?:in|mm|cm|ft)\b|\d+/\d+")
+
+
+def template_data(book: Book, words: Words) -> dict[str, Any]:
+    """Give everything that a template can name."""
+    design, take_off = book.design, book.take_off
+    numbers = Numbers(book.style)
+    project = design.project
+    total_hours = sum((hours for _, hours in project.hours), Fraction(0))
+    size = [numbers.length(design.overall.size(axis)) for axis in (Axis.ACROSS, Axis.UP, Axis.DEEP)]
+    solid = [plan for plan in take_off.plans if design.stock[plan.stock].kind == "solid"]
+    sheet = [plan for plan in take_off.plans if design.stock[plan.stock].kind != "solid"]
+    mass, mass_unit = numbers.mass(take_off.mass)
+    bought = sum((plan.board_feet or Fraction(0) for plan in solid), Fraction(0))
+    wood, wood_unit = numbers.wood(bought)
+    finish, area_unit = numbers.area(take_off.finish_area)
+    shown = sample_step(book)
+    return {
+        "project": {
+            "title": project.title,
+            "code": project.code,
+            "revision": project.revision,
+            "revised": words.day(project.revised),
+            "line": project.line,
+            "maker": project.maker,
+            "level": project.level,
+            "contact": project.contact,
+            "hours": short(total_hours, 2),
+            "has_hours": bool(project.hours),
+            "licence": list(project.licence),
+            "priced": words.day(project.priced),
+            "built": "",
+        },
+        "edition": {
+            "name": book.edition,
+            "paper": words(book.paper),
+            "units": words("inches" if book.style.system == "inch" else "millimetres"),
+            "unit": book.style.unit_word,
+            "system": book.style.system,
+        },
+        "overall": {"across": size[0], "up": size[1], "deep": size[2], "text": " × ".join(size)},
+        "count": {
+            "parts": len(design.parts),
+            "pieces": sum(line.number for line in take_off.cut_list),
+            "steps": len(book.order.steps),
+            "boards": sum(len(plan.diagrams) for plan in solid),
+            "sheets": sum(len(plan.diagrams) for plan in sheet),
+            "hardware": sum(line.count for line in take_off.hardware),
+            "hardware_kinds": len(take_off.hardware),
+            "stocks": len(take_off.plans),
+            "hardest": 0,
+        },
+        "mass": {"number": mass, "unit": mass_unit, "note": take_off.mass_note},
+        "wood": {"number": wood, "unit": wood_unit},
+        "cost": {
+            "known": take_off.total_cost is not None,
+            "number": rounded(take_off.total_cost.amount) if take_off.total_cost else "",
+            "currency": take_off.total_cost.currency if take_off.total_cost else "",
+            "unpriced": list(take_off.unpriced),
+        },
+        "stocks": [_stock(design.stock[plan.stock], plan, book, numbers) for plan in take_off.plans],
+        "shop": {
+            "kerf": numbers.length(design.shop.kerf, unit=True),
+            "planer": numbers.length(design.shop.planer, unit=True) if design.shop.planer else "",
+            "glues": [
+                {"name": name, "minutes": short(minutes) if minutes is not None else ""}
+                for name, minutes in design.shop.glues
+            ],
+        },
+        "finish": {"area": finish, "unit": area_unit},
+        "has": {
+            "solid": bool(solid),
+            "sheet": bool(sheet),
+            "hardware": bool(take_off.hardware),
+            "from_work": any(line.from_work for line in take_off.cut_list),
+            "pairs": any(part.hand for part in design.parts),
+            "shoulders": any(line.shoulder_length or line.shoulder_width for line in take_off.cut_list),
+            "patterns": bool(book.patterns),
+            "changes": bool(book.changes.strip()),
+            "revisions": bool(project.revisions),
+        },
+        "tools": [numbers.words(tool) for tool in take_off.tools],
+        "parts": [
+            {"mark": line.mark, "title": line.title, "number": line.number, "stock": line.stock}
+            for line in take_off.cut_list
+        ],
+        "changes": book.changes,
+        "notes": list(book.notes),
+        "full_contents": [
+            str(entry["title"])
+            for entry in chapter_order(book.templates)
+            if "publish" in entry["editions"] and not entry.get("unlisted")
+        ],
+        "sample_step": shown.number if shown else 0,
+    }
+
+
+def _stock(stock: Stock, plan: StockPlan, book: Book, numbers: Numbers) -> dict[str, Any]:
+    lines = [line for line in book.take_off.cut_list if line.stock == stock.name]
+    solid = stock.kind == "solid"
+    if solid:
+        net, net_unit = numbers.wood(plan.net_board_feet or Fraction(0))
+        bought, unit = numbers.wood(plan.board_feet or Fraction(0))
+    else:
+        area = sum((Fraction(line.length.mm * line.width.mm * line.number) for line in lines), Fraction(0))
+        net, net_unit = numbers.area(area)
+        bought, unit = numbers.sheets(plan.square_feet or Fraction(0))
+    return {
+        "name": stock.name,
+        "title": stock.title,
+        "label": numbers.words(stock.label),
+        "thickness": numbers.length(stock.thickness, unit=True),
+        "solid": solid,
+        "count": len(plan.diagrams),
+        "bound": plan.bound,
+        "reason": plan.bound_reason,
+        "kinds": len(lines),
+        "pieces": sum(line.number for line in lines),
+        "net": net,
+        "net_unit": net_unit,
+        "bought": bought,
+        "bought_unit": unit,
+        "kerf": numbers.length(plan.kerf, unit=True),
+        "over_length": numbers.length(plan.allowance_length, unit=True) if plan.allowance_length else "",
+        "over_width": numbers.length(plan.allowance_width, unit=True) if plan.allowance_width else "",
+        "used": [
+            {"number": diagram.number, "percent": rounded(diagram.used * 100)} for diagram in plan.diagrams
+        ],
+        "cost": numbers.money(plan.cost),
+    }
+
+
+def sample_step(book: Book) -> Step | None:
+    """Choose the step that a shop preview shows: one with parts going together and no size in its words."""
+    best: tuple[int, int, Step] | None = None
+    for step in book.order.steps:
+        if step.picture.kind == "none":
+            continue
+        said = " ".join((step.title, step.say, *step.checks, *step.tools))
+        sizes = len(_REFERENCE.findall(said)) + len(_SIZE.findall(said))
+        rank = (sizes, 0 if step.picture.kind == "assembly" else 1)
+        if best is None or rank < best[:2]:
+            best = (*rank, step)
+    return best[2] if best else None
+
+
+def without_sizes(text: str, instead: str) -> str:
+    """Give a printed text with every length left out, for the preview."""
+    return _SIZE.sub(instead, text)

@@ -1,0 +1,146 @@
+"""What a template may ask for between fences: pictures, lists, panels, rulers, steps, parts."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from plangen.booklet.blocks import BigFigures, Facts, Gap, NoteLines, Panel, Picture
+from plangen.booklet.cover import Cover
+from plangen.booklet.lists import table
+from plangen.booklet.markdown import Directive, inline
+from plangen.booklet.parts import parts_flow
+from plangen.booklet.patterns import pattern_pages
+from plangen.booklet.rulers import Rulers
+from plangen.booklet.setting import Setting
+from plangen.booklet.steps import step_cautions, steps_flow
+from plangen.booklet.style import MM
+from plangen.findings import Finding, ProjectError
+from plangen.handbook.safety import general_cautions, general_deference, has_caution, signal_definitions
+
+from reportlab.platypus import PageBreak, Paragraph  # isort: skip
+
+SHARES = {"hero": 0.72, "views": 0.5, "exploded": 0.66, "hardware": 0.36}
+BOARDS_TOGETHER, BOARD_MM, SHEET_MM = 3, 52.0, 108.0
+
+
+def _picture(setting: Setting, arguments: list[str], text: str) -> list[Any]:
+    """``picture hero|views|exploded|hardware``, the words in the fence as its caption."""
+    name = arguments[0] if arguments else ""
+    if name not in SHARES:
+        raise _unknown("picture", name, list(SHARES))
+    page = setting.look.page
+    height = page.depth / MM * SHARES[name]
+    drawing = getattr(setting.book.pictures, name)(page.measure / MM, height)
+    caption = inline(setting, " ".join(text.split())) if text else ""
+    return [Picture(setting, drawing, caption), Gap(3 * MM)]
+
+
+def _cutting(setting: Setting, arguments: list[str], text: str) -> list[Any]:
+    """``cutting STOCK``: its boards or sheets, a few to a picture."""
+    name = " ".join(arguments)
+    plans = [plan for plan in setting.book.take_off.plans if plan.stock == name]
+    if not plans:
+        raise _unknown("cutting", name, [plan.stock for plan in setting.book.take_off.plans])
+    solid = setting.book.design.stock[name].kind == "solid"
+    together, tall = (BOARDS_TOGETHER, BOARD_MM) if solid else (1, SHEET_MM)
+    story: list[Any] = []
+    diagrams = plans[0].diagrams
+    for index in range(0, len(diagrams), together):
+        some = diagrams[index : index + together]
+        drawing = setting.book.pictures.cutting(some, setting.look.page.measure / MM, tall * len(some))
+        story += [Picture(setting, drawing), Gap(4 * MM)]
+    return story
+
+
+def _caution(setting: Setting, arguments: list[str], text: str) -> list[Any]:
+    """``caution KEY`` from the handbook, ``caution general``, ``caution signals`` or ``caution WARNING`` with own words."""
+    key = " ".join(arguments)
+    if key == "general":
+        return list(step_cautions(setting, [one.key for one in general_cautions()]))
+    if key == "signals":
+        return [
+            Panel(setting.look, signal, [setting.xml(meaning)]) for signal, meaning in signal_definitions()
+        ]
+    if key == "deference":
+        return [Paragraph(setting.xml(general_deference()), setting.look.body)]
+    if key in ("DANGER", "WARNING", "CAUTION", "NOTICE"):
+        return [Panel(setting.look, key, [inline(setting, " ".join(text.split()))])]
+    if not has_caution(key):
+        raise _unknown(
+            "caution", key, ["general", "signals", "deference", "DANGER", "WARNING", "CAUTION", "NOTICE"]
+        )
+    return list(step_cautions(setting, [key]))
+
+
+def _facts(setting: Setting, arguments: list[str], text: str) -> list[Any]:
+    """``facts``: lines of ``label: value``, four to a row."""
+    rows = [line.split(":", 1) for line in text.splitlines() if ":" in line]
+    return [Facts(setting.look, [(inline(setting, a.strip()), inline(setting, b.strip())) for a, b in rows])]
+
+
+def _figures(setting: Setting, arguments: list[str], text: str) -> list[Any]:
+    """``figures``: lines of ``number | unit | what it means``."""
+    rows = [[cell.strip() for cell in line.split("|")] for line in text.splitlines() if line.count("|") == 2]
+    return [
+        BigFigures(setting.look, [(setting.plain(a), setting.plain(b), setting.xml(c)) for a, b, c in rows])
+    ]
+
+
+def _steps(setting: Setting, arguments: list[str], text: str) -> list[Any]:
+    """``steps``: all of them; ``steps 3``: that one."""
+    steps: Sequence[Any] = setting.book.order.steps
+    if arguments:
+        steps = [step for step in steps if str(step.number) in arguments]
+        if not steps:
+            raise _unknown("steps", " ".join(arguments), [f"1 to {len(setting.book.order.steps)}"])
+    return steps_flow(setting, steps)
+
+
+def _parts(setting: Setting, arguments: list[str], text: str) -> list[Any]:
+    return parts_flow(setting, setting.book.design.parts)
+
+
+def _patterns(setting: Setting, arguments: list[str], text: str) -> list[Any]:
+    return pattern_pages(setting)
+
+
+def _rulers(setting: Setting, arguments: list[str], text: str) -> list[Any]:
+    return [Rulers(setting.look)]
+
+
+def _lines(setting: Setting, arguments: list[str], text: str) -> list[Any]:
+    number = int(arguments[0]) if arguments and arguments[0].isdigit() else 40
+    return [NoteLines(min(number, 40))]
+
+
+def _cover(setting: Setting, arguments: list[str], text: str) -> list[Any]:
+    rows = [line.split(":", 1) for line in text.splitlines() if ":" in line]
+    facts = [(inline(setting, a.strip()), inline(setting, b.strip())) for a, b in rows]
+    return [Cover(setting, facts)]
+
+
+def _page(setting: Setting, arguments: list[str], text: str) -> list[Any]:
+    return [PageBreak()]
+
+
+def _unknown(directive: str, seen: str, known: list[str]) -> ProjectError:
+    message = f"a template asks for '{directive} {seen}', which the booklet cannot make"
+    return ProjectError([Finding("unknown-directive", message, None, f"known: {', '.join(known)}")])
+
+
+DIRECTIVES: dict[str, Directive] = {
+    "caution": _caution,
+    "cover": _cover,
+    "cutting": _cutting,
+    "facts": _facts,
+    "figures": _figures,
+    "lines": _lines,
+    "page": _page,
+    "parts": _parts,
+    "patterns": _patterns,
+    "picture": _picture,
+    "rulers": _rulers,
+    "steps": _steps,
+    "table": table,
+}

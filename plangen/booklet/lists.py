@@ -1,0 +1,445 @@
+"""The lists that templates ask for with ```` ```table NAME ````; each is a view of the take-off or the order."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from plangen.booklet.blocks import Block, ring, rule, square
+from plangen.booklet.markdown import flowables, inline
+from plangen.booklet.numbers import Numbers, short
+from plangen.booklet.setting import Setting
+from plangen.booklet.style import BAR, HAIR_RULE, MM, REGULAR
+from plangen.booklet.tables import Cell, Column, LineTable, Row, TableLook
+from plangen.design.model import Part
+from plangen.findings import Finding, ProjectError
+from plangen.takeoff.model import CutLine
+
+from reportlab.pdfbase.pdfmetrics import stringWidth  # isort: skip
+
+_BLANK = "________"
+
+
+def table(setting: Setting, arguments: list[str], text: str) -> list[Any]:
+    """Make the list that a template names; the words in the fence stand under it."""
+    name = arguments[0] if arguments else ""
+    if name not in _LISTS:
+        raise ProjectError(
+            [
+                Finding(
+                    "unknown-list",
+                    f"a template asks for the list '{name}'",
+                    None,
+                    f"lists: {', '.join(sorted(_LISTS))}",
+                )
+            ]
+        )
+    foot = inline(setting, " ".join(text.split())) if text else ""
+    return _LISTS[name](setting, " ".join(arguments[1:]), foot)
+
+
+def _cell(setting: Setting, text: str, place: str = "") -> Cell:
+    return Cell(setting.xml(text), place)
+
+
+def _size(setting: Setting, text: str) -> Cell:
+    return Cell(setting.plain(text))
+
+
+def _cut_list(setting: Setting, stock: str, foot: str) -> list[Any]:
+    book, words = setting.book, setting.words
+    numbers = Numbers(book.style)
+    lines = [line for line in book.take_off.cut_list if not stock or line.stock == stock]
+    if not lines:
+        return []
+    binder = book.edition == "binder"
+    shoulders = any(line.shoulder_length for line in lines)
+    notes = not binder and any(line.notes or line.shoulder_width for line in lines)
+    columns = [Column("", "ring"), Column(words("part"), share=1.2), Column(words("number"), "number")]
+    columns += [Column(words(side), "size") for side in ("thickness", "width", "length")]
+    if binder:
+        columns.insert(0, Column("", "box"))
+    if shoulders:
+        columns.append(Column(words("shoulder"), "size"))
+    if notes:
+        columns.append(Column(words("note"), share=0.8))
+    columns.append(Column(words("page"), "number"))
+    rows = []
+    for line in lines:
+        place = f"part:{line.part}"
+        note = "; ".join(
+            [numbers.words(note) for note in line.notes] + _shoulder_width(setting, line, numbers)
+        )
+        cells = [Cell(line.mark, place), _cell(setting, line.title, place), Cell(str(line.number))]
+        cells += [_size(setting, numbers.length(size)) for size in (line.thickness, line.width, line.length)]
+        if binder:
+            cells.insert(0, Cell())
+        if shoulders:
+            long = line.shoulder_length
+            cells.append(_size(setting, numbers.length(long)) if long else Cell())
+        if notes:
+            cells.append(_cell(setting, note))
+        cells.append(Cell(setting.page(place), place))
+        under = [_measured(setting, part, numbers) for part in _from_work(setting, line)]
+        if binder and note:
+            under.insert(0, setting.xml(note))
+        rows.append(Row(tuple(cells), "<br/>".join(under)))
+    look = TableLook(row=13 * MM if binder else 9 * MM, figure=setting.look.sizes.figure)
+    return [LineTable(setting, columns, rows, look=look, foot=foot)]
+
+
+def _shoulder_width(setting: Setting, line: CutLine, numbers: Numbers) -> list[str]:
+    if not line.shoulder_width:
+        return []
+    return [setting.words("shoulder width", size=numbers.length(line.shoulder_width, unit=True))]
+
+
+def _from_work(setting: Setting, line: CutLine) -> list[Part]:
+    part = setting.book.design.part(line.part)
+    return [part] if line.from_work and part.from_work else []
+
+
+def _measured(setting: Setting, part: Part, numbers: Numbers) -> str:
+    """Give the fill-in line of a part whose size is taken from the work."""
+    texts = []
+    for fact in part.from_work:
+        side = {part.runs: "length", part.wide: "width", part.thick: "thickness"}[fact.axis]
+        texts.append(
+            "★ "
+            + setting.words(
+                "measured line",
+                side=setting.words(f"{side} word"),
+                formula=numbers.words(fact.formula),
+                blank=_BLANK,
+                expected=numbers.length(fact.expected, unit=True),
+                leave=numbers.length(fact.leave, unit=True),
+            )  # fmt: skip
+        )
+    return "<br/>".join(setting.xml(text) for text in texts)
+
+
+def _measured_sizes(setting: Setting, _: str, foot: str) -> list[Any]:
+    book, words = setting.book, setting.words
+    numbers = Numbers(book.style)
+    rows = []
+    for line in book.take_off.cut_list:
+        for part in _from_work(setting, line):
+            place = f"part:{part.key}"
+            steps = tuple(step.number for step in book.order.steps if part.key in step.measured)
+            rows.append(
+                Row(
+                    (
+                        Cell(line.mark, place),
+                        _cell(setting, line.title, place),
+                        _cell(setting, words.steps(steps)),
+                    ),
+                    _measured(setting, part, numbers),
+                )
+            )
+    columns = [Column("", "ring"), Column(words("part")), Column(words("measured in"), share=0.2)]
+    return [LineTable(setting, columns, rows, foot=foot)] if rows else []
+
+
+def _hardware(setting: Setting, _: str, foot: str) -> list[Any]:
+    book, words = setting.book, setting.words
+    numbers = Numbers(book.style)
+    lines = book.take_off.hardware
+    packs = any(line.packs for line in lines)
+    columns = [Column("", "square"), Column(words("item")), Column(words("number"), "number")]
+    columns.append(Column(words("size")))
+    if packs:
+        columns.append(Column(words("buy"), share=0.4))
+    columns.append(Column(words("used in"), share=0.2, right=True))
+    if book.edition == "binder":
+        columns.insert(0, Column("", "box"))
+    rows = []
+    for line in lines:
+        steps = [
+            str(step.number)
+            for step in book.order.steps
+            if any(use.item == line.item for use in step.hardware)
+        ]
+        cells = [Cell(str(line.number_mark)), _cell(setting, line.title), Cell(str(line.count))]
+        cells.append(_cell(setting, numbers.words(line.size)))
+        if packs:
+            pack = book.design.hardware[line.item].pack
+            text = words("packs", packs=line.packs, pack=pack) if line.packs and pack else str(line.count)
+            cells.append(_cell(setting, text))
+        links = ", ".join(setting.link(step, f"step:{step}") for step in steps)
+        cells.append(Cell(links or "–"))
+        if book.edition == "binder":
+            cells.insert(0, Cell())
+        rows.append(Row(tuple(cells), anchors=(f"hardware:{line.item}",)))
+    return [LineTable(setting, columns, rows, foot=foot)] if rows else []
+
+
+def _boards(setting: Setting, _: str, foot: str) -> list[Any]:
+    book, words = setting.book, setting.words
+    numbers = Numbers(book.style)
+    columns = [Column("", "box"), Column(words("number"), "number"), Column(words("ask for"), share=1.5)]
+    columns += [Column(words(side), "size") for side in ("thickness", "width", "length")]
+    columns.append(Column(words("cost"), "number"))
+    rows = []
+    for plan in book.take_off.plans:
+        stock = book.design.stock[plan.stock]
+        alike: dict[tuple[Any, Any], int] = {}
+        for diagram in plan.diagrams:
+            size = (diagram.width, diagram.length)
+            alike[size] = alike.get(size, 0) + 1
+        for place, ((width, length), number) in enumerate(alike.items()):
+            cost = numbers.money(plan.cost) if place == 0 else ""
+            title = f"{stock.title}, {numbers.words(stock.label)}"
+            rows.append(
+                Row(
+                    (
+                        Cell(),
+                        Cell(str(number)),
+                        _cell(setting, title),
+                        _size(setting, numbers.length(stock.thickness)),
+                        _size(setting, numbers.length(width)),
+                        _size(setting, numbers.length(length)),
+                        Cell(cost or ("" if place else _BLANK)),
+                    )
+                )  # fmt: skip
+            )
+    return [LineTable(setting, columns, rows, foot=foot)] if rows else []
+
+
+def _shopping_hardware(setting: Setting, _: str, foot: str) -> list[Any]:
+    book, words = setting.book, setting.words
+    numbers = Numbers(book.style)
+    columns = [Column("", "box"), Column("", "square"), Column(words("item")), Column(words("size"))]
+    columns += [Column(words("buy"), share=0.4), Column(words("cost"), "number")]
+    rows = []
+    for line in book.take_off.hardware:
+        pack = book.design.hardware[line.item].pack
+        buy = words("packs", packs=line.packs, pack=pack) if line.packs and pack else str(line.count)
+        rows.append(
+            Row(
+                (
+                    Cell(),
+                    Cell(str(line.number_mark), f"hardware:{line.item}"),
+                    _cell(setting, line.title),
+                    _cell(setting, numbers.words(line.size)),
+                    _cell(setting, buy),
+                    Cell(numbers.money(line.cost) or _BLANK),
+                )
+            )  # fmt: skip
+        )
+    return [LineTable(setting, columns, rows, foot=foot)] if rows else []
+
+
+def _costs(setting: Setting, _: str, foot: str) -> list[Any]:
+    words, take_off = setting.words, setting.book.take_off
+    columns = [Column(words("item")), Column(words("quantity"), share=0.6), Column(words("cost"), "number")]
+    rows = [
+        Row(
+            (
+                _cell(setting, line.title),
+                _cell(setting, line.quantity),
+                Cell(Numbers.money(line.cost) or _BLANK),
+            )
+        )
+        for line in take_off.costs
+    ]
+    if take_off.total_cost and rows:
+        total = Cell(f"<b>{setting.xml(words('total'))}</b>")
+        rows.append(Row((total, Cell(), Cell(Numbers.money(take_off.total_cost)))))
+    return [LineTable(setting, columns, rows, foot=foot, look=TableLook(row=7.5 * MM))] if rows else []
+
+
+def _tools(setting: Setting, _: str, foot: str) -> list[Any]:
+    numbers = Numbers(setting.book.style)
+    rows = [Row((Cell(), _cell(setting, numbers.words(tool)))) for tool in setting.book.take_off.tools]
+    columns = [Column("", "box"), Column("")]
+    look = TableLook(row=7.5 * MM, heads=False)
+    return [LineTable(setting, columns, rows, look=look, foot=foot)] if rows else []
+
+
+def _order(setting: Setting, _: str, foot: str) -> list[Any]:
+    book, words = setting.book, setting.words
+    marks = {part.key: part.mark for part in book.design.parts}
+    part_of = book.design.part_of
+    columns = [
+        Column(words("step"), "number"),
+        Column(words("what you do"), share=1.5),
+        Column(words("marks"), share=0.5),
+    ]
+    columns.append(Column(words("page"), "number"))
+    if book.edition == "binder":
+        columns.insert(0, Column("", "box"))
+    rows = []
+    for step in book.order.steps:
+        keys = [
+            *step.made,
+            *(key for key, _ in step.worked),
+            *(part_of[copy].key for copy in step.placed),
+            *step.measured,
+        ]
+        named = [
+            setting.link(setting.xml(marks[key]), f"part:{key}")
+            for key in dict.fromkeys(keys)
+            if key in marks
+        ]
+        place = f"step:{step.number}"
+        title = inline(setting, book.resolve(step.title))
+        cells = [
+            Cell(str(step.number), place),
+            Cell(title, place),
+            Cell(", ".join(named)),
+            Cell(setting.page(place), place),
+        ]
+        if book.edition == "binder":
+            cells.insert(0, Cell())
+        rows.append(Row(tuple(cells)))
+    return [LineTable(setting, columns, rows, look=TableLook(row=7.5 * MM), foot=foot)] if rows else []
+
+
+def _revisions(setting: Setting, _: str, foot: str) -> list[Any]:
+    words = setting.words
+    columns = [Column(words("revision")), Column(words("date head")), Column(words("what changed"), share=3)]
+    rows = [
+        Row(
+            (
+                Cell(f"<b>{setting.xml(one.letter)}</b>"),
+                _cell(setting, words.day(one.day) or "–"),
+                _cell(setting, one.words),
+            )
+        )
+        for one in setting.book.design.project.revisions
+    ]
+    return [LineTable(setting, columns, rows, foot=foot)] if rows else []
+
+
+def _contents(setting: Setting, _: str, foot: str) -> list[Any]:
+    rows = [
+        Row(
+            (
+                _cell(setting, title, f"chapter:{name}"),
+                Cell(setting.page(f"chapter:{name}"), f"chapter:{name}"),
+            )
+        )
+        for name, title in setting.titles
+    ]
+    columns = [Column(""), Column("", "number")]
+    return (
+        [LineTable(setting, columns, rows, look=TableLook(row=8.4 * MM, heads=False), foot=foot)]
+        if rows
+        else []
+    )
+
+
+def _hours(setting: Setting, _: str, foot: str) -> list[Any]:
+    return [HourBars(setting)] if setting.book.design.project.hours else []
+
+
+def _key(setting: Setting, _: str, foot: str) -> list[Any]:
+    return [KeyGrid(setting)]
+
+
+class HourBars(Block):
+    """Where the hours go: a bar for each phase."""
+
+    def __init__(self, setting: Setting) -> None:
+        self._setting = setting
+        self._rows = setting.book.design.project.hours
+        self.spaceAfter = 4 * MM
+
+    def wrap(self, width: float, height: float) -> tuple[float, float]:
+        """Give the size."""
+        self.width, self.height = width, 7.5 * MM * len(self._rows) + 1 * MM
+        return self.width, self.height
+
+    def paint(self, canvas: Any, x: float, y: float) -> None:
+        """Draw."""
+        setting, size = self._setting, self._setting.look.sizes.body
+        most = max(hours for _, hours in self._rows)
+        names = max(stringWidth(setting.plain(phase), REGULAR, size) for phase, _ in self._rows)
+        start = x + max(names + 6 * MM, setting.look.page.column(3))
+        room = min(setting.look.page.span(7), x + self.width - start - 14 * MM)
+        top = y + self.height
+        rule(canvas, x, top, self.width)
+        for phase, hours in self._rows:
+            base = top - 3.75 * MM - size * 0.33
+            canvas.setFillColor(BAR)
+            wide = float(hours / most) * room if most else 0.0
+            canvas.rect(start, base - 0.3 * MM, wide, 3.4 * MM, stroke=0, fill=1)
+            canvas.setFont(REGULAR, size)
+            canvas.setFillGray(0)
+            canvas.drawString(x, base, setting.plain(phase))
+            canvas.drawString(start + wide + 2 * MM, base, short(hours, 2))
+            top -= 7.5 * MM
+            rule(canvas, x, top, self.width, HAIR_RULE)
+
+
+class KeyGrid(Block):
+    """The key of the marks in three columns: part letters, then hardware numbers."""
+
+    ROW = 7.8 * MM
+
+    def __init__(self, setting: Setting) -> None:
+        self._setting = setting
+        take_off = setting.book.take_off
+        self._entries = [
+            ("ring", line.mark, line.title, str(line.number), f"part:{line.part}")
+            for line in take_off.cut_list
+        ]
+        self._entries += [
+            ("square", str(line.number_mark), line.title, str(line.count), f"hardware:{line.item}")
+            for line in take_off.hardware
+        ]
+        self.spaceBefore, self.spaceAfter = 3 * MM, 4 * MM
+
+    def wrap(self, width: float, height: float) -> tuple[float, float]:
+        """Give the size: down the columns, as even as they get."""
+        self._lines = -(-len(self._entries) // 3)
+        self.width, self.height = width, self._lines * self.ROW + 0.5 * MM
+        return self.width, self.height
+
+    def paint(self, canvas: Any, x: float, y: float) -> None:
+        """Draw."""
+        setting = self._setting
+        page, size = setting.look.page, setting.look.sizes.body
+        wide = page.span(4)
+        for index, (kind, mark, title, count, place) in enumerate(self._entries):
+            left = x + page.column(4 * (index // self._lines))
+            top = y + self.height - self.ROW * (index % self._lines)
+            if index % self._lines == 0:
+                rule(canvas, left, top, wide)
+            middle = top - self.ROW / 2
+            draw = ring if kind == "ring" else square
+            used = max(draw(canvas, left, middle, mark, radius=2.8 * MM, size=10.5), 6 * MM)
+            room = wide - used - 4 * MM - stringWidth(count, REGULAR, size) - 3 * MM
+            text = setting.plain(title)
+            fit = min(1.0, room / max(stringWidth(text, REGULAR, size), 1.0))
+            if fit < 0.75:
+                setting.defect("overfull", canvas.getPageNumber(), f"'{title}' in the key of marks")
+            canvas.setFillGray(0)
+            canvas.setFont(REGULAR, size * fit)
+            canvas.drawString(left + used + 3 * MM, middle - size * 0.33, text)
+            canvas.setFont(REGULAR, size)
+            canvas.drawRightString(left + wide, middle - size * 0.33, count)
+            rule(canvas, left, top - self.ROW, wide, HAIR_RULE)
+            if kind == "ring":
+                setting.mark(canvas, mark)
+            if place in setting.places:
+                box = (left, top - self.ROW, left + wide, top)
+                canvas.linkRect("", place, box, thickness=0, Border="[0 0 0]")
+
+
+_LISTS: dict[str, Callable[[Setting, str, str], list[Any]]] = {
+    "boards": _boards,
+    "contents": _contents,
+    "costs": _costs,
+    "cut-list": _cut_list,
+    "hardware": _hardware,
+    "hours": _hours,
+    "marks": _key,
+    "measured": _measured_sizes,
+    "order": _order,
+    "revisions": _revisions,
+    "shopping-hardware": _shopping_hardware,
+    "tools": _tools,
+}
+
+__all__ = ["HourBars", "KeyGrid", "flowables", "table"]

@@ -1,0 +1,70 @@
+"""Numbers as the booklet prints them: lengths, weights, areas, money. One place, so none differs."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from plangen.design.model import Money
+from plangen.units import Length, LengthStyle, Phrase, print_length
+
+POUND = Fraction(45359237, 100_000_000)  # kg, exact (international yard and pound agreement, 1959)
+SQUARE_FOOT = Fraction(3048, 10) ** 2  # mm2, exact from the foot of 304.8 mm
+BOARD_FOOT = Fraction(254, 10) ** 3 * 144  # mm3: 144 cubic inches
+
+
+def rounded(value: Fraction, places: int = 0) -> str:
+    """Print a number with so many decimal places, halves away from zero."""
+    factor = 10**places
+    whole = int(abs(value) * factor + Fraction(1, 2))
+    sign = "−" if value < 0 and whole else ""
+    if not places:
+        return f"{sign}{whole}"
+    return f"{sign}{whole // factor}.{whole % factor:0{places}d}"
+
+
+def short(value: Fraction, places: int = 1) -> str:
+    """Print a number with at most so many places and no idle zeros."""
+    text = rounded(value, places)
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+class Numbers:
+    """Prints in one edition's units."""
+
+    def __init__(self, style: LengthStyle) -> None:
+        self.style = style
+        self.metric = style.system == "mm"
+
+    def length(self, length: Length, *, unit: bool = False) -> str:
+        """Print a length."""
+        return print_length(length, self.style, unit=unit)
+
+    def words(self, phrase: Phrase, *, unit: bool = True) -> str:
+        """Print a phrase."""
+        return phrase.text(self.style, unit=unit)
+
+    def mass(self, kilograms: Fraction) -> tuple[str, str]:
+        """Print a weight and its unit; under ten with one decimal."""
+        value = kilograms if self.metric else kilograms / POUND
+        return (rounded(value) if value >= 10 else short(value)), ("kg" if self.metric else "lb")
+
+    def area(self, square_mm: Fraction) -> tuple[str, str]:
+        """Print an area and its unit."""
+        if self.metric:
+            return short(square_mm / 1_000_000, 2), "m²"
+        return short(square_mm / SQUARE_FOOT), "sq ft"
+
+    def wood(self, board_feet: Fraction) -> tuple[str, str]:
+        """Print a volume of solid wood and its unit: board feet, or cubic metres."""
+        if self.metric:
+            return rounded(board_feet * BOARD_FOOT / 10**9, 3), "m³"
+        return short(board_feet), "board feet"
+
+    def sheets(self, square_feet: Fraction) -> tuple[str, str]:
+        """Print an area of sheets."""
+        return self.area(square_feet * SQUARE_FOOT)
+
+    @staticmethod
+    def money(money: Money | None) -> str:
+        """Print an amount with its currency; empty without one."""
+        return f"{rounded(money.amount, 2)} {money.currency}" if money else ""

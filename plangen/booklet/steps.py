@@ -1,0 +1,264 @@
+"""The pages of the steps: what to be careful of, the picture, what it takes, what to do, what to check."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from plangen.booklet.blocks import Composed, Gap, PageHead, Panel, Picture
+from plangen.booklet.context import without_sizes
+from plangen.booklet.markdown import inline, sentences
+from plangen.booklet.numbers import Numbers
+from plangen.booklet.setting import Setting
+from plangen.booklet.style import MM
+from plangen.booklet.tables import SQUARE, Cell, Checks, Column, LineTable, Row, Sentences, TableLook
+from plangen.handbook.safety import SIGNALS, Caution, caution, has_caution
+from plangen.sequence.model import Step
+
+from reportlab.platypus import CondPageBreak, PageBreak  # isort: skip
+
+LEAST_PICTURE = 70 * MM
+MOST_PICTURE = 140 * MM
+HEIGHTS = tuple(tall * MM for tall in (140, 130, 120, 110, 100, 90, 80))
+BETWEEN = 14 * MM  # steps that share a page
+ROW = 8.2 * MM
+
+
+@dataclass(frozen=True)
+class _Laid:
+    """The measured blocks of one step."""
+
+    step: Step
+    head: PageHead
+    panels: tuple[Panel, ...]
+    left: LineTable | None
+    right: Sentences | None
+    checks: Checks | None
+    above: float  # height of head and panels
+    below: float  # height of table and sentences, side by side
+    foot: float  # height of the checks
+
+    @property
+    def least(self) -> float:
+        """The least height the step can do with."""
+        picture = LEAST_PICTURE + 6 * MM if self.step.picture.kind != "none" else 0.0
+        return self.above + picture + self.below + self.foot
+
+
+def steps_flow(setting: Setting, steps: Sequence[Step]) -> list[Any]:
+    """Set steps, each with a picture on its own page, those without sharing one where they fit."""
+    depth = setting.look.page.depth
+    story: list[Any] = []
+    waiting: list[_Laid] = []
+    all_laid = [_lay(setting, step) for step in steps]
+    common = _common_height(setting, all_laid)
+
+    def flush() -> None:
+        for laid in waiting:
+            story.extend([Gap(BETWEEN), *_without_picture(setting, laid)])
+        waiting.clear()
+
+    for laid in all_laid:
+        if laid.step.picture.kind == "none":
+            waiting.append(laid)
+            continue
+        taken = sum(one.least + BETWEEN for one in waiting)
+        if waiting and taken + laid.least <= depth:
+            tops = [(_block(setting, one), one.least) for one in waiting]
+            waiting.clear()
+            story.append(_page(setting, laid, common, tops))
+        else:
+            flush()
+            if story:
+                story.append(CondPageBreak(depth - 1))
+            story.extend(_alone(setting, laid, common))
+    flush()
+    return story
+
+
+def step_cautions(setting: Setting, keys: Sequence[str]) -> tuple[Panel, ...]:
+    """Give panels for safety texts, one for each signal word, most severe first."""
+    texts: dict[str, list[Caution]] = {}
+    for key in dict.fromkeys(keys):
+        if has_caution(key):
+            found = caution(key)
+            texts.setdefault(found.signal, []).append(found)
+    return tuple(
+        Panel(setting.look, signal, [setting.xml(one.text) for one in texts[signal]])
+        for signal in SIGNALS
+        if signal in texts
+    )
+
+
+def _lay(setting: Setting, step: Step) -> _Laid:
+    book, words = setting.book, setting.words
+    width = setting.look.page.measure
+    half = setting.look.page.span(6)
+    say = _sayer(setting)
+    head = PageHead(
+        setting, words("step of", n=step.number, total=len(book.order.steps)), say(step.title),
+        place=f"step:{step.number}", outline=(words("step title", n=step.number, title=say(step.title)), 1),
+    )  # fmt: skip
+    panels = step_cautions(setting, step.cautions)
+    above = head.wrap(width, 0)[1] + sum(panel.wrap(width, 0)[1] + 2.5 * MM for panel in panels)
+    texts = [inline(setting, text) for text in sentences(say(step.say))]
+    left = _needs(setting, step)
+    right = Sentences(setting, words("do this"), texts, pitch=ROW) if texts else None
+    checks = None
+    if step.checks:
+        checks = Checks(
+            setting, words("before you go on"), [inline(setting, say(text)) for text in step.checks]
+        )
+    side = [block.wrap(half, 0)[1] for block in (left, right) if block]
+    below = max(side) + 4 * MM if side else 0.0
+    foot = checks.wrap(width, 0)[1] + 4 * MM if checks else 0.0
+    return _Laid(step, head, panels, left, right, checks, above, below, foot)
+
+
+def _sayer(setting: Setting) -> Callable[[str], str]:
+    """Give how words of steps are printed: references resolved, in the preview without sizes."""
+    resolve = setting.book.resolve
+    if setting.book.edition == "sample":
+        return lambda text: without_sizes(resolve(text), setting.words("no size"))
+    return resolve
+
+
+def _needs(setting: Setting, step: Step) -> LineTable | None:
+    """What a step takes: parts, hardware, tools."""
+    book, words = setting.book, setting.words
+    sample = book.edition == "sample"
+    numbers = Numbers(book.style)
+    say = _sayer(setting)
+    lines = {line.item: line for line in book.take_off.hardware}
+    new = {book.design.part_of[copy].key for copy in step.picture.new if copy in book.design.part_of}
+    rows = []
+    for use in step.parts:
+        part = book.design.part(use.part)
+        place = f"part:{part.key}"
+        rows.append(
+            Row(
+                (Cell(part.mark, place), Cell(setting.xml(part.title), place), Cell(str(use.number))),
+                strong=part.key in new,
+            )
+        )
+    for count in step.hardware:
+        item = book.design.hardware[count.item]
+        title = item.title if sample else f"{item.title}, {numbers.words(item.size)}"
+        mark = f"{SQUARE}{lines[count.item].number_mark}" if count.item in lines else ""
+        rows.append(
+            Row((Cell(mark, f"hardware:{count.item}"), Cell(setting.xml(title)), Cell(str(count.number))))
+        )
+    rows += [Row((Cell(), Cell(inline(setting, say(tool))), Cell())) for tool in step.tools]
+    return _need_table(setting, rows, ring=bool(step.parts or step.hardware)) if rows else None
+
+
+def _need_table(setting: Setting, rows: list[Row], *, ring: bool) -> LineTable:
+    head = setting.words("for this step")
+    columns = [Column("", "mark"), Column(head), Column("", "number")]
+    if not ring:
+        columns, rows = columns[1:2], [Row(row.cells[1:2]) for row in rows]
+    return LineTable(setting, columns, rows, look=TableLook(row=ROW, title=head))
+
+
+def _side_by_side(setting: Setting, laid: _Laid, down: float) -> list[tuple[Any, float, float, float]]:
+    page = setting.look.page
+    parts: list[tuple[Any, float, float, float]] = []
+    half = page.span(6)
+    if laid.left and laid.right:
+        parts += [(laid.left, 0.0, down, half), (laid.right, page.column(6), down, half)]
+    elif laid.left or laid.right:
+        parts.append((laid.left or laid.right, 0.0, down, page.measure))
+    return parts
+
+
+def _top(setting: Setting, laid: _Laid, down: float) -> tuple[list[tuple[Any, float, float, float]], float]:
+    """Head and panels from a height down; and where they end."""
+    width = setting.look.page.measure
+    parts: list[tuple[Any, float, float, float]] = [(laid.head, 0.0, down, width)]
+    down += laid.head.wrap(width, 0)[1]
+    for panel in laid.panels:
+        parts.append((panel, 0.0, down, width))
+        down += panel.wrap(width, 0)[1] + 2.5 * MM
+    return parts, down
+
+
+def _block(setting: Setting, laid: _Laid) -> Composed:
+    """A step without a picture, as tall as it needs."""
+    parts, down = _top(setting, laid, 0.0)
+    parts += _side_by_side(setting, laid, down)
+    down += laid.below
+    if laid.checks:
+        parts.append((laid.checks, 0.0, down, setting.look.page.measure))
+    return Composed(down + laid.foot, parts)
+
+
+def _common_height(setting: Setting, laid: Sequence[_Laid]) -> float:
+    """Give one height for the pictures of all steps, so that they keep one scale and flick like a film.
+
+    The tallest that four in five of the pictures have room for; the others take what they have.
+    """
+    depth = setting.look.page.depth
+    pictured = [one for one in laid if one.step.picture.kind != "none"]
+    for tall in HEIGHTS:
+        fitting = sum(one.least - LEAST_PICTURE + tall <= depth - 1 for one in pictured)
+        if fitting * 5 >= len(pictured) * 4:
+            return tall
+    return LEAST_PICTURE
+
+
+def _page(
+    setting: Setting, laid: _Laid, common: float, tops: Sequence[tuple[Composed, float]] = ()
+) -> Composed:
+    """A step on a page of its own, under steps without pictures where there are some; checks at the foot."""
+    page = setting.look.page
+    depth, width = page.depth - 0.5, page.measure
+    parts: list[tuple[Any, float, float, float]] = []
+    down = 0.0
+    for block, tall in tops:
+        parts.append((block, 0.0, down, width))
+        down += tall + BETWEEN
+    more, down = _top(setting, laid, down)
+    parts += more
+    room = depth - down - laid.below - laid.foot - 6 * MM
+    tall = min(room, common)
+    drawing = setting.book.pictures.step(laid.step, width / MM, tall / MM)
+    parts.append((Picture(setting, drawing), 0.0, down + 2 * MM, width))
+    # what follows the picture stands on the foot of the page, so that it is found at the same place
+    under = depth - laid.foot - laid.below
+    under = min(under, down + tall + 8 * MM)
+    parts += _side_by_side(setting, laid, under)
+    if laid.checks:
+        parts.append((laid.checks, 0.0, depth - laid.foot + 4 * MM, width))
+    return Composed(depth, parts)
+
+
+def _alone(setting: Setting, laid: _Laid, common: float) -> list[Any]:
+    """A step with a picture; what does not fit under it goes over to the next page."""
+    page = setting.look.page
+    if laid.least <= page.depth - 1:
+        return [_page(setting, laid, common)]
+    parts, down = _top(setting, laid, 0.0)
+    tall = min(page.depth - down - 6 * MM, MOST_PICTURE + 30 * MM)
+    if tall < LEAST_PICTURE:  # panels fill the page: they go first, the picture after
+        story: list[Any] = [Composed(down, parts), PageBreak()]
+        tall, parts, down = MOST_PICTURE, [], 0.0
+    else:
+        story = []
+    drawing = setting.book.pictures.step(laid.step, page.measure / MM, tall / MM)
+    parts.append((Picture(setting, drawing), 0.0, down + 2 * MM, page.measure))
+    story += [Composed(down + 2 * MM + drawing.height * MM, parts)]
+    return [*story, *_flowing(setting, laid)]
+
+
+def _without_picture(setting: Setting, laid: _Laid) -> list[Any]:
+    if laid.least <= setting.look.page.depth - 1:
+        return [_block(setting, laid)]
+    parts, down = _top(setting, laid, 0.0)
+    return [Composed(down, parts), *_flowing(setting, laid)]
+
+
+def _flowing(setting: Setting, laid: _Laid) -> list[Any]:
+    """Table, sentences and checks one under another, free to run over pages."""
+    blocks = [block for block in (laid.left, laid.right, laid.checks) if block]
+    return [flow for block in blocks for flow in (Gap(6 * MM), block)]
