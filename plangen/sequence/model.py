@@ -73,6 +73,7 @@ class Step:
     picture: StepPicture
     drafted: bool
     place: Place | None
+    fits: tuple[str, ...] = ()  # whose hardware goes on in this step
 
 
 @dataclass(frozen=True, slots=True)

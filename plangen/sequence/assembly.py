@@ -1,0 +1,193 @@
+"""Which joints can close when: every part must have a way in.
+
+A contact lets its moving copy leave along some of the six directions: back the way it came, and
+along a housing that runs out at an edge. A set of joints comes together exactly when it can be
+taken apart again by moving groups of copies straight out, one group after another (the directional
+blocking graph of Wilson and Latombe, Artificial Intelligence 71, 1994, with the contacts alone as
+what blocks). Copies joined before move as one. Collisions with copies that are not in contact are
+not looked at here; solids are needed for those.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from plangen.design.model import Contact, Copy, Design, Joint
+from plangen.joinery.cuts import BoxCut, RoundCut
+from plangen.joinery.space import Axis, Side
+
+# Joints whose pieces only lie against each other: they can be closed after the pieces are in place.
+_LYING: Final = frozenset({
+    "butt", "glued", "edge glued", "screwed", "nailed", "bolted", "rests", "loose", "hung", "hinged",
+    "pivoted", "slides", "braced", "top fastened", "top fastener", "knock down",
+})  # fmt: skip
+
+FASTENED: Final = frozenset({"screwed", "nailed", "bolted"})  # drawn tight by the fasteners: no clamps
+
+
+def plain_kind(kind: str) -> str:
+    """Give a kind's words alike however they are joined: ``half-lap``, ``half_lap``, ``half lap``."""
+    return kind.replace("-", " ").replace("_", " ").lower()
+
+
+@dataclass(frozen=True, slots=True)
+class Bond:
+    """A contact as motion sees it: the directions in which ``moving`` can leave ``fixed``."""
+
+    fixed: str
+    moving: str
+    free: frozenset[Side]
+    lying: bool
+
+
+class Assembly:
+    """The bonds of a design, joint by joint."""
+
+    def __init__(self, design: Design) -> None:
+        self.copies = design.copies
+        self.bonds: dict[str, tuple[Bond, ...]] = {
+            joint.name: tuple(_bond(design, joint, contact) for contact in joint.contacts)
+            for joint in design.joints
+        }
+
+    def members(self, joints: Iterable[str]) -> tuple[str, ...]:
+        """Give the copies that some joints bring together, each once."""
+        return tuple(dict.fromkeys(
+            copy for joint in joints for bond in self.bonds[joint] for copy in (bond.fixed, bond.moving)
+        ))  # fmt: skip
+
+    def groups(self, joints: Iterable[str]) -> dict[str, str]:
+        """Give for each copy the name of the group it is in once some joints are closed."""
+        leader = {copy: copy for copy in self.copies}
+
+        def find(copy: str) -> str:
+            while leader[copy] != copy:
+                leader[copy] = leader[leader[copy]]
+                copy = leader[copy]
+            return copy
+
+        for joint in joints:
+            for bond in self.bonds[joint]:
+                leader[find(bond.moving)] = find(bond.fixed)
+        return {copy: find(copy) for copy in self.copies}
+
+    def comes_together(self, joints: Sequence[str], closed: Sequence[str]) -> bool:
+        """Whether some joints can close, in one step, on what is closed already."""
+        return not self.stuck(joints, closed)
+
+    def holds(self, joint: str) -> bool:
+        """Whether the pieces of a joint go into each other, so that it can be tried without glue."""
+        return any(not bond.lying for bond in self.bonds[joint])
+
+    def stuck(self, joints: Sequence[str], closed: Sequence[str]) -> tuple[str, ...]:
+        """Give copies that have no way to come together, or none when all have one."""
+        group = self.groups(closed)
+        bonds: list[Bond] = []
+        for joint in joints:
+            for bond in self.bonds[joint]:
+                one, two = group[bond.fixed], group[bond.moving]
+                if one != two:
+                    bonds.append(Bond(one, two, bond.free, bond.lying))
+                elif not bond.lying:
+                    return (bond.moving, bond.fixed)
+        nodes = tuple(dict.fromkeys(node for bond in bonds for node in (bond.fixed, bond.moving)))
+        return _stuck(nodes, bonds)
+
+
+def _bond(design: Design, joint: Joint, contact: Contact) -> Bond:
+    lying = plain_kind(joint.kind) in _LYING
+    fixed, moving = design.copies[contact.fixed], design.copies[contact.moving]
+    closes = contact.closes or _toward(contact, fixed, moving)
+    if closes is None:
+        return Bond(contact.fixed, contact.moving, frozenset(Side), lying)
+    if lying:
+        return Bond(contact.fixed, contact.moving, frozenset(Side) - {closes}, True)
+    ways = [_open_ends(design, joint, fixed, moving), _open_ends(design, joint, moving, fixed)]
+    out = {closes.opposite}
+    if ways[1] is not None:
+        ways[1] = {side.opposite for side in ways[1]}
+    cut = [way for way in ways if way is not None]
+    if cut:
+        out |= set.intersection(*cut)
+    return Bond(contact.fixed, contact.moving, frozenset(out - {closes}), False)
+
+
+def _toward(contact: Contact, fixed: Copy, moving: Copy) -> Side | None:
+    """Give the way from ``moving`` to ``fixed``, square to the touching face."""
+    for axis in Axis:
+        if not contact.face.size(axis):
+            return Side.of(axis, fixed.box.middle(axis) > moving.box.middle(axis))
+    return None
+
+
+def _open_ends(design: Design, joint: Joint, of: Copy, entering: Copy) -> set[Side] | None:
+    """Give the sides at which what ``joint`` cuts out of ``of`` for ``entering`` runs out of the wood.
+
+    None when it cuts nothing there. A hole is open nowhere but at its mouth.
+    """
+    ends: set[Side] | None = None
+    for operation in design.part_of[of.name].operations:
+        if operation.joint != joint.name:
+            continue
+        for cut in operation.cuts:
+            if not isinstance(cut, BoxCut):
+                ends = set() if ends is None or isinstance(cut, RoundCut) else ends
+                continue
+            room = of.pose.box(cut.box)
+            if room.overlap(entering.box).empty:
+                continue
+            here = {side for side in Side if ((room.side(side) - of.box.side(side)) * side.sign).mm >= 0}
+            ends = here if ends is None else ends & here
+    return ends
+
+
+def _stuck(nodes: tuple[str, ...], bonds: Sequence[Bond]) -> tuple[str, ...]:
+    """Take the nodes apart until single ones are left; give a set that cannot be parted, or nothing."""
+    waiting = [nodes]
+    while waiting:
+        some = waiting.pop()
+        if len(some) < 2:
+            continue
+        inside = [bond for bond in bonds if bond.fixed in some and bond.moving in some]
+        out = _connected(some, inside)
+        if len(out) == len(some):
+            out = next((part for side in Side if (part := _removable(some, inside, side))), ())
+        if not out:
+            return some
+        waiting.append(tuple(node for node in some if node not in out))
+        waiting.append(out)
+    return ()
+
+
+def _connected(nodes: tuple[str, ...], bonds: Sequence[Bond]) -> tuple[str, ...]:
+    """Give the nodes that hang together with the first."""
+    edges: dict[str, list[str]] = {node: [] for node in nodes}
+    for bond in bonds:
+        edges[bond.fixed].append(bond.moving)
+        edges[bond.moving].append(bond.fixed)
+    return _reach(nodes, edges, nodes[0])
+
+
+def _removable(nodes: tuple[str, ...], bonds: Sequence[Bond], side: Side) -> tuple[str, ...]:
+    """Give the smallest group of nodes that can move out toward ``side``; none when all move or nothing."""
+    drags: dict[str, list[str]] = {node: [] for node in nodes}
+    for bond in bonds:
+        if side not in bond.free:
+            drags[bond.moving].append(bond.fixed)
+        if side.opposite not in bond.free:
+            drags[bond.fixed].append(bond.moving)
+    groups = [_reach(nodes, drags, node) for node in nodes]
+    smallest = min(groups, key=len)
+    return smallest if len(smallest) < len(nodes) else ()
+
+
+def _reach(nodes: tuple[str, ...], edges: dict[str, list[str]], start: str) -> tuple[str, ...]:
+    seen, waiting = {start}, [start]
+    while waiting:
+        for node in edges[waiting.pop()]:
+            if node not in seen:
+                seen.add(node)
+                waiting.append(node)
+    return tuple(node for node in nodes if node in seen)

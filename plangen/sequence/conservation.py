@@ -1,0 +1,243 @@
+"""Prove that the steps do everything once, in an order in which it can be done.
+
+Every part is cut in one step, every operation worked in one, every copy placed and every joint closed
+in one, every size from the work measured before its cut, and hardware used up to the last piece.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+
+from plangen.design.model import Design, Part
+from plangen.findings import Findings, Place
+from plangen.sequence.assembly import Assembly
+from plangen.sequence.model import Step
+
+
+def check_order(design: Design, assembly: Assembly, steps: Sequence[Step], findings: Findings) -> None:
+    """Add an error for everything that the steps leave out, do twice or do too early."""
+    _check_parts(design, steps, findings)
+    _check_operations(design, steps, findings)
+    _check_copies(design, steps, findings)
+    _check_joints(design, assembly, steps, findings)
+    _check_fits(design, steps, findings)
+    _check_hardware(design, steps, findings)
+
+
+def _numbers(steps: Sequence[Step]) -> str:
+    return " and ".join(f"step {step.number}" for step in steps)
+
+
+def _where(steps: Sequence[Step], otherwise: Place) -> Place:
+    return next((step.place for step in reversed(steps) if step.place), otherwise)
+
+
+def _check_parts(design: Design, steps: Sequence[Step], findings: Findings) -> None:
+    for part in design.parts:
+        cut = [step for step in steps if part.key in step.made]
+        pieces = "one piece" if len(part.copies) == 1 else f"{len(part.copies)} pieces"
+        if not cut:
+            findings.error(
+                "part-in-no-step",
+                f"no step cuts {part.title} ({part.mark}): {pieces} to make, none made",
+                part.place,
+                f"name it in a step: `cut: [{part.name}]`",
+                part=part.key,
+            )
+            continue
+        if len(cut) > 1:
+            findings.error(
+                "cut-twice",
+                f"{part.title} ({part.mark}) is cut in {_numbers(cut)}: once is right, not {len(cut)} times",
+                _where(cut, part.place),
+                "take it out of all but one",
+                part=part.key,
+            )
+        if part.from_work:
+            _check_measured(part, cut[0], steps, findings)
+
+
+def _check_measured(part: Part, cut: Step, steps: Sequence[Step], findings: Findings) -> None:
+    measured = [step for step in steps if part.key in step.measured]
+    if not measured:
+        findings.error(
+            "not-measured",
+            f"{part.title} ({part.mark}) takes a size from the work, and no step measures it",
+            _where([cut], part.place),
+            f"name it in a step before it is cut: `measure: [{part.name}]`",
+            part=part.key,
+        )
+    elif measured[0].number > cut.number:
+        findings.error(
+            "measured-late",
+            f"{part.title} ({part.mark}) is cut in step {cut.number} and measured in step "
+            f"{measured[0].number}",
+            _where(measured, part.place),
+            "measure it first",
+            part=part.key,
+        )
+
+
+def _check_operations(design: Design, steps: Sequence[Step], findings: Findings) -> None:
+    closing = {joint: step for step in reversed(steps) for joint in step.joints}
+    fitting = _fitting(steps)
+    for part in design.parts:
+        made = next((step for step in steps if part.key in step.made), None)
+        for index, operation in enumerate(part.operations):
+            place = operation.place or part.place
+            what = f"the {operation.title.lower()} of {part.title} ({part.mark})"
+            worked = [
+                step for step in steps for key, indices in step.worked if key == part.key and index in indices
+            ]
+            if not worked:
+                findings.error(
+                    "operation-in-no-step",
+                    f"no step works {what}",
+                    place,
+                    f"name its joint or part in a step: `work: [{operation.joint or part.name}]`",
+                    part=part.key,
+                )
+                continue
+            if len(worked) > 1:
+                findings.error(
+                    "worked-twice",
+                    f"{what} is worked in {_numbers(worked)}",
+                    _where(worked, place),
+                    "take it out of all but one",
+                    part=part.key,
+                )
+            first = worked[0]
+            if made and first.number < made.number:
+                findings.error(
+                    "worked-before-cut",
+                    f"{what} is worked in step {first.number}, before the part is cut in step {made.number}",
+                    _where([first], place),
+                    "cut the part first",
+                    part=part.key,
+                )
+            closed = closing.get(operation.joint or "") or fitting.get(operation.joint or "")
+            if closed and closed.number <= first.number and closed is not first:
+                findings.error(
+                    "worked-after-closing",
+                    f"{what} is worked in step {first.number}, after step {closed.number} "
+                    f"has closed `{operation.joint}`",
+                    _where([first], place),
+                    "work it before",
+                    part=part.key,
+                )
+
+
+def _fitting(steps: Sequence[Step]) -> dict[str, Step]:
+    return {fit: step for step in reversed(steps) for fit in step.fits}
+
+
+def _check_copies(design: Design, steps: Sequence[Step], findings: Findings) -> None:
+    for part in design.parts:
+        made = next((step for step in steps if part.key in step.made), None)
+        missing = [copy for copy in part.copies if all(copy.name not in step.placed for step in steps)]
+        if missing:
+            names = ", ".join(copy.name for copy in missing)
+            findings.error(
+                "part-in-no-step",
+                f"no step puts {names} ({part.mark}) in place: {len(missing)} of "
+                f"{len(part.copies)} left over",
+                missing[0].place,
+                f"join it, or name it in a step: `place: [{missing[0].name}]`",
+                part=part.key,
+            )
+        for copy in part.copies:
+            placed = [step for step in steps if copy.name in step.placed]
+            if len(placed) > 1:
+                findings.error(
+                    "placed-twice",
+                    f"{copy.name} ({part.mark}) is put in place in {_numbers(placed)}",
+                    _where(placed, copy.place),
+                    "take it out of all but one",
+                    part=part.key,
+                )
+            if placed and made and placed[0].number < made.number:
+                findings.error(
+                    "placed-before-cut",
+                    f"{copy.name} ({part.mark}) is put in place in step {placed[0].number}, "
+                    f"before it is cut in step {made.number}",
+                    _where(placed, copy.place),
+                    "cut it first",
+                    part=part.key,
+                )
+
+
+def _check_joints(design: Design, assembly: Assembly, steps: Sequence[Step], findings: Findings) -> None:
+    for joint in design.joints:
+        closed = [step for step in steps if joint.name in step.joints]
+        if not closed:
+            findings.error(
+                "joint-in-no-step",
+                f"no step closes `{joint.name}`: {len(joint.contacts)} contacts left open",
+                joint.place,
+                f"name it in a step: `join: [{joint.name}]`",
+            )
+        elif len(closed) > 1:
+            findings.error(
+                "closed-twice",
+                f"`{joint.name}` is closed in {_numbers(closed)}",
+                _where(closed, joint.place),
+                "take it out of all but one",
+            )
+    done: list[str] = []
+    by_name = {joint.name: joint for joint in design.joints}
+    for step in steps:
+        stuck = assembly.stuck(step.joints, done) if step.joints else ()
+        if stuck:
+            held = [name for name in done if set(assembly.members((name,))) & set(stuck)]
+            findings.warning(
+                "no-way-in",
+                f"step {step.number}: {' and '.join(stuck[:3])} cannot come together straight"
+                + (f" once `{held[0]}` is closed" if held else ""),
+                step.place or by_name[step.joints[0]].place,
+                "close these joints in one step or in another order, or say that the joint is open at an end",
+            )
+        done += [name for name in step.joints if name not in done]
+
+
+def _check_fits(design: Design, steps: Sequence[Step], findings: Findings) -> None:
+    for fit in design.fits:
+        fitted = [step for step in steps if fit.name in step.fits]
+        if len(fitted) > 1:
+            findings.error(
+                "fitted-twice",
+                f"`{fit.name}` is fitted in {_numbers(fitted)}",
+                _where(fitted, fit.place),
+                "take it out of all but one",
+            )
+        if not fitted:
+            findings.error(
+                "hardware-in-no-step",
+                f"no step fits `{fit.name}`: {fit.hardware.number} of `{fit.hardware.item}` left over",
+                fit.place,
+                f"name it in a step: `fit: [{fit.name}]`",
+            )
+
+
+def _check_hardware(design: Design, steps: Sequence[Step], findings: Findings) -> None:
+    """Compare what the steps use up with what joints and fits need."""
+    uses = [(use, joint.place) for joint in design.joints for use in joint.hardware]
+    uses += [(fit.hardware, fit.place) for fit in design.fits]
+    needed: Counter[str] = Counter()
+    for use, _ in uses:
+        needed[use.item] += use.number
+    used: Counter[str] = Counter()
+    for step in steps:
+        for count in step.hardware:
+            used[count.item] += count.number
+    for item, number in needed.items():
+        if used[item] == number:
+            continue
+        place = next(place for use, place in uses if use.item == item)
+        findings.error(
+            "hardware-in-no-step",
+            f"the steps use {used[item]} of `{item}` and the bill says {number}: "
+            f"{abs(number - used[item])} {'left over' if used[item] < number else 'too many'}",
+            place,
+            "every joint and fit with this hardware belongs in one step",
+        )

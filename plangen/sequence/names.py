@@ -1,0 +1,112 @@
+"""What a name in the maker's steps stands for, and what was meant when it stands for nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from difflib import get_close_matches
+
+from plangen.design.model import Design, Fit, Joint
+from plangen.findings import Findings, Place
+
+
+class Names:
+    """The names of one design as the maker's steps use them; unknown ones become findings."""
+
+    def __init__(self, design: Design, findings: Findings) -> None:
+        self.design = design
+        self.findings = findings
+        self.copies = design.copies
+        self.part_of = design.part_of
+        self.joints: dict[str, Joint] = {joint.name: joint for joint in design.joints}
+        self.fits: dict[str, Fit] = {fit.name: fit for fit in design.fits}
+        self.keys = {part.key: part for part in design.parts}
+
+    def copies_named(self, name: str) -> tuple[str, ...]:
+        """Give the copies of a copy's, part's or group's name; none when there is no such name."""
+        if name in self.copies:
+            return (name,)
+        if name in self.design.groups:
+            return tuple(
+                copy for member in self.design.groups[name]
+                for copy in ((member,) if member in self.copies else self.copies_named(member))
+            )  # fmt: skip
+        return tuple(
+            copy.name for part in self.design.parts if name in (part.key, part.name) for copy in part.copies
+        )
+
+    def parts_named(self, name: str) -> tuple[str, ...]:
+        """Give the keys of the parts of a copy's, part's or group's name."""
+        if name in self.keys:
+            return (name,)
+        return tuple(dict.fromkeys(self.part_of[copy].key for copy in self.copies_named(name)))
+
+    def part_keys(self, names: Iterable[str] | None, place: Place | None) -> tuple[str, ...]:
+        """Give part keys for a list of names, each once; what is unknown becomes a finding."""
+        return self._all(names, place, self.parts_named, "part", self._part_words())
+
+    def copy_names(self, names: Iterable[str] | None, place: Place | None) -> tuple[str, ...]:
+        """Give copies for a list of names, each once; what is unknown becomes a finding."""
+        return self._all(names, place, self.copies_named, "part or copy", self._part_words())
+
+    def joint_names(self, names: Iterable[str] | None, place: Place | None) -> tuple[str, ...]:
+        """Give joints for a list of names; what is unknown becomes a finding."""
+        return self._all(
+            names, place, lambda name: (name,) if name in self.joints else (), "joint", self.joints
+        )
+
+    def fit_names(self, names: Iterable[str] | None, place: Place | None) -> tuple[str, ...]:
+        """Give fits for a list of names of fits or of hardware; what is unknown becomes a finding."""
+
+        def found(name: str) -> tuple[str, ...]:
+            if name in self.fits:
+                return (name,)
+            return tuple(fit.name for fit in self.fits.values() if fit.hardware.item == name)
+
+        known = [*self.fits, *(fit.hardware.item for fit in self.fits.values())]
+        return self._all(names, place, found, "fit", known)
+
+    def token(self, name: str, place: Place | None) -> str:
+        """Give the tokens for a name in braces; an unknown one becomes a finding and stays a name."""
+        if name in self.design.hardware:
+            return f"{{hardware:{name}}}"
+        if name in self.copies and len(self.part_of[name].copies) > 1:
+            return f"{{copy:{name}}}"
+        keys = self.parts_named(name)
+        if keys:
+            words = [f"{{part:{key}}}" for key in keys]
+            return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+        if name in self.joints:
+            return f"{{joint:{name}}}"
+        self.unknown(name, "part, copy, hardware or joint", place,
+                     [*self._part_words(), *self.design.hardware, *self.joints])  # fmt: skip
+        return f"\\{{{name}}}"
+
+    def unknown(self, name: str, what: str, place: Place | None, known: Iterable[str]) -> None:
+        """Say that a step names nothing, and what was nearest."""
+        words = list(dict.fromkeys(known))
+        near = get_close_matches(name, words, 1, 0.5)
+        if near:
+            remedy = f"did you mean `{near[0]}`?"
+        elif words:
+            shown = ", ".join(f"`{word}`" for word in words[:12])
+            remedy = f"the names are {shown}{' …' if len(words) > 12 else ''}"
+        else:
+            remedy = f"this project has no {what}"
+        self.findings.error(
+            "unknown-in-step",
+            f"`{name}` is no {what} of this project",
+            getattr(name, "place", None) or place,
+            remedy,
+        )
+
+    def _part_words(self) -> list[str]:
+        return [*(part.name for part in self.design.parts), *self.copies, *self.design.groups]
+
+    def _all(self, names, place, found, what, known) -> tuple[str, ...]:  # type: ignore[no-untyped-def]
+        given: dict[str, None] = {}
+        for name in names or ():
+            items = found(name)
+            if not items:
+                self.unknown(name, what, place, known)
+            given.update(dict.fromkeys(items))
+        return tuple(given)

@@ -1,0 +1,284 @@
+"""Say each plan: heading, sentences, checks, cautions and tools, where the maker has not said them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from typing import Final
+
+from plangen.design.model import Design, Joint, Part
+from plangen.handbook.safety import has_caution, most_severe_first
+from plangen.sequence.assembly import FASTENED, plain_kind
+from plangen.sequence.plan import Plan
+from plangen.sequence.tokens import length_token, part_token, phrase_text
+from plangen.sequence.words import (
+    join_title,
+    joint_say,
+    listed,
+    noun_of,
+    number_word,
+    operation_say,
+    parts_listed,
+    pieces_named,
+    plural,
+    verb_of,
+)
+from plangen.units import millimetres
+
+_FITTED: Final = frozenset({"dado", "rabbet", "groove", "half lap", "bridle", "finger", "mortise", "tenon"})
+SHORT_PART: Final = millimetres(150)  # common practice, no source: shorter is not safe at a machine
+
+
+def title_of(design: Design, plan: Plan, new: Sequence[str]) -> str:
+    """Give the heading of a step: what to do, in a few words. ``new`` are the copies it places."""
+    if plan.title:
+        return plan.title
+    if plan.joints:
+        return join_title(design, _joints(design, plan.joints), new, plan.kind)
+    if plan.dry:
+        return "Try the joints dry"
+    if plan.fits:
+        items = dict.fromkeys(fit.hardware.item for fit in design.fits if fit.name in plan.fits)
+        verb = "Hang it with" if plan.kind == "hang" else "Fit"
+        return f"{verb} the {listed([_hardware_noun(design, plan, item) for item in items])}"
+    if plan.panels:
+        return f"Glue up the {_named(design, plan.panels)}"
+    if plan.measured:
+        return f"Measure for the {_named(design, plan.measured)}" + (" and cut to fit" if plan.made else "")
+    if plan.made:
+        stocks = list(dict.fromkeys(design.stock[design.part(key).stock].title.lower() for key in plan.made))
+        return f"Cut the {listed(stocks)} parts to size"
+    if plan.worked:
+        return _work_title(design, plan)
+    if plan.milled:
+        stocks = list(
+            dict.fromkeys(design.stock[design.part(key).stock].title.lower() for key in plan.milled)
+        )
+        return f"Mill the {listed(stocks)}"
+    if plan.finish:
+        return "Sand and finish"
+    if plan.placed:
+        return f"Put the {listed(pieces_named(design, plan.placed))} in place"
+    return "Go on"
+
+
+def say_of(design: Design, plan: Plan) -> str:
+    """Give the sentences of a step as Markdown with tokens; the maker's own words come first."""
+    drafted = plan.say if plan.say is not None else "\n\n".join(_sentences(design, plan))
+    return "\n\n".join(text for text in (*plan.say_before, drafted, *plan.say_after) if text)
+
+
+def _sentences(design: Design, plan: Plan) -> list[str]:
+    said = []
+    if plan.milled:
+        said += _mill(design, plan.milled)
+    if plan.panels:
+        said += [_panel(design.part(key)) for key in plan.panels]
+    if plan.measured:
+        said += [sentence for key in plan.measured for sentence in _measure(design.part(key))]
+    cut = [key for key in plan.made if key not in plan.measured]
+    if cut:
+        said.append(
+            f"Cut {parts_listed(cut)} to the finished sizes of the cut list. Write its mark on each piece."
+        )
+    if plan.worked:
+        said += _work(design, plan)
+    if plan.dry:
+        said.append("Put the glued joints together without glue, in the order of the steps that follow. "
+                    "Pare a joint that needs more than hand pressure.")  # fmt: skip
+    if plan.joints:
+        said += _join(_joints(design, plan.joints))
+    said += [phrase_text(fit.say) for fit in design.fits if fit.name in plan.fits and fit.say]
+    if plan.placed and not plan.finish:
+        said.append(f"Set {parts_listed(design.part_of[copy].key for copy in plan.placed)} in place.")
+    if plan.finish:
+        said.append("Sand every face that shows, along the grain, to 180 grit. Break sharp edges lightly. "
+                    "Wipe off the dust, then put on the finish as its label says.")  # fmt: skip
+    return said
+
+
+def _mill(design: Design, keys: Sequence[str]) -> list[str]:
+    """Flatten, plane to thickness, square: and say where a part is thinner than its stock."""
+    said = ["Joint one face of each board flat and one edge square to it."]
+    by_stock: dict[str, list[Part]] = {}
+    for key in keys:
+        by_stock.setdefault(design.part(key).stock, []).append(design.part(key))
+    for name, parts in by_stock.items():
+        stock = design.stock[name]
+        thinner = [part for part in parts if part.thickness < stock.thickness and not part.glue_up]
+        said.append(f"Plane the {stock.title.lower()} to {length_token(stock.thickness)} thick.")
+        said += [f"Plane {part_token(part.key)} on to {length_token(part.thickness)}." for part in thinner]
+    return said
+
+
+def _panel(part: Part) -> str:
+    glue_up = part.glue_up
+    if glue_up is None:
+        return f"Glue up {part_token(part.key)}."
+    if glue_up.kind == "layers":
+        return (f"For each {part_token(part.key)}, glue {number_word(glue_up.number)} layers "
+                f"{length_token(glue_up.thickness)} thick face to face.")  # fmt: skip
+    return (f"For each {part_token(part.key)}, glue {number_word(glue_up.number)} boards "
+            f"{length_token(glue_up.width)} wide edge to edge.")  # fmt: skip
+
+
+def _measure(part: Part) -> list[str]:
+    said = []
+    for size in part.from_work:
+        what = "length" if size.axis is part.runs else "width" if size.axis is part.wide else "thickness"
+        said.append(
+            f"Measure on the work for the {what} of {part_token(part.key)}: {phrase_text(size.formula)}. "
+            f"The drawing gives {length_token(size.expected)}. Cut it to what you measured."
+        )
+    return said
+
+
+def _work(design: Design, plan: Plan) -> list[str]:
+    """One paragraph for parts that are worked alike; each different instruction once, with how often."""
+    by_part: dict[str, list[str]] = {}
+    for key, index in plan.worked:
+        part = design.part(key)
+        by_part.setdefault(key, []).append(operation_say(part.operations[index], part))
+    alike: dict[tuple[tuple[str, int], ...], list[str]] = {}
+    for key, sayings in by_part.items():
+        counted = tuple((saying, sayings.count(saying)) for saying in dict.fromkeys(sayings))
+        alike.setdefault(counted, []).append(key)
+    said = []
+    for counted, keys in alike.items():
+        sentences = [
+            saying + (f" Do it in {number_word(times)} places." if times > 1 else "")
+            for saying, times in counted
+        ]
+        pair = len(keys) > 1 and any(design.part(key).mirror in keys for key in keys)
+        mirrored = " They are a mirror pair: mark the faces first." if pair else ""
+        each = "each " if len(keys) == 1 and len(design.part(keys[0]).copies) > 1 else ""
+        said.append(f"On {each}{parts_listed(keys)}: {_lower_first(' '.join(sentences))}{mirrored}")
+    return said
+
+
+def _lower_first(text: str) -> str:
+    return text[:1].lower() + text[1:]
+
+
+def _join(joints: Sequence[Joint]) -> list[str]:
+    glues = list(dict.fromkeys(joint.glue for joint in joints if joint.glue))
+    said = []
+    if glues:
+        said.append(f"Have everything at hand. Put {listed(glues)} on both faces of each joint.")
+    said.append(" ".join(dict.fromkeys(joint_say(joint) for joint in joints)))
+    if any(joint.apart for joint in joints):
+        said.append("Use no glue: this joint comes apart.")
+    if glues:
+        held = all(plain_kind(joint.kind) in FASTENED for joint in joints if joint.glue)
+        said.append("Wipe off wet glue." if held else "Clamp until the shoulders close. Wipe off wet glue.")
+    return said
+
+
+def checks_of(design: Design, plan: Plan) -> tuple[str, ...]:
+    """Give what to check before going on: the maker's, or the tool's own for a drafted step."""
+    if plan.checks or not plan.drafted:
+        return plan.checks
+    if plan.joints and plan.kind == "glue":
+        checks = ["Shoulders are tight and corners are square."]
+        contacts = sum(len(joint.contacts) for joint in _joints(design, plan.joints))
+        if contacts >= 4:
+            checks.append("Both diagonals are equal.")
+        return tuple(checks)
+    if plan.dry:
+        return ("Every shoulder closes by hand.", "Nothing has to be forced.")
+    if plan.made and any(len(design.part(key).copies) > 1 for key in plan.made):
+        return ("Pieces with one mark are alike: hold them side by side.",)
+    kinds = {plain_kind(design.part(key).operations[index].kind) for key, index in plan.worked}
+    if kinds & _FITTED:
+        return ("Try the first cut in scrap of the same thickness.",)
+    return ()
+
+
+def minutes_to_close(design: Design, plan: Plan) -> Fraction:
+    """Give the minutes to spread glue and close the joints of a step: half a minute for each contact.
+
+    Common practice, no source.
+    """
+    return Fraction(sum(len(joint.contacts) for joint in _joints(design, plan.joints) if joint.glue), 2)
+
+
+def cautions_of(design: Design, plan: Plan) -> tuple[str, ...]:
+    """Give the keys of the safety texts a step needs, most severe first."""
+    keys = list(plan.cautions)
+    if plan.milled:
+        keys += ["jointer", "planer"]
+    if plan.made:
+        keys += ["table saw"]
+        if any(design.part(key).length < SHORT_PART for key in plan.made):
+            keys.append("short part")
+    for key, index in plan.worked:
+        keys += design.part(key).operations[index].cautions
+    for joint in _joints(design, plan.joints):
+        keys += [*joint.cautions, *(["glue"] if joint.glue else [])]
+    if plan.panels:
+        keys += ["glue", "clamps"]
+    if plan.kind == "hang":
+        keys.append("wall hanging")
+    if plan.finish:
+        keys += ["sanding dust", "finish rags"]
+    return most_severe_first(key for key in keys if has_caution(key))
+
+
+def tools_of(design: Design, plan: Plan) -> tuple[str, ...]:
+    """Give the tools of a step as Markdown, each once: the maker's, then the work's."""
+    tools = list(plan.tools)
+    if plan.milled:
+        tools.append("Jointer and planer, or hand planes")
+    if plan.made:
+        tools.append("Table saw or hand saw")
+    if plan.measured:
+        tools.append("Tape measure")
+    for key, index in plan.worked:
+        tools += [phrase_text(tool) for tool in design.part(key).operations[index].tools]
+    joints = _joints(design, plan.joints)
+    for joint in joints:
+        tools += [phrase_text(tool) for tool in joint.tools]
+    if plan.panels or any(joint.glue and plain_kind(joint.kind) not in FASTENED for joint in joints):
+        tools.append("Clamps")
+    if plan.dry:
+        tools.append("Square")
+    if plan.finish:
+        tools.append("Sandpaper to 180 grit")
+    return tuple(dict.fromkeys(tools))
+
+
+def _joints(design: Design, names: Sequence[str]) -> list[Joint]:
+    return [joint for name in names for joint in design.joints if joint.name == name]
+
+
+def _named(design: Design, keys: Sequence[str]) -> str:
+    names = pieces_named(design, [copy.name for key in keys for copy in design.part(key).copies])
+    return listed(names) if len(names) <= 3 else "parts"
+
+
+def _work_title(design: Design, plan: Plan) -> str:
+    """Give ``Cut the dadoes in the sides``: verb and noun of the work, then the pieces."""
+    operations = [(design.part(key), design.part(key).operations[index]) for key, index in plan.worked]
+    nouns: dict[str, int] = {}
+    for part, operation in operations:
+        nouns[operation.title] = nouns.get(operation.title, 0) + len(part.copies)
+    firsts = {operation.title: operation for _, operation in operations}
+    verb = verb_of(operations[0][1])
+    what = [
+        noun_of(firsts[title], 1 if title.lower().endswith("s") else number)
+        for title, number in nouns.items()
+    ]
+    where = _named(design, list(dict.fromkeys(key for key, _ in plan.worked)))
+    if len(what) > 3:
+        return f"Work the {where}"
+    preposition = (
+        "on" if verb in ("Plane", "Rout", "Iron on") or plain_kind(operations[0][1].kind) == "tenon" else "in"
+    )
+    return f"{verb} the {listed(what)} {preposition} the {where}"
+
+
+def _hardware_noun(design: Design, plan: Plan, item: str) -> str:
+    number = sum(
+        fit.hardware.number for fit in design.fits if fit.name in plan.fits and fit.hardware.item == item
+    )
+    return plural(item, number)
