@@ -1,1 +1,1 @@
-"""A room."""
+"""The command line: the only place that touches files, the clock and the terminal."""

@@ -43,9 +43,9 @@ def _decoded(data: bytes, file: str, findings: Findings) -> str | None:
     if len(data) > LARGEST_FILE:
         findings.error(
             "file-too-large",
-            f"the file has {len(data):,} bytes",
+            f"the file has more than {LARGEST_FILE:,} bytes",
             Place(file, 1, 1),
-            f"a description has at most {LARGEST_FILE:,}",
+            "a long description has 20,000",
         )
         return None
     if data.startswith((b"\xff\xfe", b"\xfe\xff")):
@@ -295,14 +295,17 @@ class _Composer:
 
     def _no_value(self, inside: _Open, key: Text) -> None:
         assert isinstance(inside.node, PlacedMap)
-        cut = next(reversed(inside.node.values())) if inside.node else None
-        if inside.flow and isinstance(cut, Text) and cut.count("(") > cut.count(")"):
+        before = next(reversed(inside.node), None)
+        cut = inside.node[before] if before is not None else None
+        if inside.flow and isinstance(cut, Text) and cut.count("(") > cut.count(")") and ")" in key:
             self.findings.error(
                 "cut-at-comma",
                 f"YAML ends `{cut}` at the comma",
                 cut.place,
                 f'put the value in quotes, "{cut}, {key}", or on a line of its own',
             )
+            assert before is not None
+            inside.node[before] = Text("", cut.place)
             inside.skip = True
             return
         name, colon, rest = key.partition(":")
@@ -312,7 +315,7 @@ class _Composer:
             remedy = "give it one; a comma inside { } ends a value: put a value that has a comma in quotes"
         else:
             remedy = "give it one, or take the key out"
-        self.findings.error("missing-value", f"`{key}` has no value", key.place, remedy)
+        self.findings.error("missing-value", f"`{key.rstrip(':')}` has no value", key.place, remedy)
 
     @staticmethod
     def _is_nothing(value: Text, event: Any) -> bool:
@@ -350,7 +353,7 @@ class _Composer:
 def _plain_words(problem: str, line: str, column: int) -> tuple[str, str]:
     """Say in a maker's words what the YAML reader stumbled on, and what is most often meant."""
     character = line[column - 1 : column]
-    if "mapping values are not allowed" in problem:
+    if "mapping values are not allowed" in problem or character == ":":
         return (
             "a second `: ` stands in one value",
             "put text that has a colon in quotes; or the line above is indented wrongly",

@@ -127,7 +127,7 @@ def printed(node: Node) -> str:
         case Named():
             return str(node.reference)
         case Negative():
-            return f"-{_bracketed(node.inner, isinstance(node.inner, Chain))}"
+            return f"-{_bracketed(node.inner, isinstance(node.inner, Chain | Negative))}"
         case Call():
             to = f", to {printed(node.to)}" if node.to else ""
             return f"{node.function}({', '.join(printed(a) for a in node.arguments)}{to})"

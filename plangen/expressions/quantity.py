@@ -31,7 +31,7 @@ GRID: dict[Kind, Fraction] = {
     "angle": Fraction(1, 10**12),
 }
 LARGEST = 10**15
-MOST_BITS = 1024
+MOST_BITS = 256
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,223 @@
+"""The command line. Exit codes: 0 done, 1 the project is at fault, 2 the call is at fault, 70 plangen is."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+# Everything else is imported where it is used: `plangen --help` answers before the rooms are loaded.
+from plangen.cli.folders import PROJECT_FILE, CallError, OutsideError, ProjectFiles
+
+if TYPE_CHECKING:
+    from plangen.findings import Findings
+    from plangen.pipeline import Source
+
+DONE, PROJECT_AT_FAULT, CALL_AT_FAULT, PLANGEN_AT_FAULT, STOPPED = 0, 1, 2, 70, 130
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command and give its exit code; never raises for bad input."""
+    try:
+        arguments = _parser().parse_args(argv)
+    except SystemExit as leaving:
+        return int(leaving.code or 0)
+    try:
+        return int(arguments.run(arguments))
+    except CallError as error:
+        _complain(str(error))
+        return CALL_AT_FAULT
+    except OutsideError as error:
+        from plangen.cli.terminal import show
+        from plangen.findings import Finding
+
+        show(
+            (Finding("outside-folder", str(error), None, "keep every file of a project in its own folder"),),
+            {},
+        )
+        return PROJECT_AT_FAULT
+    except KeyboardInterrupt:
+        _complain("stopped; nothing was changed")
+        return STOPPED
+    except BrokenPipeError:
+        # Whoever read the output has gone; a second complaint at exit would help nobody.
+        sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: PTH123, SIM115
+        return DONE
+    except Exception as error:
+        if os.environ.get("PLANGEN_DEBUG") == "1":
+            raise
+        _complain(
+            f"sorry, this is a fault of plangen and not of your project ({type(error).__name__}: "
+            f"{' '.join(str(error).split())[:200]}); PLANGEN_DEBUG=1 shows where"
+        )
+        return PLANGEN_AT_FAULT
+
+
+def _complain(words: str) -> None:
+    from plangen.cli.terminal import say
+
+    say(f"plangen: {words}", sys.stderr)
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="plangen", description="Turn one description of a piece of furniture into a plan booklet."
+    )
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
+
+    new = commands.add_parser("new", help="make a folder with a starter project")
+    new.add_argument("folder", metavar="FOLDER", type=Path, help="the folder to make")
+    new.set_defaults(run=_new)
+
+    check = commands.add_parser("check", help="check a project and say what is wrong")
+    _takes_project(check)
+    check.add_argument("--json", action="store_true", help="print the findings as JSON on standard output")
+    check.set_defaults(run=_check)
+
+    build = commands.add_parser("build", help="check a project and write its booklet")
+    _takes_project(build)
+    build.add_argument("--out", metavar="DIR", type=Path, help="where to write (default: output/NAME)")
+    build.add_argument(
+        "--paper", choices=("letter", "a4"), help="paper size (default: by the project's units)"
+    )
+    build.add_argument(
+        "--units", choices=("inch", "mm", "both"), help="printed units (default: the project's)"
+    )
+    build.add_argument(
+        "--edition",
+        choices=("publish", "binder", "sample"),
+        default="publish",
+        help="for sale, for the shop, or a sample to give away (default: publish)",
+    )
+    build.set_defaults(run=_build)
+
+    schema = commands.add_parser("schema", help="print the JSON Schema of a project file, for editors")
+    schema.set_defaults(run=_schema)
+    return parser
+
+
+def _takes_project(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "project", metavar="PROJECT", type=Path, help=f"a folder with {PROJECT_FILE}, or the file"
+    )
+    parser.add_argument(
+        "--set",
+        metavar="NAME=VALUE",
+        action="append",
+        default=[],
+        dest="settings",
+        help="another value for a size (width=15in) or a stock's field (ply.thickness=0.703in)",
+    )
+
+
+def _new(arguments: argparse.Namespace) -> int:
+    from plangen.cli.folders import shipped_template
+    from plangen.cli.terminal import say
+
+    folder: Path = arguments.folder
+    path = folder / PROJECT_FILE
+    if path.exists() or path.is_symlink():
+        raise CallError(f"{path} is there already; nothing was changed")
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        with path.open("x", encoding="utf-8", newline="\n") as stream:
+            stream.write(shipped_template(f"starter/{PROJECT_FILE}"))
+    except OSError as error:
+        raise CallError(f"{folder} cannot be written: {error.strerror}") from None
+    say(f"made {path}; now `plangen build {folder}`")
+    return DONE
+
+
+def _check(arguments: argparse.Namespace) -> int:
+    files = _read(arguments.project)
+
+    from plangen import pipeline
+    from plangen.cli.terminal import say, show
+    from plangen.findings import as_json
+
+    result = pipeline.check(_source(files, arguments.settings))
+    if arguments.json:
+        say(as_json(result.findings).rstrip("\n"))
+    else:
+        show(result.findings, _sources(files, arguments.settings))
+        if not result.findings.has_errors:
+            say(f"{files.file} is sound")
+    return _code(result.findings)
+
+
+def _build(arguments: argparse.Namespace) -> int:
+    files = _read(arguments.project)
+    out: Path = arguments.out or Path("output") / files.name
+    if out.exists() and not out.is_dir():
+        raise CallError(f"{out} is not a folder")
+
+    from plangen import pipeline
+    from plangen.cli.folders import keep, write_output
+    from plangen.cli.terminal import progress, say, show
+
+    options = pipeline.BuildOptions(paper=arguments.paper, units=arguments.units, edition=arguments.edition)
+    with progress() as tell:
+        result = pipeline.build(_source(files, arguments.settings), options, tell)
+    show(result.findings, _sources(files, arguments.settings))
+    if result.findings.has_errors or result.files is None:
+        return _code(result.findings) or PROJECT_AT_FAULT
+    for path in write_output(out, result.files):
+        say(f"wrote {path}")
+    keep(files, result.kept)
+    return DONE
+
+
+def _schema(arguments: argparse.Namespace) -> int:
+    import json
+
+    from plangen.cli.terminal import say
+    from plangen.description import json_schema
+
+    say(json.dumps(json_schema(), ensure_ascii=False, indent=2))
+    return DONE
+
+
+def _read(project: Path) -> ProjectFiles:
+    from plangen.cli.folders import read_project
+
+    return read_project(project)
+
+
+def _source(files: ProjectFiles, settings: Sequence[str]) -> Source:
+    from plangen.pipeline import Source
+
+    return Source(
+        folder_name=files.name,
+        file=files.file,
+        text=files.text,
+        kept=files.kept,
+        templates=files.templates,
+        settings=tuple(settings),
+    )
+
+
+def _sources(files: ProjectFiles, settings: Sequence[str]) -> dict[str, str]:
+    """Give the text behind every file that a finding may point into."""
+    from plangen.description import SETTINGS_FILE
+
+    text = files.text.decode("utf-8", "replace").removeprefix("\ufeff")
+    return {
+        **files.templates,
+        files.file: text.replace("\r\n", "\n").replace("\r", "\n"),
+        SETTINGS_FILE: "\n".join(settings),
+    }
+
+
+def _code(findings: Findings) -> int:
+    """Give the exit code: a fault in what was typed after --set is the call's, any other the project's."""
+    from plangen.description import SETTINGS_FILE
+    from plangen.findings import Severity
+
+    errors = [item for item in findings if item.severity is Severity.ERROR]
+    if not errors:
+        return DONE
+    of_call = all(item.place is not None and item.place.file == SETTINGS_FILE for item in errors)
+    return CALL_AT_FAULT if of_call else PROJECT_AT_FAULT
