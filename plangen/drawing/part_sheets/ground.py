@@ -44,13 +44,13 @@ class Ground:
 
     def put(self, marks: Iterable[Mark]) -> None:
         """Add marks for good."""
-        for mark in marks:
-            self.marks.append(mark)
-            boxes, lines, drawn, lanes = _parts((mark,))
-            self._boxes += boxes
-            self._lines += lines
-            self._drawn += drawn
-            self._lanes += lanes
+        added = tuple(marks)
+        boxes, lines, drawn, lanes = _parts(added)
+        self.marks += added
+        self._boxes += boxes
+        self._lines += lines
+        self._drawn += drawn
+        self._lanes += lanes
 
     def trouble(self, marks: Sequence[Mark]) -> Trouble:
         """Tell what would be wrong if the marks were added."""
@@ -81,11 +81,14 @@ def _parts(
     list[tuple[float, float, float, float]],
 ]:
     boxes, lines, drawn, lanes = [], [], [], []
+    note: list[tuple[float, float]] = []  # a note of several lines is one box: nothing goes between its lines
     for mark in marks:
         if isinstance(mark, Text):
-            corners = text_corners(mark)
-            xs, ys = [x for x, _ in corners], [y for _, y in corners]
-            boxes.append((min(xs) - AIR, min(ys) - AIR, max(xs) + AIR, max(ys) + AIR))
+            corners = list(text_corners(mark))
+            if mark.role == "note":
+                note += corners
+            else:
+                boxes.append(_box(corners))
         elif isinstance(mark, Stroke):
             points = (*mark.points, mark.points[0]) if mark.closed else mark.points
             for (x0, y0), (x1, y1) in pairwise(points):
@@ -102,7 +105,14 @@ def _parts(
                 for (x0, y0), (x1, y1) in zip(loop, (*loop[1:], loop[0]), strict=True):
                     lines.append((x0, y0, x1, y1))
                     drawn.append(False)
+    if note:
+        boxes.append(_box(note))
     return boxes, lines, drawn, lanes
+
+
+def _box(points: Sequence[tuple[float, float]]) -> tuple[float, float, float, float]:
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    return (min(xs) - AIR, min(ys) - AIR, max(xs) + AIR, max(ys) + AIR)
 
 
 def _array(rows: Sequence[tuple[float, float, float, float]]) -> Floats:

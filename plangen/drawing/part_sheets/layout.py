@@ -8,6 +8,7 @@ from itertools import combinations
 
 from plangen.drawing.part_sheets.pictorial import TICK, Pictorial, drawn, shifted
 from plangen.drawing.part_sheets.placing import View
+from plangen.drawing.scales import Scale
 from plangen.drawing.sheet.measure import Bounds, bounds, text_length
 from plangen.drawing.sheet.model import Mark, Text, Tone, Weight, Xy
 from plangen.drawing.title_block import projection_symbol
@@ -36,7 +37,7 @@ def lay_out(
     views: Sequence[tuple[View, str]],
     small: Pictorial,
     footers: Sequence[str],
-    scale: str,
+    scale: Scale,
     width: float,
     height: float,
 ) -> Layout:
@@ -46,7 +47,8 @@ def lay_out(
     whole = _union(boxes)
     room = (width - (whole[2] - whole[0]), height - (whole[3] - whole[1]))
     excess = max(0.0, -room[0]) + max(0.0, -room[1])
-    corner = _symbol(scale)
+    corner = _symbol(scale.text)
+    longest = max(SMALLEST, min(LARGEST, max(small.width, small.height) * scale.factor * 0.8))
     corner_box = bounds(corner)
     corner_size = (corner_box[2] - corner_box[0], corner_box[3] - corner_box[1])
     best: tuple[float, float, tuple[Mark, ...]] | None = None
@@ -61,7 +63,7 @@ def lay_out(
                 *laid,
                 (spot[0] - 3, spot[1] - 3, spot[0] + corner_size[0], spot[1] + corner_size[1] + 3),
             ]
-            free = _free(taken, small, footers, width, height)
+            free = _free(taken, small, longest, footers, width, height)
             if free is None:
                 continue
             zoom, at = free
@@ -161,7 +163,12 @@ def _words(footers: Sequence[str]) -> tuple[str, ...]:
 
 
 def _free(
-    taken: Sequence[Bounds], small: Pictorial, footers: Sequence[str], width: float, height: float
+    taken: Sequence[Bounds],
+    small: Pictorial,
+    longest: float,
+    footers: Sequence[str],
+    width: float,
+    height: float,
 ) -> tuple[float, Xy] | None:
     """Find the free rectangle that lets the small picture be largest; give its zoom and low left corner."""
     air = 6.0
@@ -177,7 +184,7 @@ def _free(
             extra = _small_size(small, 0.0, footers)
             if right - left < extra[0]:
                 continue
-            zoom = min((right - left) / small.width, (high - low - extra[1]) / small.height, LARGEST / longer)
+            zoom = min((right - left) / small.width, (high - low - extra[1]) / small.height, longest / longer)
             if zoom * longer < SMALLEST or (best is not None and zoom <= best[0] + 1e-9):
                 continue
             size = _small_size(small, zoom, footers)

@@ -7,7 +7,7 @@ other, is out; among the others the cheapest wins: few crossings, short extensio
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import cos, pi, sin
 
@@ -65,21 +65,34 @@ def place(
     ``crowded`` names the ways ("up", "down", "left", "right") in which another view stands, where rows are
     less welcome. What cannot be placed without a clash is placed with the fewest and counted in ``clashes``.
     """
-    ground = Ground()
-    ground.put(drawn)
-    said: list[PrintedDimension] = []
-    clashes = 0
     placer = _Placer(plan, picture, style, look, frozenset(crowded))
-    for item in _items(plan, dimensions):
-        best = min(placer.candidates(item, ground), key=lambda candidate: candidate.cost)
-        ground.put(best.marks)
-        clashes += best.clashes
-        said += [printed(dimension, style) for dimension in item]
-    for note in notes:
-        best = min(placer.note_candidates(note, ground), key=lambda candidate: candidate.cost)
-        ground.put(best.marks)
-        clashes += best.clashes
-    return View(picture, tuple(ground.marks), tuple(said), clashes)
+    tried = []
+    for order, items in enumerate(_orders(_items(plan, dimensions))):
+        ground = Ground()
+        ground.put(drawn)
+        chosen = [_settle(placer.candidates(item, ground), ground) for item in items]
+        chosen += [_settle(placer.note_candidates(note, ground), ground) for note in notes]
+        cost = sum(candidate.cost for candidate in chosen)
+        clashes = sum(candidate.clashes for candidate in chosen)
+        tried.append((cost, order, clashes, tuple(ground.marks)))
+    _, _, clashes, marks = min(tried, key=lambda item: item[:2])
+    said = tuple(printed(dimension, style) for dimension in dimensions)
+    return View(picture, marks, said, clashes)
+
+
+def _settle(candidates: Iterable[_Candidate], ground: Ground) -> _Candidate:
+    """Take the cheapest candidate and put it down."""
+    best = min(candidates, key=lambda candidate: candidate.cost)
+    ground.put(best.marks)
+    return best
+
+
+def _orders(items: list[tuple[Dimension, ...]]) -> list[list[tuple[Dimension, ...]]]:
+    """Give the orders worth trying: single dimensions nearest the view, or what runs from one datum first."""
+    runs = [item for item in items if len(item) > 1]
+    if not runs or len(runs) == len(items):
+        return [items]
+    return [items, [*runs, *(item for item in items if len(item) == 1)]]
 
 
 def _items(plan: PartPlan, dimensions: Sequence[Dimension]) -> list[tuple[Dimension, ...]]:

@@ -80,8 +80,11 @@ def part_sheet(
     if attempt.interrupted:
         notes.append("The middle is left out; sizes are true.")
     printed = tuple(item for view in attempt.views for item in view.printed)
+    layout = _no_higher(attempt, height)
     drawing = Drawing(
-        width, height, attempt.layout.marks, f"Part {part.mark}: {part.title}",
+        width,
+        layout.height,
+        layout.marks, f"Part {part.mark}: {part.title}",
         _described(plan, captions, printed),
     )  # fmt: skip
     return PartSheet(drawing, attempt.scale.text, captions, tuple(notes), printed, plan, attempt.clashes)
@@ -153,7 +156,7 @@ def _attempt(
     named = [(view, caption(plan.part, view.picture.sight.side)) for view in views]
 
     def relaid(high: float) -> Layout:
-        return lay_out(named, small, footers, scale.text, width, high)
+        return lay_out(named, small, footers, scale, width, high)
 
     return _Attempt(
         relaid(height), scale, arrangement, tuple(views), bool(left_out), clashes, relaid
