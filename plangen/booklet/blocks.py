@@ -26,7 +26,7 @@ from plangen.drawing.writers.pdf import paint
 
 # After style: it registers the typeface, which platypus reads at import.
 from reportlab.lib.colors import HexColor  # isort: skip
-from reportlab.pdfbase.pdfmetrics import getAscentDescent, stringWidth  # isort: skip
+from reportlab.pdfbase.pdfmetrics import stringWidth  # isort: skip
 from reportlab.platypus import Flowable, Paragraph  # isort: skip
 
 # Safety colours in sRGB, near those of ANSI Z535.1; the words say the same in grey (values from memory).
@@ -123,20 +123,15 @@ def tick_box(canvas: Any, x: float, y: float, side: float = 4.2 * MM) -> None:
 
 
 def paragraph(text: str, style: Any, width: float) -> tuple[Any, float]:
-    """Make a paragraph and give its height at a width."""
+    """Make a paragraph and give its height at a width; its first baseline is its type size below its top."""
     made = Paragraph(text, style)
     return made, made.wrap(width, 10_000)[1]
-
-
-def ascent(font: str, size: float) -> float:
-    """How far the library puts the first baseline below the top of a paragraph."""
-    return float(getAscentDescent(font, size)[0])
 
 
 class PageHead(Block):
     """Eyebrow and heading of a page that begins a chapter, a part or a step."""
 
-    HEIGHT_MM = 21.0
+    HEIGHT_MM = 22.5
 
     def __init__(
         self, setting: Setting, eyebrow: str, heading: str, *, place: str = "", outline: tuple[str, int] | None = None,
@@ -161,9 +156,7 @@ class PageHead(Block):
             canvas, x, top - 5 * MM, self._setting.plain(self._eyebrow), font=SEMIBOLD,
             size=look.sizes.eyebrow, colour=SECONDARY,
         )  # fmt: skip
-        self._made.drawOn(
-            canvas, x - 0.4 * MM, top - 15 * MM + ascent(SEMIBOLD, look.sizes.heading) - self._made.height
-        )
+        self._made.drawOn(canvas, x - 0.4 * MM, top - 15 * MM + look.sizes.heading - self._made.height)
         if self._mark:
             size = 22.0 if len(self._mark) < 3 else 16.0
             wide = ring_width(self._mark, 6 * MM, size)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import cache
 from io import BytesIO
@@ -21,7 +21,8 @@ from plangen.findings import Finding, ProjectError
 from plangen.sequence.model import Step
 from plangen.takeoff.model import CuttingDiagram
 
-MOST_PASSES = 6
+MOST_PASSES = 10
+SHRINK, MOST_SHRUNK, RUNS_OVER = 0.9, 0.6, 0.34
 LEAST_FILLED = 0.2
 
 
@@ -42,14 +43,15 @@ def set_booklet(book: Book) -> Booklet:
         raise ProjectError(
             [Finding("empty-booklet", f"chapters.toml has no chapter for the edition '{book.edition}'", None)]
         )
-    last = _pass(book, words, made, None, final=False)[0]
+    shrink: dict[str, float] = {}
+    last = _pass(book, words, made, None, shrink)[0]
     for _ in range(MOST_PASSES):
-        present = _pass(book, words, made, last, final=False)[0]
+        present = _pass(book, words, made, last, shrink)[0]
         settled = present.found == last.found and len(present.filled) == len(last.filled)
         last = present
-        if settled:
+        if settled and not _shrink_more(present, made, shrink):
             break
-    setting, pdf = _pass(book, words, made, last, final=True)
+    setting, pdf = _pass(book, words, made, last, shrink, final=True)
     _refuse_missing_signs(setting)
     defects = list(setting.defects)
     if setting.found != last.found:
@@ -72,7 +74,13 @@ def _template(book: Book, name: str) -> str:
 
 
 def _pass(
-    book: Book, words: Words, made: tuple[Chapter, ...], before: Setting | None, *, final: bool
+    book: Book,
+    words: Words,
+    made: tuple[Chapter, ...],
+    before: Setting | None,
+    shrink: Mapping[str, float],
+    *,
+    final: bool = False,
 ) -> tuple[Setting, bytes]:
     setting = Setting(
         book,
@@ -81,6 +89,7 @@ def _pass(
         places=before.found if before else {},
         total=len(before.filled) if before else 0,
         final=final,
+        shrink=shrink,
         titles=tuple((chapter.name, chapter.title) for chapter in made if not chapter.unlisted),
     )
     target = BytesIO()
@@ -88,6 +97,18 @@ def _pass(
     document._firstPageTemplateIndex = 0 if made[0].name == "cover" else 1
     document.build(story_of(setting, made))
     return setting, target.getvalue()
+
+
+def _shrink_more(setting: Setting, made: tuple[Chapter, ...], shrink: dict[str, float]) -> bool:
+    """Where a chapter runs over by a few lines, make its pictures a little smaller; say whether any was."""
+    again = False
+    for title in (chapter.title for chapter in made if not chapter.plain):
+        pages = sorted(page for page, chapter in setting.chapter_of.items() if chapter == title)
+        factor = shrink.get(title, 1.0) * SHRINK
+        if len(pages) > 1 and setting.filled[pages[-1]] < RUNS_OVER and factor >= MOST_SHRUNK:
+            shrink[title] = round(factor, 6)
+            again = True
+    return again
 
 
 def _records(setting: Setting) -> tuple[PageRecord, ...]:

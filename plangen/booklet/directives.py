@@ -30,7 +30,7 @@ def _picture(setting: Setting, arguments: list[str], text: str) -> list[Any]:
     if name not in SHARES:
         raise _unknown("picture", name, list(SHARES))
     page = setting.look.page
-    height = page.depth / MM * SHARES[name]
+    height = page.depth / MM * SHARES[name] * setting.shrink.get(setting.setting, 1.0)
     drawing = getattr(setting.book.pictures, name)(page.measure / MM, height)
     caption = inline(setting, " ".join(text.split())) if text else ""
     return [Picture(setting, drawing, caption), Gap(3 * MM)]

@@ -148,6 +148,7 @@ def story_of(setting: Setting, chapters: tuple[Chapter, ...]) -> list[Any]:
         first = "plain" if plain else "first"
         story += [NextPageTemplate(first), PageBreak()] if story else []
         place = f"chapter:{chapter.name}"
+        setting.setting = chapter.title
         story.append(ChapterStart(chapter.title))
         text = chapter.text
         if chapter.plain:

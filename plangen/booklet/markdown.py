@@ -265,7 +265,7 @@ class Numbered(Block):
             left = x + place * (self._room + 4 * MM)
             for index, made, tall in column:
                 if len(self._texts) > 1:
-                    base = low - look.sizes.body * 0.984
+                    base = low - look.sizes.body
                     words_at(canvas, left, base, str(index + 1), font=SEMIBOLD, size=look.sizes.body)
                 made.drawOn(canvas, left + 6.5 * MM, low - tall)
                 low -= tall + 1.2 * MM

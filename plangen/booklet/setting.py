@@ -32,8 +32,12 @@ class Setting:
     places: Mapping[str, int]
     total: int
     final: bool = False  # pictures are painted in the last pass only
+    shrink: Mapping[str, float] = field(
+        default_factory=dict
+    )  # chapter title: what its pictures are scaled by
+    setting: str = ""  # title of the chapter whose flowables are being made
     titles: tuple[tuple[str, str], ...] = ()  # chapter name and title, for the contents
-    chapter: str = ""  # title of the chapter that is being set
+    chapter: str = ""  # title of the chapter that is being laid on pages
     found: dict[str, int] = field(default_factory=dict)
     marks: dict[int, set[str]] = field(default_factory=dict)
     chapter_of: dict[int, str] = field(default_factory=dict)

@@ -13,7 +13,6 @@ from typing import Any, Literal
 
 from plangen.booklet.blocks import (
     Block,
-    ascent,
     paragraph,
     ring,
     ring_width,
@@ -303,7 +302,7 @@ class LineTable(Block):
         column, width, setting = self._columns[index], self._widths[index], self._setting
         middle = base + max(self._size, self._figure) * 0.33
         if made:
-            made[0].drawOn(canvas, left, base + ascent(REGULAR, self._size) - made[1])
+            made[0].drawOn(canvas, left, base + self._size - made[1])
             return
         if column.kind == "box":
             tick_box(canvas, left, middle - 2.1 * MM)
@@ -390,7 +389,7 @@ class Sentences(Block):
             base = top - self._pitch / 2 - size * 0.33
             if len(self._made) > 1 or self._first > 1:
                 words_at(canvas, x, base, str(index + self._first), font=SEMIBOLD, size=size)
-            made.drawOn(canvas, x + 6.5 * MM, base + ascent(REGULAR, size) - tall)
+            made.drawOn(canvas, x + 6.5 * MM, base + size - tall)
             top -= self._tall(tall)
 
 
@@ -423,7 +422,7 @@ class Checks(Block):
         size = look.sizes.body
         rule(canvas, x, top, self.width)
         top -= 3.2 * MM
-        base = top - ascent(REGULAR, size)
+        base = top - size
         words_at(canvas, x, base, self._head, font=SEMIBOLD, size=look.sizes.block)
         for line, tall in enumerate(self._talls):
             for column in range(self._columns):
@@ -431,6 +430,6 @@ class Checks(Block):
                 if index < len(self._made):
                     left = x + self._left + column * self._pitch
                     made, deep = self._made[index]
-                    tick_box(canvas, left, top - ascent(REGULAR, size) - 0.7 * MM)
+                    tick_box(canvas, left, top - size - 0.7 * MM)
                     made.drawOn(canvas, left + 6.5 * MM, top - deep)
             top -= tall

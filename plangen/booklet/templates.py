@@ -9,6 +9,7 @@ texts and numbers, looked up by key and never by attribute.
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -33,6 +34,8 @@ _ALLOWED = (
     nodes.Filter, nodes.Test,
 )  # fmt: skip
 _FILTERS = ("join", "length", "lower", "upper", "capitalize", "first", "last", "default")
+# A line that holds only tags leaves nothing behind; its line break moves into the tag, so lines still count.
+_LONE_TAGS = re.compile(r"^[ \t]*((?:\{%(?:(?!%\}).)*%\}[ \t]*)*\{%(?:(?!%\}).)*)%\}[ \t]*\n", re.MULTILINE)
 _WALK = "walk a list"
 _TESTS = ("defined", "undefined", "none", "equalto", "eq", "ne", "in")
 
@@ -97,7 +100,7 @@ def render(name: str, text: str, context: Mapping[str, Any], words: Words) -> st
     environment.filters[_WALK] = _Turns().walk
     environment.tests = {key: environment.tests[key] for key in _TESTS}
     try:
-        tree = environment.parse(text)
+        tree = environment.parse(_LONE_TAGS.sub(r"\1\n%}", text))
         _check(name, tree, depth=0)
         plain = {key: _plain(value) for key, value in context.items()}
         pieces: list[str] = []
