@@ -1,0 +1,101 @@
+"""Every drawing of one build: the pictures, the part sheets, the cutting diagrams, the patterns, and their files."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Literal
+
+from plangen.design.model import Design, Part
+from plangen.drawing.cutting_sheets import cutting_drawing
+from plangen.drawing.part_sheets.pattern import pattern_pages
+from plangen.drawing.part_sheets.sheet import part_sheet
+from plangen.drawing.pictures import Pictures
+from plangen.drawing.sheet.model import Drawing
+from plangen.drawing.writers.svg import svg_bytes
+from plangen.sequence.model import OrderOfWork, Step
+from plangen.solids import Solids
+from plangen.takeoff.model import CuttingDiagram, TakeOff
+from plangen.units import LengthStyle
+
+# Room on the paper for the drawings that are written as files of their own, in mm.
+FILE_WIDTH, FILE_HEIGHT = 178.0, 200.0
+PATTERN_MARGIN = 8.0  # mm that a home printer cannot reach, with a little to spare
+PAPERS = {"letter": (215.9, 279.4), "a4": (210.0, 297.0)}  # ASME Y14.1; ISO 216
+BINDER_FIGURES, FIGURES = 5.0, 3.44  # mm high
+
+
+@dataclass(frozen=True)
+class Plates:
+    """Draws on demand; what is asked for twice is drawn once."""
+
+    design: Design
+    solids: Solids
+    take_off: TakeOff
+    order: OrderOfWork
+    style: LengthStyle
+    edition: Literal["publish", "binder", "sample"]
+    paper: Literal["letter", "a4"]
+
+    @cached_property
+    def _pictures(self) -> Pictures:
+        return Pictures(self.design, self.solids, self.take_off, self.order, self.style)
+
+    def hero(self, width: float, height: float) -> Drawing:
+        """Draw the finished piece for the cover."""
+        return self._pictures.hero(width, height)
+
+    def views(self, width: float, height: float) -> Drawing:
+        """Draw the views with overall sizes."""
+        return self._pictures.views(width, height)
+
+    def exploded(self, width: float, height: float) -> Drawing:
+        """Draw the exploded view."""
+        return self._pictures.exploded(width, height)
+
+    def step(self, step: Step, width: float, height: float) -> Drawing:
+        """Draw the picture of a step."""
+        return self._pictures.step(step, width, height)
+
+    def hardware(self, width: float, height: float) -> Drawing:
+        """Draw the hardware at full size."""
+        return self._pictures.hardware(width, height)
+
+    def part_sheet(self, part: Part, width: float, height: float) -> Drawing:
+        """Draw the dimensioned sheet of a part."""
+        figures = BINDER_FIGURES if self.edition == "binder" else FIGURES
+        return part_sheet(
+            self.design, self.solids, part, self.style, width=width, height=height, figure_height=figures
+        ).drawing
+
+    def cutting(self, diagrams: Sequence[CuttingDiagram], width: float, height: float) -> Drawing:
+        """Draw some boards or sheets of one stock."""
+        plan = next(plan for plan in self.take_off.plans if plan.stock == diagrams[0].stock)
+        return cutting_drawing(self.design, plan, diagrams, self.style, width, height)
+
+    def patterns(self) -> tuple[tuple[str, tuple[Drawing, ...]], ...]:
+        """Draw the full-size patterns, by part; one of a mirror pair serves both."""
+        if self.edition == "sample":
+            return ()
+        width, height = PAPERS[self.paper]
+        room = (width - 2 * PATTERN_MARGIN, height - 2 * PATTERN_MARGIN - 12)
+        return tuple(
+            (part.key, pattern_pages(self.design, part, self.style, room))
+            for part in self.design.parts
+            if part.pattern and part.hand != "right"
+        )
+
+    def svg_files(self) -> dict[str, bytes]:
+        """Give every drawing as a file; the same drawings as in the booklet."""
+        drawings = {
+            "views": self.views(FILE_WIDTH, FILE_HEIGHT),
+            "exploded": self.exploded(FILE_WIDTH, FILE_HEIGHT),
+        }
+        for part in self.design.parts:
+            drawings[f"part-{part.mark}"] = self.part_sheet(part, FILE_WIDTH, FILE_HEIGHT)
+        for plan in self.take_off.plans:
+            for diagram in plan.diagrams:
+                name = f"cutting-{plan.stock.replace(' ', '-')}-{diagram.number}"
+                drawings[name] = self.cutting((diagram,), FILE_WIDTH, FILE_HEIGHT)
+        return {f"{name}.svg": svg_bytes(drawing) for name, drawing in drawings.items()}

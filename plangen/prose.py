@@ -1,0 +1,80 @@
+"""Words that refer to the design: their references checked, and put into print by one formatter."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from plangen.design.build import Solved
+from plangen.expressions import Quantity
+from plangen.findings import Finding, Findings, ProjectError
+from plangen.sequence.model import OrderOfWork, Step
+from plangen.sequence.tokens import references, resolve_tokens
+from plangen.takeoff.model import TakeOff
+from plangen.units import Length, LengthStyle, print_length
+
+
+def check_prose(order: OrderOfWork, solved: Solved, findings: Findings) -> None:
+    """Report every reference to a size, in steps and notes, that stands for nothing."""
+    for step in order.steps:
+        for text in _texts(step):
+            for reference in references(text):
+                try:
+                    solved.resolve(reference)
+                except ProjectError as error:
+                    for finding in error.findings:
+                        findings.add(
+                            Finding(
+                                finding.kind,
+                                f"in the words of step {step.number}, `<{reference}>`: {finding.message}",
+                                step.place,
+                                finding.remedy,
+                            )
+                        )
+
+
+def _texts(step: Step) -> Iterator[str]:
+    yield step.title
+    yield step.say
+    yield from step.checks
+    yield from step.tools
+
+
+def resolver(solved: Solved, take_off: TakeOff, style: LengthStyle) -> Callable[[str], str]:
+    """Give the function that puts printed values, names and marks for the tokens of a Markdown text."""
+    design = solved.design
+    numbers = {line.item: line.number_mark for line in take_off.hardware}
+
+    def value(reference: str) -> str:
+        return print_quantity(solved.resolve(reference), style)
+
+    def part(key: str) -> str:
+        found = design.part(key)
+        name = f"{found.hand} {found.name}" if found.hand is not None else found.name
+        return f"{name} [**{found.mark}**](<part:{key}>)"
+
+    def copy(name: str) -> str:
+        found = design.part_of[name]
+        return f"{name} [**{found.mark}**](<part:{found.key}>)"
+
+    def hardware(name: str) -> str:
+        title = design.hardware[name].title
+        return f"{title[:1].lower()}{title[1:]} ({numbers[name]})" if name in numbers else title
+
+    return lambda text: resolve_tokens(
+        text,
+        lambda length: print_length(length, style, unit=True),
+        value,
+        part,
+        hardware,
+        lambda name: name,
+        copy,
+    )
+
+
+def print_quantity(quantity: Quantity, style: LengthStyle) -> str:
+    """Print the value of a reference in prose."""
+    if quantity.kind == "length":
+        return print_length(Length(quantity.value), style, unit=True)
+    if quantity.kind == "angle":
+        return f"{float(quantity.value):g}°"
+    return f"{float(quantity.value):g}"
