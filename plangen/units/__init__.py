@@ -2,6 +2,17 @@
 
 from plangen.units.length import ZERO, Length, inches, millimetres
 from plangen.units.phrase import Phrase, phrase
-from plangen.units.printing import LengthStyle, print_length, print_reading
+from plangen.units.printing import LengthStyle, print_chain, print_length, print_reading
 
-__all__ = ["ZERO", "Length", "LengthStyle", "Phrase", "inches", "millimetres", "phrase", "print_length", "print_reading"]
+__all__ = [
+    "ZERO",
+    "Length",
+    "LengthStyle",
+    "Phrase",
+    "inches",
+    "millimetres",
+    "phrase",
+    "print_chain",
+    "print_length",
+    "print_reading",
+]

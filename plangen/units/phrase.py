@@ -17,7 +17,8 @@ class Phrase:
     def text(self, style: LengthStyle, *, unit: bool = True) -> str:
         """Print the phrase; ``unit`` says whether each length names its unit (prose does)."""
         return "".join(
-            print_length(piece, style, unit=unit) if isinstance(piece, Length) else piece for piece in self.pieces
+            print_length(piece, style, unit=unit) if isinstance(piece, Length) else piece
+            for piece in self.pieces
         )
 
     def __add__(self, other: Phrase) -> Phrase:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from math import floor
 from typing import Literal
 
-from plangen.units.length import MM_PER_INCH, Length
+from plangen.units.length import MM_PER_INCH, ZERO, Length
 
 NO_BREAK_SPACE = "\u00a0"
 System = Literal["inch", "mm", "both"]
@@ -34,19 +36,20 @@ class LengthStyle:
         return replace(self, system=system)
 
 
+def printed_step(style: LengthStyle) -> Length:
+    """Give the step the style prints lengths by; for ``both``, that of the inches."""
+    return Length(style.step) if style.system == "mm" else Length(MM_PER_INCH / style.denominator)
+
+
 def rounded(length: Length, style: LengthStyle) -> Length:
     """Round to what the style can print, halves away from zero.
 
     Inches under one that are exact 64ths stay as they are: drills are sold in them.
     """
-    if style.system == "mm":
-        unit = Length(style.step)
-    else:
-        if abs(length.inches) < 1 and _SIXTY_FOURTHS % length.inches.denominator == 0:
-            return length
-        unit = Length(MM_PER_INCH / style.denominator)
-    steps = abs(length.mm) / unit.mm
-    whole = int(steps + Fraction(1, 2))
+    if style.system != "mm" and abs(length.inches) < 1 and _SIXTY_FOURTHS % length.inches.denominator == 0:
+        return length
+    unit = printed_step(style)
+    whole = int(abs(length) / unit + Fraction(1, 2))
     return unit * (whole if length.mm >= 0 else -whole)
 
 
@@ -81,6 +84,39 @@ def print_reading(length: Length, style: LengthStyle, *, unit: bool = False) -> 
         value, digits = (length.inches, 3) if style.system == "inch" else (length.mm, 1)
         text = f"{float(value):.{digits}f}".rstrip("0").rstrip(".").replace("-", "−")
     return f"{text}{NO_BREAK_SPACE}{style.unit_word}" if unit else text
+
+
+def rounded_chain(lengths: Sequence[Length], style: LengthStyle) -> tuple[Length, ...]:
+    """Round the links of a chain, none negative, so that they add up to the rounded whole.
+
+    Largest remainders: each link is rounded down to a printed step (a 64th of an inch where the whole
+    prints in 64ths), then the steps that the whole still lacks go one each to the links that lost most,
+    of equal losses to the earlier one. No link is off by a whole step, and a chain whose links are
+    printed steps already stays as it is.
+    """
+    unit = printed_step(style)
+    whole = rounded(sum(lengths, ZERO), style)
+    if (whole / unit).denominator != 1:
+        unit = Length(MM_PER_INCH / _SIXTY_FOURTHS)
+    steps = [floor(length / unit) for length in lengths]
+    lost = [length / unit - count for length, count in zip(lengths, steps, strict=True)]
+    lacking = int(whole / unit) - sum(steps)
+    by_loss = sorted(range(len(lengths)), key=lambda index: (-lost[index], index))
+    for index in by_loss[:lacking]:
+        steps[index] += 1
+    return tuple(unit * count for count in steps)
+
+
+def print_chain(lengths: Sequence[Length], style: LengthStyle, *, unit: bool = False) -> tuple[str, ...]:
+    """Print the links of a chain so that the printed links add up to the printed whole.
+
+    See ``rounded_chain``; the style ``both`` rounds inches and millimetres each for themselves.
+    """
+    if style.system != "both":
+        return tuple(print_length(length, style, unit=unit) for length in rounded_chain(lengths, style))
+    inch = print_chain(lengths, style.only("inch"), unit=True)
+    metric = print_chain(lengths, style.only("mm"), unit=True)
+    return tuple(f"{one}{NO_BREAK_SPACE}({two})" for one, two in zip(inch, metric, strict=True))
 
 
 def _inch_fraction(value: Fraction) -> str:
