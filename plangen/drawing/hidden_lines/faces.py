@@ -73,7 +73,7 @@ def _face(placed: Scene, patch: _Patch, loops: tuple[tuple[Xy, ...], ...], matri
 def _facet_sizes(placed: Scene, facets: Ints) -> Floats:
     """Give the areas of facets, mm2, from their areas in the picture."""
     flat = [shapely.Polygon(_corners(placed, facet)[:, :2]).area for facet in facets]
-    return np.array(flat) / placed.facet_normal[facets, 2]
+    return np.asarray(np.array(flat) / placed.facet_normal[facets, 2])
 
 
 def _corners(placed: Scene, facet: int) -> Floats:
@@ -85,12 +85,10 @@ def _patches(placed: Scene) -> list[_Patch]:
     keys = np.column_stack([placed.facet_body[front], placed.facet_patch[front]])
     change = np.lexsort((front, keys[:, 1], keys[:, 0]))
     front, keys = front[change], keys[change]
-    starts = (
-        np.flatnonzero(np.concatenate([[True], (np.diff(keys, axis=0) != 0).any(axis=1)]))
-        if len(front)
-        else []
-    )
-    stops = [*list(starts)[1:], len(front)]
+    if not len(front):
+        return []
+    starts = np.flatnonzero(np.concatenate([[True], (np.diff(keys, axis=0) != 0).any(axis=1)])).tolist()
+    stops = [*starts[1:], len(front)]
     result = []
     for start, stop in zip(starts, stops, strict=True):
         facets = front[start:stop]
@@ -208,9 +206,8 @@ def _loops(area: Any) -> tuple[tuple[Xy, ...], ...]:
         whole = shapely.orient_polygons(polygon)
         rings = [whole.exterior, *(ring for ring in whole.interiors if not _thin(shapely.Polygon(ring)))]
         for ring in rings:
-            loops.append(
-                tuple((float(x) + 0.0, float(y) + 0.0) for x, y in shapely.get_coordinates(ring)[:-1])
-            )
+            points = shapely.get_coordinates(ring)[:-1].tolist()
+            loops.append(tuple((x + 0.0, y + 0.0) for x, y in points))
     return tuple(loops)
 
 

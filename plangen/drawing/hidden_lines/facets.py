@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TypeAlias
 
 import numpy as np
 
 from plangen.solids.model import Floats, Ints
+
+Numbers: TypeAlias = Sequence[float]
 
 COPLANAR = 1.0 - 1e-10  # cosine; the facets of a round surface differ by degrees
 BEND = 1e-9  # sine of the angle by which a corner may bend inward and still count as straight
@@ -62,10 +65,10 @@ def _joined(
     two: list[int],
     tail: int,
     head: int,
-    points: Sequence[Sequence[float]],
-    way: Sequence[float],
+    points: Sequence[Numbers],
+    way: Numbers,
 ) -> list[int]:
-    """Join two polygons across the edge that runs tail to head in the first; empty where that bends inward."""
+    """Join two polygons across the edge tail to head of the first; empty where that bends inward."""
     at, back = one.index(head), two.index(tail)
     if one[at - 1] != tail or two[back - 1] != head:  # an earlier joint took the edge away
         return []
@@ -79,9 +82,7 @@ def _joined(
     return ahead + behind[1:-1] if first >= -BEND and second >= -BEND else []
 
 
-def _bend(
-    before: Sequence[float], at: Sequence[float], after: Sequence[float], way: Sequence[float]
-) -> float:
+def _bend(before: Numbers, at: Numbers, after: Numbers, way: Numbers) -> float:
     """Give the sine of the turn at a corner, positive to the left seen against ``way``."""
     ax, ay, az = at[0] - before[0], at[1] - before[1], at[2] - before[2]
     bx, by, bz = after[0] - at[0], after[1] - at[1], after[2] - at[2]
@@ -90,9 +91,7 @@ def _bend(
     return turn / size if size else 0.0
 
 
-def _without_straight(
-    polygon: list[int], points: Sequence[Sequence[float]], way: Sequence[float]
-) -> list[int]:
+def _without_straight(polygon: list[int], points: Sequence[Numbers], way: Numbers) -> list[int]:
     number = len(polygon)
     kept = [
         polygon[k]

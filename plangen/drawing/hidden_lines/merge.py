@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import TypeAlias
 
 import numpy as np
 
@@ -10,7 +11,10 @@ from plangen.drawing.hidden_lines.chains import chained
 from plangen.drawing.hidden_lines.intervals import clusters, clusters_within, merged
 from plangen.drawing.hidden_lines.model import Edge, EdgeKind, Projection, Xy
 from plangen.drawing.hidden_lines.scene import EDGE_ON, Scene
+from plangen.drawing.hidden_lines.topology import Flags
 from plangen.solids.model import Floats, Ints
+
+Line: TypeAlias = tuple[int, tuple[Xy, ...]]  # rank, points
 
 SAME_ANGLE = 1e-5  # radians between lines that are one
 SAME_PLACE = 0.02  # mm between lines, or ends of lines, that are one
@@ -29,7 +33,7 @@ class Ranks:
         place = {tag: index for index, tag in enumerate(self.tags)}
         self.of_body = np.array([place[body.tag] for body in scene.bodies], dtype=np.int64)
 
-    def encode(self, seen: np.ndarray, body: Ints, kind: Ints) -> Ints:
+    def encode(self, seen: Flags, body: Ints, kind: Ints) -> Ints:
         """Give the rank of stretches; ``kind`` indexes ``KINDS``."""
         result: Ints = (seen * len(self.tags) + self.of_body[body]) * len(KINDS) + kind
         return result
@@ -41,7 +45,7 @@ class Ranks:
         return bool(seen), self.tags[tag], KINDS[kind]
 
 
-def lines(scene: Scene, edge: Ints, begin: Floats, end: Floats, seen: np.ndarray) -> Projection:
+def lines(scene: Scene, edge: Ints, begin: Floats, end: Floats, seen: Flags) -> Projection:
     """Merge and chain stretches (rows of edge, share, share, whether seen) into the lines of a view."""
     ends = scene.vertices[scene.edge_ends[edge]][:, :, :2]
     way = ends[:, 1] - ends[:, 0]
@@ -56,7 +60,8 @@ def lines(scene: Scene, edge: Ints, begin: Floats, end: Floats, seen: np.ndarray
     found = _arcs(scene.circles[circle[on_circle]], points[on_circle], rank[on_circle])
     found += _straights(points[rest], rank[rest], scene.edge_curve[edge[rest]])
 
-    visible, hidden = [], []
+    visible: list[Edge] = []
+    hidden: list[Edge] = []
     for line_rank, line in found:
         is_seen, tag, kind = ranks.decode(line_rank)
         (visible if is_seen else hidden).append(Edge(line, tag, kind))
@@ -69,7 +74,7 @@ def _kinds(scene: Scene, edge: Ints) -> Ints:
     return np.where(rim, 0, np.where(scene.edge_feature[edge], 2, 1)).astype(np.int64)
 
 
-def _straights(points: Floats, rank: Ints, curve: Ints) -> list[tuple[int, tuple[Xy, ...]]]:
+def _straights(points: Floats, rank: Ints, curve: Ints) -> list[Line]:
     """Merge straight pieces that lie on one line; then chain those that belong to one curve."""
     way = points[:, 1] - points[:, 0]
     size = np.hypot(way[:, 0], way[:, 1])
@@ -101,7 +106,7 @@ def _straights(points: Floats, rank: Ints, curve: Ints) -> list[tuple[int, tuple
     starts, stops = base + direction * low[:, None], base + direction * high[:, None]
 
     ranks, curves = table[which, 0], table[which, 1]
-    result = [
+    result: list[Line] = [
         (int(r), (_xy(a), _xy(b)))
         for r, a, b in zip(ranks[curves < 0], starts[curves < 0], stops[curves < 0], strict=True)
     ]
@@ -111,19 +116,16 @@ def _straights(points: Floats, rank: Ints, curve: Ints) -> list[tuple[int, tuple
     return result
 
 
-def _arcs(circles: Floats, points: Floats, rank: Ints) -> list[tuple[int, tuple[Xy, ...]]]:
+def _arcs(circles: Floats, points: Floats, rank: Ints) -> list[Line]:
     """Merge pieces of circles in angle, where the circles coincide in the picture."""
     if not len(circles):
         return []
     axis = circles[:, 3:6] * np.where(circles[:, 5:6] < 0.0, -1.0, 1.0)
     radius = circles[:, 6]
     lean = np.hypot(axis[:, 0], axis[:, 1])
-    minor = np.where(
-        (lean < 1e-6)[:, None], np.array([0.0, 1.0]), axis[:, :2] / np.maximum(lean, 1e-12)[:, None]
-    )
-    key = np.column_stack(
-        [circles[:, :2], radius, radius[:, None] * np.where((lean < 1e-6)[:, None], 0.0, axis[:, :2])]
-    )
+    square = (lean < 1e-6)[:, None]
+    minor = np.where(square, np.array([0.0, 1.0]), axis[:, :2] / np.maximum(lean, 1e-12)[:, None])
+    key = np.column_stack([circles[:, :2], radius, radius[:, None] * np.where(square, 0.0, axis[:, :2])])
     group = np.zeros(len(circles), dtype=np.int64)
     for column in key.T:
         group = clusters_within(group, column, SAME_PLACE)
@@ -147,7 +149,7 @@ def _arcs(circles: Floats, points: Floats, rank: Ints) -> list[tuple[int, tuple[
     highs = np.concatenate([np.minimum(high, 2.0 * math.pi), high[over] - 2.0 * math.pi])
     out_group, out_low, out_high, out_rank = merged(g, lows, highs, np.concatenate([rank, rank[over]]), 2e-3)
 
-    result: list[tuple[int, tuple[Xy, ...]]] = []
+    result: list[Line] = []
     for index in range(len(lead)):
         rows = np.flatnonzero(out_group == index)
         k = lead[index]

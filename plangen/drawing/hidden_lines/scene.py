@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from plangen.drawing.hidden_lines.model import Body
-from plangen.drawing.hidden_lines.topology import Topology, topology
+from plangen.drawing.hidden_lines.topology import Flags, Topology, topology
 from plangen.drawing.hidden_lines.view import View
 from plangen.solids.model import Floats, Ints
 
@@ -26,11 +26,11 @@ class Scene:
     vertex_start: Ints  # (bodies + 1,)
     edge_body: Ints  # (e,)
     edge_ends: Ints  # (e, 2)
-    edge_feature: np.ndarray  # (e,) bool
-    edge_convex: np.ndarray
-    edge_curved: np.ndarray
-    edge_small: np.ndarray
-    edge_narrow: np.ndarray
+    edge_feature: Flags  # (e,)
+    edge_convex: Flags
+    edge_curved: Flags
+    edge_small: Flags
+    edge_narrow: Flags
     edge_circle: Ints  # (e,) into ``circles`` or -1
     edge_curve: Ints  # (e,) or -1; unique over the scene
     facing: Ints  # (e, 2) of the two faces: 1 front, 0 edge on, -1 back
@@ -41,73 +41,58 @@ class Scene:
     facet_vertices: Ints
     facet_normal: Floats  # (p, 3)
     facet_offset: Floats  # (p,)
-    facet_curved: np.ndarray  # (p,) bool
+    facet_curved: Flags  # (p,)
     facet_facing: Ints  # (p,)
 
 
 def scene(bodies: Sequence[Body], view: View) -> Scene:
     """Carry the bodies into view coordinates."""
     matrix = view.matrix
-    topologies = tuple(topology(body.mesh) for body in bodies)
+    kinds = tuple(topology(body.mesh) for body in bodies)
     turns = [matrix @ np.asarray(body.turn, dtype=np.float64) for body in bodies]
     moves = [matrix @ np.asarray(body.move, dtype=np.float64) for body in bodies]
-    placed = [
-        body.mesh.vertices @ turn.T + move for body, turn, move in zip(bodies, turns, moves, strict=True)
+    placed = list(zip(kinds, turns, moves, strict=True))
+    vertices = _rows(
+        [body.mesh.vertices @ t.T + m for body, (_, t, m) in zip(bodies, placed, strict=True)], 3
+    )
+    vertex_start = _starts([len(body.mesh.vertices) for body in bodies])
+    circles = [
+        np.column_stack([k.circles[:, :3] @ t.T + m, k.circles[:, 3:6] @ t.T, k.circles[:, 6]])
+        for k, t, m in placed
     ]
-    starts = _starts([len(points) for points in placed])
-    vertices = _stack(placed, 3)
-
-    edge_counts = [len(t.edge_ends) for t in topologies]
-    facing = _stack(
-        [_facing(t.normals @ turn[2])[t.edge_triangles] for t, turn in zip(topologies, turns, strict=True)], 2
-    ).astype(np.int64)
-    circle_starts = _starts([len(t.circles) for t in topologies])
-    curve_starts = _starts([int(t.curve.max(initial=-1)) + 1 for t in topologies])
-    facet_counts = [len(t.facet_normal) for t in topologies]
-    corner_starts = _starts([len(t.facet_vertices) for t in topologies])
-    facet_normal = _stack([t.facet_normal @ turn.T for t, turn in zip(topologies, turns, strict=True)], 3)
-    facet_start = np.concatenate(
-        [
-            *(t.facet_start[:-1] + s for t, s in zip(topologies, corner_starts, strict=False)),
-            corner_starts[-1:],
-        ]
-    ).astype(np.int64)
-    facet_vertices = _flat([t.facet_vertices + s for t, s in zip(topologies, starts, strict=False)])
-    anchor = vertices[facet_vertices[facet_start[:-1]]] if len(facet_normal) else np.empty((0, 3))
+    circle_start = _starts([len(some) for some in circles])
+    curve_start = _starts([int(k.curve.max(initial=-1)) + 1 for k in kinds])
+    corner_start = _starts([len(k.facet_vertices) for k in kinds])
+    facet_start = np.append(
+        _flat(_shifted([k.facet_start[:-1] for k in kinds], corner_start)), corner_start[-1]
+    )
+    facet_vertices = _flat(_shifted([k.facet_vertices for k in kinds], vertex_start))
+    facet_normal = _rows([k.facet_normal @ t.T for k, t, _ in placed], 3)
+    anchors = vertices[facet_vertices[facet_start[:-1]]]
     return Scene(
         view=view,
         bodies=tuple(bodies),
-        topologies=topologies,
+        topologies=kinds,
         vertices=vertices,
-        vertex_start=starts,
-        edge_body=np.repeat(np.arange(len(bodies)), edge_counts),
-        edge_ends=_stack([t.edge_ends + s for t, s in zip(topologies, starts, strict=False)], 2).astype(
-            np.int64
-        ),
-        edge_feature=_flat([t.feature for t in topologies]) > 0,
-        edge_convex=_flat([t.convex for t in topologies]) > 0,
-        edge_curved=_flat([t.curved for t in topologies]) > 0,
-        edge_small=_flat([t.small for t in topologies]) > 0,
-        edge_narrow=_flat([t.narrow for t in topologies]) > 0,
-        edge_circle=_flat(_shifted([t.circle for t in topologies], circle_starts)),
-        edge_curve=_flat(_shifted([t.curve for t in topologies], curve_starts)),
-        facing=facing,
-        circles=_stack(
-            [
-                np.column_stack(
-                    [t.circles[:, :3] @ turn.T + move, t.circles[:, 3:6] @ turn.T, t.circles[:, 6]]
-                )
-                for t, turn, move in zip(topologies, turns, moves, strict=True)
-            ],
-            7,
-        ),
-        facet_body=np.repeat(np.arange(len(bodies)), facet_counts),
-        facet_patch=_flat([t.facet_patch for t in topologies]),
+        vertex_start=vertex_start,
+        edge_body=np.repeat(np.arange(len(bodies)), [len(k.edge_ends) for k in kinds]),
+        edge_ends=_rows(_shifted([k.edge_ends for k in kinds], vertex_start), 2).astype(np.int64),
+        edge_feature=_flags([k.feature for k in kinds]),
+        edge_convex=_flags([k.convex for k in kinds]),
+        edge_curved=_flags([k.curved for k in kinds]),
+        edge_small=_flags([k.small for k in kinds]),
+        edge_narrow=_flags([k.narrow for k in kinds]),
+        edge_circle=_flat(_shifted([k.circle for k in kinds], circle_start)),
+        edge_curve=_flat(_shifted([k.curve for k in kinds], curve_start)),
+        facing=_rows([_facing(k.normals @ t[2])[k.edge_triangles] for k, t, _ in placed], 2).astype(np.int64),
+        circles=_rows(circles, 7),
+        facet_body=np.repeat(np.arange(len(bodies)), [len(k.facet_normal) for k in kinds]),
+        facet_patch=_flat([k.facet_patch for k in kinds]),
         facet_start=facet_start,
         facet_vertices=facet_vertices,
         facet_normal=facet_normal,
-        facet_offset=np.einsum("ij,ij->i", facet_normal, anchor),
-        facet_curved=_flat([t.facet_curved for t in topologies]) > 0,
+        facet_offset=np.einsum("ij,ij->i", facet_normal, anchors),
+        facet_curved=_flags([k.facet_curved for k in kinds]),
         facet_facing=_facing(facet_normal[:, 2]),
     )
 
@@ -120,13 +105,18 @@ def _starts(counts: Sequence[int]) -> Ints:
     return np.concatenate([[0], np.cumsum(counts)]).astype(np.int64)
 
 
-def _stack(arrays: Sequence[np.ndarray], width: int) -> Floats:
-    return np.vstack(arrays) if arrays else np.empty((0, width))
+def _rows(arrays: Sequence[Floats | Ints], width: int) -> Floats:
+    return np.vstack([np.empty((0, width)), *arrays])
 
 
 def _flat(arrays: Sequence[Ints]) -> Ints:
-    return np.concatenate(arrays) if arrays else np.empty(0, dtype=np.int64)
+    return np.concatenate([np.empty(0, dtype=np.int64), *arrays])
+
+
+def _flags(arrays: Sequence[Flags]) -> Flags:
+    return np.concatenate([np.empty(0, dtype=bool), *arrays])
 
 
 def _shifted(arrays: Sequence[Ints], starts: Ints) -> list[Ints]:
-    return [np.where(array >= 0, array + start, -1) for array, start in zip(arrays, starts, strict=False)]
+    """Carry each body's own indices into the scene's; -1 stays."""
+    return [np.where(array >= 0, array + start, -1) for array, start in zip(arrays, starts[:-1], strict=True)]

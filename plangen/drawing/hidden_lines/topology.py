@@ -9,11 +9,15 @@ from __future__ import annotations
 import math
 from collections import OrderedDict
 from dataclasses import dataclass
+from typing import TypeAlias
 
 import numpy as np
+from numpy.typing import NDArray
 
 from plangen.drawing.hidden_lines.facets import convex_facets
 from plangen.solids.model import Floats, Ints, Mesh, Surface
+
+Flags: TypeAlias = NDArray[np.bool_]
 
 FEATURE_COSINE = math.cos(math.radians(1.0))  # faces that meet flatter than this show no edge
 SMALL_RADIUS = 8.0  # mm; the edges of smaller holes and pegs are rims
@@ -28,11 +32,11 @@ class Topology:
 
     edge_ends: Ints  # (e, 2)
     edge_triangles: Ints  # (e, 2)
-    feature: Ints  # (e,) 1 where two surfaces meet at an angle
-    convex: Ints  # (e,) 1 where the material is inside the angle
-    curved: Ints  # (e,) 1 where a neighbouring surface is curved
-    small: Ints  # (e,) 1 on a small round surface
-    narrow: Ints  # (e,) 1 where a neighbouring patch is narrow
+    feature: Flags  # (e,) where two surfaces meet at an angle
+    convex: Flags  # (e,) where the material is inside the angle
+    curved: Flags  # (e,) where a neighbouring surface is curved
+    small: Flags  # (e,) on a small round surface
+    narrow: Flags  # (e,) where a neighbouring patch is narrow
     circle: Ints  # (e,) index into ``circles`` or -1
     curve: Ints  # (e,) number of the curved crease it belongs to, or -1
     circles: Floats  # (c, 7): centre, axis, radius
@@ -41,7 +45,7 @@ class Topology:
     facet_vertices: Ints  # anticlockwise from outside
     facet_normal: Floats  # (p, 3)
     facet_patch: Ints  # (p,)
-    facet_curved: Ints  # (p,)
+    facet_curved: Flags  # (p,)
     patch_surface: tuple[Surface, ...]
     patch_loops: tuple[tuple[Ints, ...], ...]  # outline first
 
@@ -83,45 +87,42 @@ def _analyse(mesh: Mesh) -> Topology:
     patch_label = np.zeros(number, dtype=np.int64)
     patch_label[patch] = labels
     narrow_patch = _narrow(vertices, triangles, patch, number)
-    small_surface = np.array(
-        [surface.radius is not None and surface.radius <= SMALL_RADIUS for surface in surfaces]
-    )
+    small = np.array([(surface.radius or np.inf) <= SMALL_RADIUS for surface in surfaces], dtype=bool)
     curved = ~flat[both].all(axis=1)
     circle, circles = _circles(mesh, ends, both, left, right, feature)
-    curve = np.where(
-        curved & feature & (circle < 0), np.minimum(*both.T) * len(surfaces) + np.maximum(*both.T), -1
-    )
+    crease = both.min(axis=1) * len(surfaces) + both.max(axis=1)
+    curve = np.where(curved & feature & (circle < 0), crease, -1)
 
     start, members, facet_triangle = convex_facets(vertices, triangles, normals, patch, twin)
     return Topology(
-        ends,
-        pairs,
-        feature.astype(np.int64),
-        convex.astype(np.int64),
-        curved.astype(np.int64),
-        small_surface[both].any(axis=1).astype(np.int64) if len(surfaces) else np.zeros(0, np.int64),
-        narrow_patch[patch[pairs]].any(axis=1).astype(np.int64),
-        circle,
-        curve,
-        circles,
-        normals,
-        start,
-        members,
-        normals[facet_triangle],
-        patch[facet_triangle],
-        (~flat[labels[facet_triangle]]).astype(np.int64),
-        tuple(surfaces[label] for label in patch_label),
-        _patch_loops(vertices, triangles, normals, patch, twin, number),
+        edge_ends=ends,
+        edge_triangles=pairs,
+        feature=feature,
+        convex=convex,
+        curved=np.asarray(curved),
+        small=np.asarray(small[both].any(axis=1)),
+        narrow=np.asarray(narrow_patch[patch[pairs]].any(axis=1)),
+        circle=circle,
+        curve=curve,
+        circles=circles,
+        normals=normals,
+        facet_start=start,
+        facet_vertices=members,
+        facet_normal=normals[facet_triangle],
+        facet_patch=patch[facet_triangle],
+        facet_curved=~flat[labels[facet_triangle]],
+        patch_surface=tuple(surfaces[label] for label in patch_label),
+        patch_loops=_patch_loops(vertices, triangles, normals, patch, twin, number),
     )
 
 
-def _triangle_normals(mesh: Mesh, flat: np.ndarray) -> Floats:
-    """Outward unit normals; a plane's own where there is one, so that slivers cannot mislead."""
+def _triangle_normals(mesh: Mesh, flat: Flags) -> Floats:
+    """Give outward unit normals; a plane's own where there is one, so that slivers cannot mislead."""
     corner = mesh.vertices[mesh.triangles]
     product = np.cross(corner[:, 1] - corner[:, 0], corner[:, 2] - corner[:, 0])
     size = np.linalg.norm(product, axis=1)
     longest = np.linalg.norm(corner - np.roll(corner, 1, axis=1), axis=2).max(axis=1) if len(corner) else size
-    normals = product / np.maximum(size, 1e-300)[:, None]
+    normals: Floats = product / np.maximum(size, 1e-300)[:, None]
     for label, surface in enumerate(mesh.surfaces):
         if surface.normal is not None:
             normals[mesh.labels == label] = surface.normal
@@ -146,9 +147,7 @@ def _edges(triangles: Ints) -> tuple[Ints, Ints, Ints]:
     # Around an edge that four triangles share, forward and backward half-edges are paired in turn.
     ahead, behind = order[forward[order]], order[~forward[order]]
     if len(ahead) != len(behind) or np.any(low[ahead] != low[behind]) or np.any(high[ahead] != high[behind]):
-        raise ValueError(
-            "a mesh has to be closed, with every edge between two triangles that agree on inside"
-        )
+        raise ValueError("a mesh has to be closed, each edge between two triangles that agree on inside")
     twin = np.empty(len(tails), dtype=np.int64)
     twin[ahead], twin[behind] = behind, ahead
     return (
@@ -158,7 +157,7 @@ def _edges(triangles: Ints) -> tuple[Ints, Ints, Ints]:
     )
 
 
-def _surface_normals(mesh: Mesh, flat: np.ndarray, labels: Ints, facing: Floats, points: Floats) -> Floats:
+def _surface_normals(mesh: Mesh, flat: Flags, labels: Ints, facing: Floats, points: Floats) -> Floats:
     """Give the true normals of the surfaces at points that lie on them, on the side of ``facing``."""
     result = facing.copy()
     for label in np.unique(labels):
@@ -188,7 +187,8 @@ def _profile_normals(surface: Surface, points: Floats) -> Floats:
     share = np.clip((rest * chord).sum(axis=2) / np.maximum((chord**2).sum(axis=1), 1e-12), 0.0, 1.0)
     nearest = ((rest - share[..., None] * chord) ** 2).sum(axis=2).argmin(axis=1)
     part = share[np.arange(len(points)), nearest][:, None]
-    return (1.0 - part) * normals[nearest] + part * normals[nearest + 1]
+    blend: Floats = (1.0 - part) * normals[nearest] + part * normals[nearest + 1]
+    return blend
 
 
 def _patches(triangles: Ints, labels: Ints, twin: Ints) -> Ints:
@@ -207,7 +207,7 @@ def _patches(triangles: Ints, labels: Ints, twin: Ints) -> Ints:
     return np.unique(patch, return_inverse=True)[1].astype(np.int64)
 
 
-def _narrow(vertices: Floats, triangles: Ints, patch: Ints, number: int) -> np.ndarray:
+def _narrow(vertices: Floats, triangles: Ints, patch: Ints, number: int) -> Flags:
     low, high = np.full((number, 3), np.inf), np.full((number, 3), -np.inf)
     corner = vertices[triangles]
     np.minimum.at(low, patch, corner.min(axis=1))
@@ -216,12 +216,12 @@ def _narrow(vertices: Floats, triangles: Ints, patch: Ints, number: int) -> np.n
 
 
 def _circles(
-    mesh: Mesh, ends: Ints, both: Ints, left: Floats, right: Floats, feature: np.ndarray
+    mesh: Mesh, ends: Ints, both: Ints, left: Floats, right: Floats, feature: Flags
 ) -> tuple[Ints, Floats]:
     """Find the edges where a cylinder meets a plane square to it, and their circles."""
     circle = np.full(len(ends), -1, dtype=np.int64)
     rows: dict[tuple[int, int], int] = {}
-    circles: list[np.ndarray] = []
+    circles: list[Floats] = []
     round_label = np.array([s.kind == "cylinder" for s in mesh.surfaces], dtype=bool)
     plane_label = np.array([s.kind == "plane" for s in mesh.surfaces], dtype=bool)
     for near, far, far_normal in ((0, 1, right), (1, 0, left)):
@@ -265,6 +265,7 @@ def _patch_loops(
     some[patch] = np.arange(len(patch))
     for index, found in enumerate(loops):
         normal = normals[some[index]]
+        # Twice the enclosed area, with a sign: the outline's is the greatest.
         sizes = [
             float(np.cross(vertices[walk], np.roll(vertices[walk], -1, axis=0)).sum(axis=0) @ normal)
             for walk in found
