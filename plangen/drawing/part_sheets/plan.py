@@ -178,7 +178,9 @@ def _size_groups(part: Part, shapes: tuple[Shape, ...], axis: Axis) -> _Groups:
         if shape.feature.form not in (Form.SLOT, Form.EDGE) or not nodes(shape, part, axis):
             continue
         span = shape.span(axis)
-        key = (shape.operation.kind, span.high - span.low, looks(shape, part, axis), axis is shape.side.axis)
+        depth = axis is shape.side.axis
+        kind = "" if depth else shape.operation.kind
+        key = (kind, span.high - span.low, looks(shape, part, axis), depth)
         groups.setdefault(key, {}).setdefault((span.low, span.high), []).append(number)
     return groups
 
@@ -188,17 +190,20 @@ def _sizes(
 ) -> list[Dimension]:
     """Dimension the sizes of cuts; equals of one kind are one dimension, "3 × 3/4".
 
-    Short ones go first: a rabbet is better given by its width than by what it leaves.
+    Short ones go first: a rabbet is better given by its width than by what it leaves. A depth that another
+    view's dimension gives already stands in parentheses, for nobody looks for the depth of a dado at a groove.
     """
     found = []
-    for (_, value, look, _), pairs in sorted(groups.items(), key=lambda item: item[0][1]):
+    for (_, value, look, depth), pairs in sorted(groups.items(), key=lambda item: item[0][1]):
         joined = tuple(pair for pair in pairs if tree.join(pair))
-        if not joined:
-            continue
         equals = tuple(number for numbers in pairs.values() for number in numbers)
         text = times(_seen_apart(shapes, equals, look[0]), figure(value, style))
-        echoes = tuple(pair for pair in pairs if pair not in joined)
-        found.append(Dimension(axis, "size", joined, text, look, equals, echoes))
+        if joined:
+            echoes = tuple(pair for pair in pairs if pair not in joined)
+            found.append(Dimension(axis, "size", joined, text, look, equals, echoes))
+        elif depth:
+            first, *others = pairs
+            found.append(Dimension(axis, "reference", (first,), f"({text})", look, equals, tuple(others)))
     return found
 
 

@@ -1,0 +1,167 @@
+"""The drawn sheets: legible, aligned, the same each time, and printing what the plan says and no other number."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from fractions import Fraction
+from functools import lru_cache
+
+import pytest
+
+from plangen.drawing.part_sheets import PartSheet, part_sheet, printed_dimensions
+from plangen.drawing.sheet.measure import bounds, texts_over_strokes, texts_over_texts
+from plangen.drawing.sheet.model import Drawing, Meaning, Stroke, Text
+from plangen.joinery.space import Axis
+from plangen.solids import Solids, build_solids
+from plangen.units import LengthStyle
+from tests.part_sheets.pieces import hard_design
+from tests.part_sheets.test_plan import needed
+from tests.part_sheets.trees import assert_spans
+
+DESIGN = hard_design()
+KEYS = [part.key for part in DESIGN.parts]
+ROOMS = [(178.0, 200.0), (178.0, 95.0)]
+STYLES = {"inch": LengthStyle(), "mm": LengthStyle("mm"), "both": LengthStyle("both")}
+
+
+@lru_cache(maxsize=1)
+def solids() -> Solids:
+    return build_solids(DESIGN)
+
+
+@lru_cache(maxsize=None)
+def sheet(key: str, system: str = "inch", room: tuple[float, float] = ROOMS[0]) -> PartSheet:
+    return part_sheet(DESIGN, solids(), DESIGN.part(key), STYLES[system], width=room[0], height=room[1])
+
+
+def texts(drawing: Drawing) -> list[Text]:
+    return [mark for mark in drawing.marks if isinstance(mark, Text)]
+
+
+@pytest.mark.parametrize("key", KEYS)
+@pytest.mark.parametrize(("system", "room"), [("inch", ROOMS[0]), ("inch", ROOMS[1]), ("mm", ROOMS[0])])
+def test_no_text_lies_over_text_or_line_and_all_is_on_the_sheet(
+    key: str, system: str, room: tuple[float, float]
+) -> None:
+    drawn = sheet(key, system, room)
+    assert drawn.clashes == 0
+    assert texts_over_texts(drawn.drawing.marks) == ()
+    assert texts_over_strokes(drawn.drawing.marks) == ()
+    low_x, low_y, high_x, high_y = bounds(drawn.drawing.marks)
+    assert low_x >= -0.3
+    assert low_y >= -0.3
+    assert high_x <= room[0] + 0.3
+    assert high_y <= drawn.drawing.height + 0.3 <= room[1] + 0.6
+
+
+def read(text: str) -> tuple[int, Fraction]:
+    """Read a printed inch dimension: how many equals, and the value in inches."""
+    plain = text.strip("()").replace("\u00a0", " ")
+    count = 1
+    if match := re.match(r"(\d+) × ([^=]+)", plain):
+        count, plain = int(match[1]), match[2].strip()
+    return count, sum((Fraction(piece) for piece in plain.split()), Fraction(0))
+
+
+@pytest.mark.parametrize("key", KEYS)
+def test_every_printed_value_is_the_rounded_difference(key: str) -> None:
+    """Read the printed figures back by hand: each is its exact stretch to the nearest 1/16 (or finer, never 0)."""
+    for item in printed_dimensions(sheet(key)):
+        _, value = read(item.text)
+        for start, end in item.pairs:
+            exact = abs(end - start).inches
+            assert abs(value - exact) <= Fraction(1, 32)
+            assert (value * 16).denominator == 1 or exact < Fraction(1, 32)
+        assert item.reference == item.text.startswith("(")
+
+
+@pytest.mark.parametrize("key", KEYS)
+def test_the_printed_dimensions_are_complete_and_say_nothing_twice(key: str) -> None:
+    drawn = sheet(key)
+    for axis in Axis:
+        said = [pair for item in printed_dimensions(drawn) if item.axis is axis and not item.reference for pair in item.pairs]
+        assert_spans(said, needed(DESIGN.part(key), axis))
+
+
+@pytest.mark.parametrize("key", KEYS)
+def test_the_figures_on_the_sheet_are_those_of_the_record(key: str) -> None:
+    drawn = sheet(key)
+    figures = Counter(text.text for text in texts(drawn.drawing) if text.role == "dimension")
+    said = Counter(item.text for item in drawn.printed)
+    said += Counter(note.text for note in drawn.plan.notes if note.kind == "radius")
+    extra = figures - said
+    assert said - figures == Counter()
+    assert set(extra) <= {"0"}  # the origins of running dimensions
+
+
+@pytest.mark.parametrize("key", KEYS)
+def test_every_note_is_on_the_sheet(key: str) -> None:
+    drawn = sheet(key)
+    words = " ".join(text.text for text in texts(drawn.drawing) if text.role in ("note", "dimension"))
+    for note in drawn.plan.notes:
+        assert note.text in words
+
+
+def views_lines(key: str) -> list[Stroke]:
+    return [m for m in sheet(key).drawing.marks if isinstance(m, Stroke) and m.meaning is Meaning.VISIBLE]
+
+
+def test_third_angle_views_are_in_line() -> None:
+    """ISO 5456-2: in third angle the top view stands above the front view, the right view to its right, in line."""
+    drawn = sheet("back")
+    assert drawn.views == ("Front face", "Top end")
+    xs: dict[bool, list[float]] = {True: [], False: []}
+    ys: dict[bool, list[float]] = {True: [], False: []}
+    lines = views_lines("back")
+    split = min(max(y for _, y in line.points) for line in lines if min(y for _, y in line.points) > 150)
+    for line in lines:
+        above = min(y for _, y in line.points) >= split - 3
+        xs[above] += [x for x, _ in line.points]
+        ys[above] += [y for _, y in line.points]
+    assert min(xs[True]) == pytest.approx(min(xs[False]), abs=0.01)
+    assert max(xs[True]) == pytest.approx(max(xs[False]), abs=0.01)
+    assert min(ys[True]) > max(ys[False])
+
+
+def test_hands_name_each_other_and_tick_the_inside() -> None:
+    for key, other in (("side left", "A-R"), ("side right", "A-L")):
+        drawn = sheet(key)
+        assert drawn.notes == (f"mirror of {other}",)
+        assert drawn.views[0] == "Inside face"
+        words = [text.text for text in texts(drawn.drawing)]
+        assert f"mirror of {other}" in words
+        assert words.count("✓") == 1
+
+
+def test_a_mirror_pair_has_the_same_figures() -> None:
+    left, right = (Counter(item.text for item in sheet(f"side {hand}").printed) for hand in ("left", "right"))
+    assert left == right
+
+
+def test_a_long_part_is_interrupted_and_says_so() -> None:
+    drawn = sheet("long rail", "mm")
+    assert "The middle is left out; sizes are true." in drawn.notes
+    breaks = [m for m in drawn.drawing.marks if isinstance(m, Stroke) and m.meaning is Meaning.CUT]
+    assert len(breaks) == 8  # two stretches left out, two break lines each, in two views
+    assert any(item.text == "900" for item in drawn.printed)
+
+
+def test_both_systems_stand_side_by_side() -> None:
+    words = {text.text.replace("\u00a0", " ") for text in texts(sheet("shelf", "both").drawing)}
+    assert "23 (584 mm)" in words
+
+
+def test_the_same_part_gives_the_same_drawing() -> None:
+    one = part_sheet(DESIGN, solids(), DESIGN.part("leg"), STYLES["inch"], width=178, height=200)
+    two = part_sheet(DESIGN, build_solids(DESIGN), DESIGN.part("leg"), STYLES["inch"], width=178, height=200)
+    assert one.drawing == two.drawing
+
+
+def test_binder_figures_are_larger() -> None:
+    part = DESIGN.part("rail with tenons")
+    large = part_sheet(DESIGN, solids(), part, STYLES["inch"], width=178, height=200, figure_height=5.0)
+    sizes = {text.size for text in texts(large.drawing) if text.role == "dimension"}
+    assert min(sizes) > max(text.size for text in texts(sheet(part.key).drawing) if text.role == "dimension")
+    assert texts_over_texts(large.drawing.marks) == ()
+    assert texts_over_strokes(large.drawing.marks) == ()
