@@ -96,6 +96,7 @@ class CuttingDiagram:
     cuts: tuple[SawCut, ...]
     off_cuts: tuple[OffCut, ...]
     used: Fraction  # share of the area that becomes parts
+    kind: Literal["board", "sheet"] = "board"
 
 
 @dataclass(frozen=True, slots=True)

@@ -73,7 +73,7 @@ def _plan_sheets(
         )
     if not kept:
         return None
-    goods = Goods(length, width, width, phrase(stock.label, ", ", width, " × ", length))
+    goods = Goods(length, width, width, phrase(f"{stock.title} ", stock.label, ", ", width, " × ", length))
     unit = _unit([length, width, kerf, trim], kept)
     panel = Panel("0", _count(length, unit), _count(width, unit))
     plan = plan_sheets(_pieces(kept, unit), panel, _count(kerf, unit), 0 if full else _count(trim, unit))
@@ -138,7 +138,12 @@ def _boards(stock: Stock, pieces: Sequence[Wanted], rules: Practice, findings: F
                 name = phrase(f"{_inches(stock.label_thickness)}×{_inches(nominal)}")
             least = "at least " if random else ""
             goods.append(
-                Goods(length, width, nominal, phrase(name, f", {least}", width, " wide, ", length, " long"))
+                Goods(
+                    length,
+                    width,
+                    nominal,
+                    phrase(f"{stock.title} ", name, f", {least}", width, " wide, ", length, " long"),
+                )
             )
     return goods
 
@@ -304,6 +309,7 @@ def _diagram(
         cuts=cuts,
         off_cuts=off_cuts,
         used=net / (goods.length.mm * goods.width.mm),
+        kind="sheet" if stock.kind == "plywood" else "board",
     )
 
 

@@ -111,7 +111,8 @@ def _report(
         if stock.kind == "solid":
             room = widest - practice.over_width
             boards = int(-(-part.width.mm // max(room.mm, Fraction(1))))
-            remedy = f"glue it up from {boards} boards, each {text(part.width / boards)} wide, or list a wider board"
+            each = text(part.width / boards)
+            remedy = f"glue it up from {boards} boards, each {each} wide, or list a wider board"
     else:
         nearest = min(rooms, key=lambda room: (piece.length > room[0], room[0] * -1, room[1] * -1))
         message = (

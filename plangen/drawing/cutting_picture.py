@@ -1,0 +1,408 @@
+"""One board or sheet on the paper: its pieces, its cuts, its readings, and every text clear of every line."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+import shapely
+from shapely.geometry import LineString, box
+
+from plangen.drawing.cutting_text import (
+    FIGURE,
+    LARGE,
+    MEDIUM,
+    RING,
+    SMALL,
+    Rect,
+    Written,
+    block_size,
+    length_lines,
+    overlap,
+    ring_half,
+    ring_letter,
+    size_lines,
+    spread,
+    text_block,
+    write_inside,
+    write_plain,
+)
+from plangen.drawing.dimension_lines import circle
+from plangen.drawing.labels import DOT, balloon
+from plangen.drawing.sheet.lettering import text_width
+from plangen.drawing.sheet.model import Fill, Mark, Meaning, Stroke, Text, Tone, Weight, Xy
+from plangen.takeoff.model import CuttingDiagram, OffCut, Placed, SawCut
+from plangen.units import Length, LengthStyle
+
+HEAD, CAPTION, BETWEEN = 8.0, 8.0, 9.0  # mm: the heading, the line under the readings, between two diagrams
+DISC, STEM = 2.7, 2.6  # a cut's number, and how far it stands off
+CALLOUT = 11.0  # a row for marks that find no room inside, and its leaders' bends
+RIGHT_READINGS = 22.0  # room to the right where cuts are numbered there
+HATCH_STEP = 1.7
+
+
+def reading_height(style: LengthStyle) -> float:
+    """Give the room in mm that the tape readings under a board take."""
+    return STEM + 1.2 + block_size(["0"] * (2 if style.system == "both" else 1), LARGE)[1]
+
+
+def outer_crosscuts(diagram: CuttingDiagram) -> list[SawCut]:
+    """Give the crosscuts that can be marked out on the whole board: nothing wanted lies beside their ends."""
+    low = min((piece.y for piece in diagram.pieces), default=diagram.width)
+    return [cut for cut in diagram.cuts if cut.along == "y" and cut.high == diagram.width and cut.low <= low]
+
+
+def outer_rips(diagram: CuttingDiagram) -> list[SawCut]:
+    """Give the rips that can be marked out on the whole board."""
+    low = min((piece.x for piece in diagram.pieces), default=diagram.length)
+    return [cut for cut in diagram.cuts if cut.along == "x" and cut.high == diagram.length and cut.low <= low]
+
+
+@dataclass(frozen=True)
+class Picture:
+    """One diagram on the paper; ``top`` is the upper edge of its block."""
+
+    diagram: CuttingDiagram
+    style: LengthStyle
+    scale: float
+    room: float
+    top: float
+    kerf: Length
+
+    @cached_property
+    def board(self) -> Rect:
+        """The board on the paper; a row for small pieces stands over it only where there are some."""
+        discs = 2 * DISC + STEM if outer_crosscuts(self.diagram) else STEM
+        row = CALLOUT if any(self._too_small(piece) for piece in self.diagram.pieces) else 0.0
+        high = self.top - HEAD - discs - row
+        low = high - float(self.diagram.width) * self.scale
+        return 0.0, low, float(self.diagram.length) * self.scale, high
+
+    def _too_small(self, piece: Placed) -> bool:
+        """Say whether a piece can certainly not hold its mark and size."""
+        area = (0.0, 0.0, float(piece.length) * self.scale, float(piece.width) * self.scale)
+        return write_inside(piece.mark, self._size(piece), "", area, ()) is None
+
+    def _size(self, piece: Placed) -> tuple[str, ...]:
+        return size_lines(piece.width, piece.length, self.style)
+
+    def at(self, x: Length, y: Length) -> Xy:
+        """Give the place on the paper of a point of the board."""
+        return float(x) * self.scale, self.board[1] + float(y) * self.scale
+
+    def rect(self, item: Placed | OffCut) -> Rect:
+        """Give the place on the paper of a piece or an off-cut."""
+        return (*self.at(item.x, item.y), *self.at(item.x + item.length, item.y + item.width))
+
+    def marks(self) -> list[Mark]:
+        """Draw everything, lines before texts."""
+        board, diagram = self.board, self.diagram
+        marks: list[Mark] = [Fill((_corners(board),), Tone.PAPER)]
+        marks += [Fill((_corners(self.rect(piece)),), Tone.STOCK) for piece in diagram.pieces]
+        marks += self._hatch()
+        marks += [Stroke(line, Meaning.CUT) for line in self._cut_lines()]
+        marks.append(Stroke(_corners(board), Meaning.VISIBLE, closed=True))
+        callouts, taken = self._callouts()
+        marks += callouts
+        marks += self._outer_marks()
+        marks += self._labels(taken)
+        discs = self._inner_discs(taken)
+        marks += discs
+        marks += self._heading(not discs)
+        return marks
+
+    def _hatch(self) -> Iterator[Stroke]:
+        """Hatch what is neither a piece nor worth keeping; kerfs are too thin to hatch."""
+        items: list[Placed | OffCut] = [*self.diagram.pieces, *self.diagram.off_cuts]
+        kept = [box(*self.rect(item)) for item in items]
+        waste = box(*self.board).difference(shapely.union_all(kept)).buffer(-0.2, join_style="mitre")
+        low_x, low_y, high_x, high_y = self.board
+        reach = high_y - low_y
+        steps = int((high_x - low_x + reach) / HATCH_STEP)
+        for index in range(1, steps + 1):
+            x = low_x - reach + index * HATCH_STEP
+            for line in _lines(LineString([(x, low_y), (x + reach, high_y)]).intersection(waste)):
+                yield Stroke(line, Meaning.HATCH)
+
+    def _middle(self, cut: SawCut) -> float:
+        """Give the coordinate on the paper of the middle of the kerf."""
+        kerf = min(float(self.kerf), float(self._end(cut) - cut.position))
+        middle = (float(cut.position) + kerf / 2) * self.scale
+        return middle if cut.along == "y" else self.board[1] + middle
+
+    def _end(self, cut: SawCut) -> Length:
+        return self.diagram.length if cut.along == "y" else self.diagram.width
+
+    def _cut_lines(self) -> Iterator[tuple[Xy, ...]]:
+        for cut in self.diagram.cuts:
+            at = self._middle(cut)
+            low, high = float(cut.low) * self.scale, float(cut.high) * self.scale
+            if cut.along == "y":
+                yield (at, self.board[1] + low), (at, self.board[1] + high)
+            else:
+                yield (low, at), (high, at)
+
+    def _inner_cuts(self) -> list[SawCut]:
+        outer = {cut.number for cut in (*outer_crosscuts(self.diagram), *outer_rips(self.diagram))}
+        return [cut for cut in self.diagram.cuts if cut.number not in outer]
+
+    def _inner_discs(self, taken: Sequence[Rect]) -> list[Mark]:
+        """Number the cuts inside, each on its own line; none at all where one of them has no room."""
+        marks: list[Mark] = []
+        rooms = list(taken)
+        for cut in self._inner_cuts():
+            centre = self._disc_place(cut, rooms)
+            if centre is None:
+                return []
+            marks += _disc(centre, cut.number)
+            rooms.append(_square(centre, DISC + 0.2))
+        return marks
+
+    def _disc_place(self, cut: SawCut, taken: Sequence[Rect]) -> Xy | None:
+        """Choose a place on the cut's line, near its far end, that hides no text and no other cut."""
+        line, low, high = self._middle(cut), float(cut.low) * self.scale, float(cut.high) * self.scale
+        base = self.board[1]
+        others = [
+            (
+                min(start[0], end[0]),
+                min(start[1], end[1]),
+                max(start[0], end[0]) + 0.01,
+                max(start[1], end[1]) + 0.01,
+            )
+            for number, (start, end) in enumerate(self._cut_lines())
+            if self.diagram.cuts[number] is not cut
+        ]
+        for along in _steps(high - DISC - 0.8, low + DISC + 0.8):
+            centre = (along, line) if cut.along == "x" else (line, base + along)
+            room = _square(centre, DISC)
+            if not any(overlap(room, other) for other in (*taken, *others)):
+                return centre
+        return None
+
+    def _outer_marks(self) -> Iterator[Mark]:
+        """Number above and read below the crosscuts of the whole board; rips to the right of it."""
+        board = self.board
+        crosscuts = outer_crosscuts(self.diagram)
+        wanted = [self._middle(cut) for cut in crosscuts]
+        edge = board[2] if outer_rips(self.diagram) else self.room
+        centres = self._discs_above()
+        above = board[3] + STEM + DISC
+        for cut, x, centre in zip(crosscuts, wanted, centres, strict=True):
+            yield Stroke(((x, board[3]), (centre, above)), Meaning.LEADER)
+            yield from _disc((centre, above), cut.number)
+        blocks = [length_lines(cut.position, self.style) for cut in crosscuts]
+        halves = [block_size(lines, LARGE)[0] / 2 for lines in blocks]
+        below = board[1] - STEM
+        for lines, x, centre in zip(blocks, wanted, spread(wanted, halves, 2.0, 0.0, edge), strict=True):
+            _, high = block_size(lines, LARGE)
+            yield Stroke(((x, board[1]), (x if abs(centre - x) < 0.5 else centre, below)), Meaning.LEADER)
+            yield from text_block(lines, (centre, below - 1.0 - high / 2), LARGE, role="dimension")
+        yield from self._outer_rip_marks()
+
+    def _outer_rip_marks(self) -> Iterator[Mark]:
+        board, rips = self.board, outer_rips(self.diagram)
+        wanted = [self._middle(cut) for cut in rips]
+        blocks = [length_lines(cut.position, self.style) for cut in rips]
+        halves = [max(DISC, block_size(lines, LARGE)[1] / 2) for lines in blocks]
+        low, high = board[1] - DISC, board[3] + DISC
+        for cut, lines, y, centre in zip(
+            rips, blocks, wanted, spread(wanted, halves, 0.6, low, high), strict=True
+        ):
+            x = board[2] + STEM + DISC
+            yield Stroke(((board[2], y), (x, centre)), Meaning.LEADER)
+            yield from _disc((x, centre), cut.number)
+            wide, _ = block_size(lines, LARGE)
+            yield from text_block(lines, (x + DISC + 1.2 + wide / 2, centre), LARGE, role="dimension")
+
+    def _labels(self, taken: list[Rect]) -> Iterator[Mark]:
+        """Write mark and size into every piece that can hold them, then sizes into off-cuts.
+
+        The room of each is added to ``taken``. Where a leader is in the way, it is written across it.
+        """
+        for piece in self.diagram.pieces:
+            if self._too_small(piece):
+                continue
+            target, area = f"part:{piece.part}", self.rect(piece)
+            written = write_inside(piece.mark, self._size(piece), target, area, taken) or write_inside(
+                piece.mark, self._size(piece), target, area, ()
+            )
+            if written is not None:
+                yield from written.marks
+                taken.append(written.room)
+        for off_cut in self.diagram.off_cuts:
+            noted = self._off_cut_note(off_cut, taken)
+            if noted is not None:
+                yield from noted.marks
+                taken.append(noted.room)
+
+    def _off_cut_note(self, off_cut: OffCut, taken: Sequence[Rect]) -> Written | None:
+        sizes = size_lines(off_cut.width, off_cut.length, self.style)
+        for lines, tones in (
+            (("off-cut", *sizes), (Tone.SECONDARY, *[Tone.INK] * len(sizes))),
+            (sizes, [Tone.INK] * len(sizes)),
+            (("off-cut",), (Tone.SECONDARY,)),
+        ):
+            written = write_plain(lines, tones, self.rect(off_cut), taken)
+            if written is not None:
+                return written
+        return None
+
+    def _callouts(self) -> tuple[list[Mark], list[Rect]]:
+        """Write small pieces in a row above the cut numbers, each with a leader to its own piece.
+
+        Equal ones above each other share a leader with a dot in each. Returns the room that the leaders
+        take on the board as well.
+        """
+        board = self.board
+        row, bend = (
+            self.top - HEAD - RING,
+            board[3] + (2 * DISC + STEM if self._discs_above() else STEM) + 0.8,
+        )
+        entries: list[tuple[float, list[Rect], Placed, str]] = []
+        blocked = [(x - DISC - 0.6, x + DISC + 0.6) for x in self._discs_above()]
+        for group in self._small_groups():
+            rects = [self.rect(piece) for piece in group]
+            low, high = max(rect[0] for rect in rects) + 0.4, min(rect[2] for rect in rects) - 0.4
+            middle = (low + high) / 2
+            ways = [x for pair in zip(_steps(middle, high), _steps(middle, low), strict=True) for x in pair]
+            x = next((x for x in ways if not any(start < x < end for start, end in blocked)), middle)
+            blocked.append((x - 1.5, x + 1.5))
+            words = " ".join(self._size(group[0]))
+            entries.append((x, rects, group[0], f"{words}, {len(group)} pieces" if len(group) > 1 else words))
+        entries.sort(key=lambda entry: entry[0])
+        rings = [ring_half(piece.mark, RING) for _, _, piece, _ in entries]
+        halves = [
+            ring + 0.6 + text_width(text, SMALL) / 2 for ring, (*_, text) in zip(rings, entries, strict=True)
+        ]
+        sized = sum(2 * half + 2.0 for half in halves) - 2.0 <= self.room
+        halves = halves if sized else rings
+        centres = spread([entry[0] for entry in entries], halves, 2.0 if sized else 0.8, 0.0, self.room)
+        marks: list[Mark] = []
+        taken: list[Rect] = []
+        for (x, rects, piece, text), half, radius, centre in zip(
+            entries, halves, rings, centres, strict=True
+        ):
+            ring = centre - half + radius
+            foot = min((rect[1] + rect[3]) / 2 for rect in rects)
+            marks.append(Stroke(((ring, row - RING), (x, bend), (x, foot)), Meaning.LEADER))
+            marks += [Fill((circle((x, (rect[1] + rect[3]) / 2), DOT, 20),), Tone.INK) for rect in rects]
+            letter = ring_letter(piece.mark, RING)
+            marks += balloon((ring, row), piece.mark, target=f"part:{piece.part}", radius=RING, size=letter)
+            if sized:
+                at = (ring + radius + 1.2, row - SMALL * FIGURE / 2)
+                marks.append(Text(at, text, SMALL, role="size"))
+            taken.append((x - 0.3, foot - 0.3, x + 0.3, board[3]))
+        return marks, taken
+
+    def _small_groups(self) -> list[list[Placed]]:
+        """Group the pieces that are too small to be written in: equal ones that lie above each other."""
+        groups: list[list[Placed]] = []
+        for piece in self.diagram.pieces:
+            if not self._too_small(piece):
+                continue
+            for group in groups:
+                one = group[0]
+                if (one.part, one.x, one.length, one.width) == (
+                    piece.part,
+                    piece.x,
+                    piece.length,
+                    piece.width,
+                ):
+                    group.append(piece)
+                    break
+            else:
+                groups.append([piece])
+        return groups
+
+    def _discs_above(self) -> list[float]:
+        """Give the places of the numbers above the board."""
+        crosscuts = outer_crosscuts(self.diagram)
+        edge = self.board[2] if outer_rips(self.diagram) else self.room
+        return spread([self._middle(cut) for cut in crosscuts], [DISC] * len(crosscuts), 0.6, 0.0, edge)
+
+    def _heading(self, unnumbered: bool) -> Iterator[Mark]:
+        """Name the board, say what to buy, show which way the grain runs, and what becomes of it."""
+        base = self.top - LARGE * FIGURE - 0.5
+        name = f"{self.diagram.kind.capitalize()} {self.diagram.number}"
+        yield Text((0.0, base), name, LARGE, weight=Weight.SEMIBOLD, role="title")
+        x = text_width(name, LARGE, Weight.SEMIBOLD) + 3.5
+        title = self.diagram.title.text(self.style, unit=self.style.system == "both")
+        yield Text((x, base), title, MEDIUM, tone=Tone.SECONDARY, role="note")
+        word = "grain"
+        left = self.room - text_width(word, SMALL)
+        yield Text((self.room, base), word, SMALL, "end", tone=Tone.SECONDARY, role="note")
+        yield from _grain_arrow((left - 14.0, base + SMALL * 0.24), 12.0)
+        under = self.board[1] - reading_height(self.style) - CAPTION + 1.5
+        used = f"{round(100 * self.diagram.used)} % becomes parts."
+        yield Text((0.0, under), used, MEDIUM, weight=Weight.SEMIBOLD, role="note")
+        start = text_width(used + " ", MEDIUM, Weight.SEMIBOLD)
+        inner = self._inner_cuts() if unnumbered else []
+        order = (
+            f"Cuts {inner[0].number} to {inner[-1].number} are in the cutting order. "
+            if len(inner) > 1
+            else ""
+        )
+        for words in (order + self._kept(True), order + self._kept(False), order):
+            if words and start + text_width(words, MEDIUM) <= self.room:
+                yield Text((start, under), words.rstrip(), MEDIUM, role="note")
+                break
+
+    def _kept(self, sizes: bool) -> str:
+        kept = self.diagram.off_cuts
+        if not kept:
+            return ""
+        if not sizes:
+            return "Keep the off-cut." if len(kept) == 1 else f"Keep the {len(kept)} off-cuts."
+        listed = ", ".join(" ".join(size_lines(item.width, item.length, self.style)) for item in kept)
+        return f"Keep the {'off-cut' if len(kept) == 1 else 'off-cuts'}: {listed}."
+
+
+def _corners(rect: Rect) -> tuple[Xy, ...]:
+    low_x, low_y, high_x, high_y = rect
+    return (low_x, low_y), (high_x, low_y), (high_x, high_y), (low_x, high_y)
+
+
+def _square(centre: Xy, half: float) -> Rect:
+    return centre[0] - half, centre[1] - half, centre[0] + half, centre[1] + half
+
+
+def _steps(start: float, end: float) -> Iterator[float]:
+    """Give places from start to end, about two millimetres apart; the start alone when they meet."""
+    number = max(1, int(abs(end - start) / 2.0))
+    for index in range(number + 1):
+        yield start + (end - start) * index / number
+
+
+def _lines(shape: Any) -> Iterator[tuple[Xy, ...]]:
+    """Give the lines of what shapely cut out, in order, without points and slivers."""
+    for part in sorted(getattr(shape, "geoms", [shape]), key=lambda part: tuple(part.bounds)):
+        if part.geom_type == "LineString" and part.length > 0.3:
+            yield tuple((float(x), float(y)) for x, y in part.coords)
+
+
+def _disc(centre: Xy, number: int) -> list[Mark]:
+    """Draw a cut's number, white on a black disc."""
+    text, size = str(number), 3.4
+    size = min(size, size * 1.5 * DISC / text_width(text, size, Weight.BOLD))
+    return [
+        Fill((circle(centre, DISC),), Tone.BLACK_DISC),
+        Text(
+            (centre[0], centre[1] - size * FIGURE / 2),
+            text,
+            size,
+            "middle",
+            Weight.BOLD,
+            Tone.PAPER,
+            role="cut",
+        ),
+    ]
+
+
+def _grain_arrow(at: Xy, length: float) -> Iterator[Mark]:
+    """Draw a line with a head at both ends: the grain runs this way."""
+    x, y = at
+    yield Stroke(((x, y), (x + length, y)), Meaning.LEADER)
+    for tip, way in ((x, 1), (x + length, -1)):
+        yield Fill((((tip, y), (tip + way * 2.6, y + 0.5), (tip + way * 2.6, y - 0.5)),), Tone.INK)

@@ -1,0 +1,92 @@
+"""Draw how boards and sheets are cut: to scale, pieces with mark and size, cuts in order, tape readings."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from plangen.design.model import Design
+from plangen.drawing.cutting_picture import (
+    BETWEEN,
+    CAPTION,
+    RIGHT_READINGS,
+    Picture,
+    outer_rips,
+    reading_height,
+)
+from plangen.drawing.cutting_text import size_lines
+from plangen.drawing.sheet.model import Drawing, Mark
+from plangen.takeoff.model import CuttingDiagram, StockPlan
+from plangen.units import ZERO, LengthStyle
+
+
+def cutting_drawing(
+    design: Design,
+    plan: StockPlan,
+    diagrams: Sequence[CuttingDiagram],
+    style: LengthStyle,
+    width: float,
+    height: float,
+) -> Drawing:
+    """Draw some diagrams of a plan under each other, all diagrams of the plan at one scale.
+
+    ``width`` and ``height`` are the room in mm; the drawing is as wide and only as high as it needs to
+    be, smaller in scale where the height asks for it. Rings lead to ``part:KEY``.
+    """
+    scale = _scale(plan, diagrams, style, width, height)
+    marks: list[Mark] = []
+    top = total = sum(_height(diagram, style, scale) for diagram in diagrams) + BETWEEN * (len(diagrams) - 1)
+    for diagram in diagrams:
+        marks += Picture(diagram, style, scale, width, top, design.shop.kerf).marks()
+        top -= _height(diagram, style, scale) + BETWEEN
+    noun = diagrams[0].kind if diagrams else "board"
+    names = ", ".join(str(diagram.number) for diagram in diagrams)
+    return Drawing(
+        width,
+        total,
+        tuple(marks),
+        title=f"Cutting diagram, {noun} {names}",
+        description="; ".join(_described(diagram, style) for diagram in diagrams),
+    )
+
+
+def pages_of(
+    plan: StockPlan, style: LengthStyle, width: float, height: float
+) -> tuple[tuple[CuttingDiagram, ...], ...]:
+    """Share the diagrams of a plan among pages, as many on each as stand there at full width."""
+    scale = _full_scale(plan, width)
+    pages: list[list[CuttingDiagram]] = []
+    left = 0.0
+    for diagram in plan.diagrams:
+        need = _height(diagram, style, scale)
+        if not pages or need + BETWEEN > left:
+            pages.append([])
+            left = height + BETWEEN
+        pages[-1].append(diagram)
+        left -= need + BETWEEN
+    return tuple(tuple(page) for page in pages)
+
+
+def _described(diagram: CuttingDiagram, style: LengthStyle) -> str:
+    pieces = ", ".join(
+        f"{piece.mark} {size_lines(piece.width, piece.length, style)[0]}" for piece in diagram.pieces
+    )
+    return f"{diagram.kind} {diagram.number}, {diagram.title.text(style)}: {pieces}"
+
+
+def _full_scale(plan: StockPlan, width: float) -> float:
+    right = RIGHT_READINGS if any(outer_rips(diagram) for diagram in plan.diagrams) else 0.0
+    return (width - right) / max(float(diagram.length) for diagram in plan.diagrams)
+
+
+def _scale(
+    plan: StockPlan, diagrams: Sequence[CuttingDiagram], style: LengthStyle, width: float, height: float
+) -> float:
+    full = _full_scale(plan, width)
+    fixed = sum(_height(diagram, style, 0.0) for diagram in diagrams) + BETWEEN * (len(diagrams) - 1)
+    wood = sum(float(diagram.width) for diagram in diagrams)
+    return min(full, max(height - fixed, 10.0) / wood) if diagrams else full
+
+
+def _height(diagram: CuttingDiagram, style: LengthStyle, scale: float) -> float:
+    picture = Picture(diagram, style, scale, 0.0, 0.0, ZERO)
+    return -picture.board[1] + reading_height(style) + CAPTION
