@@ -19,5 +19,14 @@ def json_schema() -> dict[str, Any]:
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "A plangen project",
-        **{key: value for key, value in schema.items() if key != "title"},
+        **{key: _said_plainly(value) for key, value in schema.items() if key != "title"},
     }
+
+
+def _said_plainly(value: Any) -> Any:
+    """Take the marks of a docstring out of the descriptions that an editor shows."""
+    if isinstance(value, dict):
+        return {key: _said_plainly(inner) for key, inner in value.items()}
+    if isinstance(value, list):
+        return [_said_plainly(inner) for inner in value]
+    return value.replace("``", "`") if isinstance(value, str) else value

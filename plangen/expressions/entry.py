@@ -250,13 +250,17 @@ def findings_of(
         model = next((m for m in _models() if m.__name__ == error.title), None)
     details = error.errors(include_url=False)
     found = [finding for detail in details for finding in _finding(detail, data, place, model)]
-    # A misspelt key is reported once, not again as a missing one.
+    # A misspelt key is reported once, not again as a missing one; a value that fits no form it could
+    # have is reported for the first of them.
     meant = {finding.remedy for finding in found if finding.kind == "unknown-key"}
-    return tuple(
-        finding
-        for finding in found
-        if finding.kind != "missing-key" or f"did you mean {finding.message.split(' is ')[0]}?" not in meant
-    )
+    kept: list[Finding] = []
+    for finding in found:
+        again = any(other.place == finding.place for other in kept) and finding.kind == "bad-value"
+        key = finding.message.split(" is ")[0]
+        spelt = finding.kind == "missing-key" and f"did you mean {key}?" in meant
+        if not (again or spelt):
+            kept.append(finding)
+    return tuple(kept)
 
 
 def _models() -> Iterator[type[Entry]]:

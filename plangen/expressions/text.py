@@ -2,6 +2,12 @@
 
 from __future__ import annotations
 
+from typing import Any
+
+from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic.json_schema import JsonSchemaValue
+from pydantic_core import CoreSchema, core_schema
+
 from plangen.findings import Finding, Place, ProjectError
 
 NO_PLACE = Place("", 0, 0)
@@ -29,6 +35,19 @@ class Text(str):
         if place.length != len(self) or not place.line:
             return place
         return Place(place.file, place.line, place.column + start, max(1, length))
+
+    @classmethod
+    def __get_pydantic_core_schema__(cls, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        """Let a model take any scalar as it stands."""
+        from plangen.expressions.fields import as_text
+
+        return core_schema.no_info_plain_validator_function(as_text)
+
+    @classmethod
+    def __get_pydantic_json_schema__(
+        cls, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> JsonSchemaValue:
+        return {"type": ["string", "number"]}
 
     def __reduce__(self) -> tuple[type[Text], tuple[str, Place]]:
         return Text, (str(self), self.place)

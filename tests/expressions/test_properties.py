@@ -62,10 +62,9 @@ def _apply(sign, one, two):
 @given(trees())
 def test_arithmetic_agrees_with_fractions(tree):
     text, expected = tree
-    try:
-        found = parse_expression(text).value(SCOPE)
-    except ExpressionError as error:
-        assert expected is None or error.finding.kind in ("too-large", "too-long")
+    found = _read(text)
+    if isinstance(found, str):
+        assert expected is None or found in ("too-large", "too-long")
     else:
         assert expected is not None
         assert (found.value, found.kind) == (expected[0], ("number", "length", "area", "volume")[expected[1]])
@@ -82,6 +81,13 @@ def test_printing_then_reading_changes_nothing(tree):
     assert again.printed() == first.printed()
     assert _outcome(first) == _outcome(again)
     assert [str(r) for r in again.references()] == [str(r) for r in first.references()]
+
+
+def _read(text) -> Quantity | str:
+    try:
+        return parse_expression(text).value(SCOPE)
+    except ExpressionError as error:
+        return error.finding.kind
 
 
 def _outcome(expression) -> Quantity | str:
