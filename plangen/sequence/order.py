@@ -88,7 +88,7 @@ def _step(
         say=tokens(say_of(design, plan)),
         checks=tuple(tokens(check) for check in checks_of(design, plan)),
         cautions=cautions_of(design, plan),
-        parts=_parts(design, plan, new),
+        parts=_parts(design, assembly, plan, new),
         hardware=_hardware(design, plan),
         tools=tuple(tokens(tool) for tool in tools_of(design, plan)),
         made=plan.made,
@@ -103,12 +103,13 @@ def _step(
     )
 
 
-def _parts(design: Design, plan: Plan, new: Sequence[str]) -> tuple[PartUse, ...]:
-    """How many pieces of each part the step handles: all that it cuts or works, those it puts in place."""
+def _parts(design: Design, assembly: Assembly, plan: Plan, new: Sequence[str]) -> tuple[PartUse, ...]:
+    """How many pieces of each part the step handles: all it cuts or works, those it joins or fits."""
     whole = dict.fromkeys([*plan.made, *plan.measured, *plan.panels, *(key for key, _ in plan.worked)])
     counts = {key: len(design.part(key).copies) for key in whole}
     part_of = design.part_of
-    for copy in new:
+    fitted = [copy for fit in design.fits if fit.name in plan.fits for copy in fit.copies]
+    for copy in dict.fromkeys([*new, *assembly.members(plan.dry), *fitted]):
         key = part_of[copy].key
         if key not in whole:
             counts[key] = counts.get(key, 0) + 1

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Final
 
-from plangen.design.model import Design, Joint, Part
+from plangen.design.model import Design, Fit, Joint, Part
 from plangen.handbook.safety import has_caution, most_severe_first
 from plangen.sequence.assembly import FASTENED, plain_kind
 from plangen.sequence.plan import Plan
@@ -87,8 +87,8 @@ def _sentences(design: Design, plan: Plan) -> list[str]:
         said.append("Put the glued joints together without glue, in the order of the steps that follow. "
                     "Pare a joint that needs more than hand pressure.")  # fmt: skip
     if plan.joints:
-        said += _join(_joints(design, plan.joints))
-    said += [phrase_text(fit.say) for fit in design.fits if fit.name in plan.fits and fit.say]
+        said += _join(design, _joints(design, plan.joints))
+    said += [_fit(design, fit) for fit in design.fits if fit.name in plan.fits]
     if plan.placed and not plan.finish:
         said.append(f"Set {parts_listed(design.part_of[copy].key for copy in plan.placed)} in place.")
     if plan.finish:
@@ -150,9 +150,12 @@ def _work(design: Design, plan: Plan) -> list[str]:
             for saying, times in counted
         ]
         pair = len(keys) > 1 and any(design.part(key).mirror in keys for key in keys)
-        mirrored = " They are a mirror pair: mark the faces first." if pair else ""
         each = "each " if len(keys) == 1 and len(design.part(keys[0]).copies) > 1 else ""
-        said.append(f"On {each}{parts_listed(keys)}: {_lower_first(' '.join(sentences))}{mirrored}")
+        start = f"On {each}{parts_listed(keys)}{', a mirror pair:' if pair else ':'}"
+        if len(sentences) > 2:
+            said.append("\n".join([start, "", *(f"- {sentence}" for sentence in sentences)]))
+        else:
+            said.append(f"{start} {_lower_first(' '.join(sentences))}")
     return said
 
 
@@ -160,12 +163,19 @@ def _lower_first(text: str) -> str:
     return text[:1].lower() + text[1:]
 
 
-def _join(joints: Sequence[Joint]) -> list[str]:
+def _join(design: Design, joints: Sequence[Joint]) -> list[str]:
     glues = list(dict.fromkeys(joint.glue for joint in joints if joint.glue))
     said = []
     if glues:
         said.append(f"Have everything at hand. Put {listed(glues)} on both faces of each joint.")
     said.append(" ".join(dict.fromkeys(joint_say(joint) for joint in joints)))
+    said += [
+        f"Glue {{hardware:{item}}} over the screw heads, grain in line. Pare flush when dry."
+        for item in dict.fromkeys(
+            use.item for joint in joints if not _says(joint, "plug") for use in joint.hardware
+        )
+        if item in design.hardware and design.hardware[item].kind == "plug"
+    ]
     if any(joint.apart for joint in joints):
         said.append("Use no glue: this joint comes apart.")
     if glues:
@@ -245,6 +255,17 @@ def tools_of(design: Design, plan: Plan) -> tuple[str, ...]:
     if plan.finish:
         tools.append("Sandpaper to 180 grit")
     return tuple(dict.fromkeys(tools))
+
+
+def _says(joint: Joint, word: str) -> bool:
+    return any(isinstance(piece, str) and word in piece for piece in joint.say.pieces)
+
+
+def _fit(design: Design, fit: Fit) -> str:
+    if said := phrase_text(fit.say).strip():
+        return said
+    where = parts_listed(design.part_of[copy].key for copy in fit.copies)
+    return f"Fit {number_word(fit.hardware.number)} × {{hardware:{fit.hardware.item}}} to {where}."
 
 
 def _joints(design: Design, names: Sequence[str]) -> list[Joint]:

@@ -103,9 +103,7 @@ def noun_of(operation: Operation, number: int) -> str:
 
 def operation_say(operation: Operation, part: Part) -> str:
     """Give the instruction for one operation; from its sizes where its kind says nothing itself."""
-    if operation.say:
-        return phrase_text(operation.say)
-    return phrase_text(_from_features(operation, part))
+    return phrase_text(operation.say).strip() or phrase_text(_from_features(operation, part))
 
 
 def _from_features(operation: Operation, part: Part) -> Phrase:
@@ -197,6 +195,7 @@ def join_title(design: Design, joints: Sequence[Joint], new: Sequence[str], kind
 
 def joint_say(joint: Joint) -> str:
     """Give how to put a joint together; in general words where its kind says nothing."""
-    if joint.say:
-        return phrase_text(joint.say)
-    return f"Bring the {joint.title[:1].lower() + joint.title[1:]} together until the shoulders meet."
+    return (
+        phrase_text(joint.say).strip()
+        or f"Bring the {joint.title[:1].lower() + joint.title[1:]} together until the shoulders meet."
+    )
