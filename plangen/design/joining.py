@@ -212,7 +212,7 @@ def _remember(meeting: Meeting, expansion: Expansion, joined: Joined) -> None:
             rect = meeting.two.finished.overlap(meeting.one.finished)
             rect = rect.with_side(opening, floor).with_side(opening.opposite, floor)
             joined.ledges[(pair[1], pair[0])] = Ledge(opening.opposite, rect)
-        elif feature.depth is not None:
+        if feature.depth is not None:
             joined.housings[pair] = feature.depth
 
 

@@ -29,7 +29,7 @@ def say(operation: Operation, piece: Piece) -> Phrase:
     if feature.form is Form.HOLE:
         return _hole(feature, piece)
     if feature.form is Form.EDGE:
-        return phrase(_first_upper(feature.note), f", on {_edge_name(feature, piece)}.")
+        return _edge(operation, feature, piece)
     if feature.angle_degrees is not None:
         end = next((side for side in feature.datum), feature.side)
         return phrase(f"Saw the {piece.call(end)} to a mitre of {feature.angle_degrees:g}°.")
@@ -137,20 +137,18 @@ def _hole(feature: Feature, piece: Piece) -> Phrase:
     return words + phrase(".")
 
 
-def _edge_name(feature: Feature, piece: Piece) -> str:
-    sides = []
+def _edge(operation: Operation, feature: Feature, piece: Piece) -> Phrase:
+    words, size = [], ZERO
     for axis in Axis:
         span = feature.span(axis)
-        if _runs_through(span, axis, piece):
-            continue
-        sides.append(Side.of(axis, span.high >= piece.finished.high.at(axis)))
-    return "the " + " and ".join(side.word for side in sides) + " edge"
+        if not _runs_through(span, axis, piece):
+            words.append(Side.of(axis, span.high >= piece.finished.high.at(axis)).word)
+            size = span.high - span.low
+    edge = " ".join(reversed(words))
+    if operation.kind == "round over":
+        return phrase(f"Round over the {edge} edge to a radius of ", size, ".")
+    return phrase(f"Chamfer the {edge} edge by ", size, ".")
 
 
 def _runs_through(span: Span, axis: Axis, piece: Piece) -> bool:
     return span.low <= piece.finished.low.at(axis) and span.high >= piece.finished.high.at(axis)
-
-
-def _first_upper(words: Phrase) -> Phrase:
-    first, *rest = words.pieces
-    return Phrase((first[:1].upper() + first[1:] if isinstance(first, str) else first, *rest))

@@ -74,4 +74,5 @@ KIND = JointKind(
     expand,
     phrase("Slide the panel into its grooves."),
     reach=reach,
+    glued=False,
 )

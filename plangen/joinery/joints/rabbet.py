@@ -87,4 +87,5 @@ KIND = JointKind(
     expand,
     phrase("Lay the piece in its rabbets and press it home."),
     reach=reach,
+    glued=False,
 )

@@ -12,6 +12,9 @@ from plangen.joinery.piece import Bench, Fastener
 from plangen.joinery.space import Point, Side
 from plangen.units import ZERO, Length, Phrase, inches, millimetres, phrase
 
+# Wood that a screw's head should bear on: common practice, no source.
+LEAST_UNDER_HEAD = millimetres(4)
+
 
 class Screwed(Fastening):
     """``screwed: {through: side, into: rail, with: screw, per joint: 2, plug: plug}``.
@@ -88,6 +91,14 @@ def _bites(
             part=one.part,
         )
         return False
+    if wood - sunk < LEAST_UNDER_HEAD:
+        bench.findings.warning(
+            "little-under-head",
+            f"only {float(wood - sunk):.3g} mm of {one.copy} is left under the head of `{screw.name}`",
+            entry.place_of("sunk"),
+            "sink the head less deep, or let the other piece in less deep",
+            part=one.part,
+        )
     if bite.mm <= 0:
         bench.findings.error(
             "screw-too-short",
@@ -170,5 +181,6 @@ KIND = JointKind(
     phrase("Drive the screws until the shoulders are tight."),
     claims=False,
     fastens=True,
+    glued=False,
     cautions=("screws",),
 )
