@@ -129,7 +129,7 @@ def paragraph(text: str, style: Any, width: float) -> tuple[Any, float]:
 
 
 class PageHead(Block):
-    """Eyebrow and heading of a page that begins a chapter, a part or a step."""
+    """Eyebrow (plain words) and heading (paragraph markup) of a page that begins a chapter, a part or a step."""
 
     HEIGHT_MM = 22.5
 
@@ -144,7 +144,7 @@ class PageHead(Block):
         """Give the size; a heading of two lines takes more."""
         look = self._setting.look
         room = width - (16 * MM if self._mark else 0)
-        self._made, tall = paragraph(self._setting.xml(self._heading), look.heading, room)
+        self._made, tall = paragraph(self._heading, look.heading, room)
         self.width, self.height = width, self.HEIGHT_MM * MM + tall - look.heading.leading
         return self.width, self.height
 

@@ -127,7 +127,7 @@ def _stock(stock: Stock, plan: StockPlan, book: Book, numbers: Numbers) -> dict[
         "name": stock.name,
         "title": stock.title,
         "label": numbers.words(stock.label),
-        "thickness": numbers.length(stock.thickness, unit=True),
+        "thickness": numbers.thickness(stock.thickness, unit=True),
         "solid": solid,
         "count": len(plan.diagrams),
         "bound": plan.bound,

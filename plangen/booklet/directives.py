@@ -15,13 +15,14 @@ from plangen.booklet.rulers import Rulers
 from plangen.booklet.setting import Setting
 from plangen.booklet.steps import step_cautions, steps_flow
 from plangen.booklet.style import MM
+from plangen.drawing.cutting_sheets import pages_of
 from plangen.findings import Finding, ProjectError
 from plangen.handbook.safety import general_cautions, general_deference, has_caution, signal_definitions
 
 from reportlab.platypus import PageBreak, Paragraph  # isort: skip
 
 SHARES = {"hero": 0.72, "views": 0.5, "exploded": 0.66, "hardware": 0.36}
-BOARDS_TOGETHER, BOARD_MM, SHEET_MM = 3, 52.0, 108.0
+CUTTING_LEAVES = 58.0  # mm of a page for the heading and the words with a cutting diagram
 
 
 def _picture(setting: Setting, arguments: list[str], text: str) -> list[Any]:
@@ -42,14 +43,15 @@ def _cutting(setting: Setting, arguments: list[str], text: str) -> list[Any]:
     plans = [plan for plan in setting.book.take_off.plans if plan.stock == name]
     if not plans:
         raise _unknown("cutting", name, [plan.stock for plan in setting.book.take_off.plans])
-    solid = setting.book.design.stock[name].kind == "solid"
-    together, tall = (BOARDS_TOGETHER, BOARD_MM) if solid else (1, SHEET_MM)
+    width = setting.look.page.measure / MM
+    height = setting.look.page.depth / MM - CUTTING_LEAVES
     story: list[Any] = []
-    diagrams = plans[0].diagrams
-    for index in range(0, len(diagrams), together):
-        some = diagrams[index : index + together]
-        drawing = setting.book.pictures.cutting(some, setting.look.page.measure / MM, tall * len(some))
-        story += [Picture(setting, drawing), Gap(4 * MM)]
+    for some in pages_of(plans[0], setting.book.style, width, height):
+        story += [
+            Gap(3 * MM),
+            Picture(setting, setting.book.pictures.cutting(some, width, height)),
+            Gap(4 * MM),
+        ]
     return story
 
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from plangen.booklet.blocks import Gap, PageHead, Place, words_at
 from plangen.booklet.directives import DIRECTIVES
-from plangen.booklet.markdown import flowables
+from plangen.booklet.markdown import flowables, inline
 from plangen.booklet.setting import Setting
 from plangen.booklet.style import MM, REGULAR, SECONDARY, SEMIBOLD
 from plangen.booklet.templates import Chapter
@@ -156,7 +156,7 @@ def story_of(setting: Setting, chapters: tuple[Chapter, ...]) -> list[Any]:
             story.append(NextPageTemplate("first"))
         else:
             heading, text = _head(text, chapter.title)
-            resolved = setting.book.resolve(heading)
+            resolved = inline(setting, setting.book.resolve(heading))
             story.append(PageHead(setting, chapter.title, resolved, place=place, outline=(chapter.title, 0)))
             story += [NextPageTemplate("later"), Gap(5 * MM)]
         story += flowables(setting, setting.book.resolve(text), DIRECTIVES)

@@ -70,8 +70,10 @@ def _cut_list(setting: Setting, stock: str, foot: str) -> list[Any]:
         note = "; ".join(
             [numbers.words(note) for note in line.notes] + _shoulder_width(setting, line, numbers)
         )
-        cells = [Cell(line.mark, place), _cell(setting, line.title, place), Cell(str(line.number))]
-        cells += [_size(setting, numbers.length(size)) for size in (line.thickness, line.width, line.length)]
+        title = f"{line.title} ★" if line.from_work else line.title
+        cells = [Cell(line.mark, place), _cell(setting, title, place), Cell(str(line.number))]
+        cells.append(_size(setting, numbers.thickness(line.thickness)))
+        cells += [_size(setting, numbers.length(size)) for size in (line.width, line.length)]
         if binder:
             cells.insert(0, Cell())
         if shoulders:
@@ -80,7 +82,7 @@ def _cut_list(setting: Setting, stock: str, foot: str) -> list[Any]:
         if notes:
             cells.append(_cell(setting, note))
         cells.append(Cell(setting.page(place), place))
-        under = [_measured(setting, part, numbers) for part in _from_work(setting, line)]
+        under = [_measured(setting, part, numbers, "measured short") for part in _from_work(setting, line)]
         if binder and note:
             under.insert(0, setting.xml(note))
         rows.append(Row(tuple(cells), "<br/>".join(under)))
@@ -99,7 +101,7 @@ def _from_work(setting: Setting, line: CutLine) -> list[Part]:
     return [part] if line.from_work and part.from_work else []
 
 
-def _measured(setting: Setting, part: Part, numbers: Numbers) -> str:
+def _measured(setting: Setting, part: Part, numbers: Numbers, words: str = "measured line") -> str:
     """Give the fill-in line of a part whose size is taken from the work."""
     texts = []
     for fact in part.from_work:
@@ -107,7 +109,7 @@ def _measured(setting: Setting, part: Part, numbers: Numbers) -> str:
         texts.append(
             "★ "
             + setting.words(
-                "measured line",
+                words,
                 side=setting.words(f"{side} word"),
                 formula=numbers.words(fact.formula),
                 blank=_BLANK,
@@ -195,7 +197,7 @@ def _boards(setting: Setting, _: str, foot: str) -> list[Any]:
                         Cell(),
                         Cell(str(number)),
                         _cell(setting, title),
-                        _size(setting, numbers.length(stock.thickness)),
+                        _size(setting, numbers.thickness(stock.thickness)),
                         _size(setting, numbers.length(width)),
                         _size(setting, numbers.length(length)),
                         Cell(cost or ("" if place else _BLANK)),

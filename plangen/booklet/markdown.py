@@ -39,6 +39,16 @@ def inline(setting: Setting, text: str) -> str:
     return _inline(setting, tokens[0].children or [])
 
 
+def plain_words(text: str) -> str:
+    """Give one line of Markdown without its marks, for bookmarks."""
+    tokens = _parser().parseInline(text)[0].children or []
+    return "".join(
+        " " if token.type in ("softbreak", "hardbreak") else token.content
+        for token in tokens
+        if token.type in ("text", "code_inline", "softbreak", "hardbreak")
+    )
+
+
 def flowables(setting: Setting, text: str, directives: dict[str, Directive]) -> list[Any]:
     """Set a Markdown text; unknown directives are findings."""
     return _Typesetter(setting, directives).set(_parser().parse(text))
@@ -271,4 +281,4 @@ class Numbered(Block):
                 low -= tall + 1.2 * MM
 
 
-__all__ = ["REGULAR", "Directive", "Numbered", "TickItem", "flowables", "inline", "sentences"]
+__all__ = ["REGULAR", "Directive", "Numbered", "TickItem", "flowables", "inline", "plain_words", "sentences"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from plangen.design.model import Money
-from plangen.units import Length, LengthStyle, Phrase, print_length
+from plangen.units import Length, LengthStyle, Phrase, print_length, print_reading
 
 POUND = Fraction(45359237, 100_000_000)  # kg, exact (international yard and pound agreement, 1959)
 SQUARE_FOOT = Fraction(3048, 10) ** 2  # mm2, exact from the foot of 304.8 mm
@@ -38,6 +38,10 @@ class Numbers:
     def length(self, length: Length, *, unit: bool = False) -> str:
         """Print a length."""
         return print_length(length, self.style, unit=unit)
+
+    def thickness(self, length: Length, *, unit: bool = False) -> str:
+        """Print the thickness of stock as a caliper reads it: plywood of 0.22 in is not 1/4 in."""
+        return print_reading(length, self.style, unit=unit)
 
     def words(self, phrase: Phrase, *, unit: bool = True) -> str:
         """Print a phrase."""

@@ -82,7 +82,9 @@ def _words(setting: Setting, part: Part) -> tuple[PageHead, Facts, Numbered | No
     heading = words("make one", noun=noun) if number == 1 else words("make many", noun=noun, number=number)
     place = f"part:{part.key}"
     outline = (words("part title", mark=part.mark, title=part.title), 1)
-    head = PageHead(setting, words("part sheet"), heading, place=place, outline=outline, mark=part.mark)
+    head = PageHead(
+        setting, words("part sheet"), setting.xml(heading), place=place, outline=outline, mark=part.mark
+    )
     numbers = Numbers(book.style)
     stock = book.design.stock[part.stock]
     make = str(number)
@@ -96,7 +98,7 @@ def _words(setting: Setting, part: Part) -> tuple[PageHead, Facts, Numbered | No
         [
             (
                 setting.xml(words("stock")),
-                setting.xml(f"{stock.title}, {numbers.length(part.thickness, unit=True)}"),
+                setting.xml(f"{stock.title}, {numbers.thickness(part.thickness, unit=True)}"),
             ),
             (setting.xml(words("make")), setting.xml(make)),
             (setting.xml(words("made in")), _steps(setting, book.order.making(part.key))),

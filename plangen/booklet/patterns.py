@@ -36,8 +36,9 @@ class PatternPage(Block):
                 f"the pattern {self._drawing.title} is larger than the paper",
             )
         low = (page.height - tall) / 2
-        if tall <= page.height - 2 * page.foot - 8 * MM:  # keep clear of the running foot
-            low = max(low, page.foot + 6 * MM)
+        clear = page.foot + 5 * MM  # of the running foot
+        if low < clear and clear + tall <= page.height - 5 * MM:
+            low = clear
         if setting.final:
             paint(self._drawing, canvas, (page.width - wide) / 2, low, setting.places)
         setting.see_drawing(canvas, self._drawing)

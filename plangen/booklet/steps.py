@@ -8,7 +8,7 @@ from typing import Any
 
 from plangen.booklet.blocks import Composed, Gap, PageHead, Panel, Picture
 from plangen.booklet.context import without_sizes
-from plangen.booklet.markdown import inline, sentences
+from plangen.booklet.markdown import inline, plain_words, sentences
 from plangen.booklet.numbers import Numbers
 from plangen.booklet.setting import Setting
 from plangen.booklet.style import MM
@@ -21,6 +21,7 @@ from reportlab.platypus import CondPageBreak, PageBreak  # isort: skip
 LEAST_PICTURE = 70 * MM
 MOST_PICTURE = 140 * MM
 HEIGHTS = tuple(tall * MM for tall in (140, 130, 120, 110, 100, 90, 80))
+PANEL_GAP = 3.5 * MM
 BETWEEN = 14 * MM  # steps that share a page
 ROW = 8.2 * MM
 
@@ -97,11 +98,12 @@ def _lay(setting: Setting, step: Step) -> _Laid:
     half = setting.look.page.span(6)
     say = _sayer(setting)
     head = PageHead(
-        setting, words("step of", n=step.number, total=len(book.order.steps)), say(step.title),
-        place=f"step:{step.number}", outline=(words("step title", n=step.number, title=say(step.title)), 1),
+        setting, words("step of", n=step.number, total=len(book.order.steps)), inline(setting, say(step.title)),
+        place=f"step:{step.number}",
+        outline=(words("step title", n=step.number, title=plain_words(say(step.title))), 1),
     )  # fmt: skip
     panels = step_cautions(setting, step.cautions)
-    above = head.wrap(width, 0)[1] + sum(panel.wrap(width, 0)[1] + 2.5 * MM for panel in panels)
+    above = head.wrap(width, 0)[1] + sum(panel.wrap(width, 0)[1] + PANEL_GAP for panel in panels)
     texts = [inline(setting, text) for text in sentences(say(step.say))]
     left = _needs(setting, step)
     right = Sentences(setting, words("do this"), texts, pitch=ROW) if texts else None
@@ -179,7 +181,7 @@ def _top(setting: Setting, laid: _Laid, down: float) -> tuple[list[tuple[Any, fl
     down += laid.head.wrap(width, 0)[1]
     for panel in laid.panels:
         parts.append((panel, 0.0, down, width))
-        down += panel.wrap(width, 0)[1] + 2.5 * MM
+        down += panel.wrap(width, 0)[1] + PANEL_GAP
     return parts, down
 
 

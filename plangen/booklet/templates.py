@@ -90,9 +90,7 @@ def render(name: str, text: str, context: Mapping[str, Any], words: Words) -> st
     """Render one template; whatever is wrong with it is a ``ProjectError`` that names the line."""
     if len(text) > MOST_TEMPLATE:
         raise _fault(name, 1, f"is longer than {MOST_TEMPLATE:,} characters", "split it into chapters")
-    environment = _Environment(
-        undefined=StrictUndefined, autoescape=False, trim_blocks=True, lstrip_blocks=True
-    )
+    environment = _Environment(undefined=StrictUndefined, autoescape=False)
     environment.globals.clear()
     environment.filters = {key: environment.filters[key] for key in _FILTERS}
     environment.filters["spelled"] = words.spelled
