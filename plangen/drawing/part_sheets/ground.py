@@ -7,7 +7,7 @@ both sides. All in millimetres on the paper.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
@@ -32,44 +32,39 @@ class Trouble:
     over_edges: int
 
 
-@dataclass(slots=True)
 class Ground:
     """The marks of one view so far."""
 
-    marks: list[Mark] = field(default_factory=list)
-    _boxes: list[tuple[float, float, float, float]] = field(default_factory=list)
-    _lines: list[tuple[float, float, float, float]] = field(default_factory=list)
-    _drawn: list[bool] = field(default_factory=list)  # line by line: an edge of the part, not a dimension's
-    _lanes: list[tuple[float, float, float, float]] = field(default_factory=list)
+    def __init__(self) -> None:
+        self.marks: list[Mark] = []
+        self._boxes = self._lines = self._lanes = _array(())
+        self._drawn = np.zeros(0, dtype=bool)  # line by line: an edge of the part, not a dimension's
 
     def put(self, marks: Iterable[Mark]) -> None:
         """Add marks for good."""
         added = tuple(marks)
         boxes, lines, drawn, lanes = _parts(added)
         self.marks += added
-        self._boxes += boxes
-        self._lines += lines
-        self._drawn += drawn
-        self._lanes += lanes
+        self._boxes = np.vstack([self._boxes, _array(boxes)])
+        self._lines = np.vstack([self._lines, _array(lines)])
+        self._drawn = np.concatenate([self._drawn, np.array(drawn, dtype=bool)])
+        self._lanes = np.vstack([self._lanes, _array(lanes)])
 
     def trouble(self, marks: Sequence[Mark]) -> Trouble:
-        """Tell what would be wrong if the marks were added."""
+        """Tell what would be wrong if the marks were added; crossings count only where nothing clashes."""
         boxes, lines, _, lanes = _parts(marks)
-        mine, theirs = _array(boxes), _array(self._boxes)
-        drawn, new = _array(self._lines), _array(lines)
+        mine, new = _array(boxes), _array(lines)
         clashes = (
-            int(_boxes_meet(mine, theirs).sum())
-            + int(_lines_in_boxes(drawn, mine).sum())
-            + int(_lines_in_boxes(new, theirs).sum())
-            + int(_boxes_meet(_array(lanes), _array(self._lanes)).sum())
+            int(_boxes_meet(mine, self._boxes).sum())
+            + int(_boxes_meet(_array(lanes), self._lanes).sum())
+            + int(_lines_in_boxes(self._lines, mine).sum())
+            + int(_lines_in_boxes(new, self._boxes).sum())
         )
-        crossed = _lines_cross(new, drawn)
-        edges = np.array(self._drawn, dtype=bool)
-        return Trouble(
-            clashes,
-            int(crossed[:, ~edges].sum()) if edges.size else 0,
-            int(crossed[:, edges].sum()) if edges.size else 0,
-        )
+        if clashes:
+            return Trouble(clashes, 0, 0)
+        crossed = _lines_cross(new, self._lines).sum(axis=0)
+        edges = int(crossed[self._drawn].sum())
+        return Trouble(0, int(crossed.sum()) - edges, edges)
 
 
 def _parts(

@@ -23,11 +23,11 @@ SYMBOL = 5.0  # mm, height of the projection symbol
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """The sheet's marks and height in mm; whether all of it ``fits``, and by how much (mm) not."""
+    """The sheet's marks and size in mm, and whether all of it ``fits``."""
 
     marks: tuple[Mark, ...]
     fits: bool
-    excess: float
+    width: float
     height: float
     least: float  # mm, the height of the views alone
     zoom: float  # of the small picture
@@ -46,7 +46,6 @@ def lay_out(
     boxes = [bounds(block) for block in blocks]
     whole = _union(boxes)
     room = (width - (whole[2] - whole[0]), height - (whole[3] - whole[1]))
-    excess = max(0.0, -room[0]) + max(0.0, -room[1])
     corner = _symbol(scale.text)
     longest = max(SMALLEST, min(LARGEST, max(small.width, small.height) * scale.factor * 0.8))
     corner_box = bounds(corner)
@@ -73,10 +72,10 @@ def lay_out(
             score = zoom * max(small.width, small.height) - (0.0 if share_x == 0.0 else 0.5)
             if best is None or score > best[0]:
                 best = (score, zoom, tuple(marks))
-    if best is not None and excess == 0.0:
-        return Layout(_centred(best[2], width, height), True, 0.0, height, whole[3] - whole[1], best[1])
+    if best is not None and min(room) >= 0.0:
+        return Layout(_centred(best[2], width, height), True, width, height, whole[3] - whole[1], best[1])
     marks = [mark for block in blocks for mark in shifted(tuple(block), -whole[0], -whole[1])]
-    return Layout(tuple(marks), False, excess + 10.0, height, whole[3] - whole[1], 0.0)
+    return Layout(tuple(marks), False, width, height, whole[3] - whole[1], 0.0)
 
 
 def _blocks(views: Sequence[tuple[View, str]]) -> list[list[Mark]]:

@@ -10,23 +10,26 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import cos, pi, sin
+from typing import Literal
 
 from plangen.drawing.dimension_lines import DimensionLook, leader_note, linear, radius, running
 from plangen.drawing.part_sheets.figures import figure
-from plangen.drawing.part_sheets.ground import Ground
+from plangen.drawing.part_sheets.ground import Ground, Trouble
 from plangen.drawing.part_sheets.notes import Note
 from plangen.drawing.part_sheets.picture import Picture
 from plangen.drawing.part_sheets.plan import Dimension, PartPlan
 from plangen.drawing.part_sheets.printed import PrintedDimension, printed
+from plangen.drawing.part_sheets.reach import Reaches, ends_of
 from plangen.drawing.part_sheets.targets import Target, targets_of
 from plangen.drawing.part_sheets.words import wrapped
 from plangen.drawing.sheet.model import Mark, Xy
-from plangen.joinery.operation import Form
 from plangen.joinery.space import Axis
-from plangen.units import ZERO, LengthStyle
+from plangen.units import ZERO, Length, LengthStyle
 
 FIRST_ROW = 8.0  # mm from the outline to the first dimension line
+ROW_STEP = 2.0
 FARTHEST = 70.0
+PAST: tuple[Literal["end", "start"], ...] = ("end", "start")
 NOTE_SIZE = 3.55  # mm of type size, 10 pt
 NOTE_WIDTH = 44.0
 DEEP_INSIDE = 12.0  # mm from the edge of the view, from which a cut may be dimensioned beside itself
@@ -65,7 +68,7 @@ def place(
     ``crowded`` names the ways ("up", "down", "left", "right") in which another view stands, where rows are
     less welcome. What cannot be placed without a clash is placed with the fewest and counted in ``clashes``.
     """
-    placer = _Placer(plan, picture, style, look, frozenset(crowded))
+    placer = _Placer(plan, picture, Reaches(plan, picture), style, look, frozenset(crowded))
     tried = []
     for order, items in enumerate(_orders(_items(plan, dimensions))):
         ground = Ground()
@@ -136,47 +139,59 @@ def _reach(dimension: Dimension) -> float:
 class _Placer:
     plan: PartPlan
     picture: Picture
+    reaches: Reaches
     style: LengthStyle
     look: DimensionLook
     crowded: frozenset[str]
 
     def candidates(self, item: tuple[Dimension, ...], ground: Ground) -> Iterator[_Candidate]:
         """Give places for one linear dimension, or for several that run from one datum."""
-        across = self.picture.sight.is_across(item[0].axis)
-        height = self.picture.height if across else self.picture.width
+        cheapest = float("inf")
         for high in (True, False):
-            ways = ("up", "down") if across else ("right", "left")
-            way = ways[0] if high else ways[1]
-            edge = height if high else 0.0
-            burden = 3.0 if way in self.crowded else 0.0
-            found: list[_Candidate] = []
-            offset = FIRST_ROW
-            while offset < FARTHEST:
-                line = edge + offset if high else edge - offset
-                tries = [self._tried(marks, ground, offset, inside, burden)
-                         for marks, inside in self._drawn(item, across, line, high)]  # fmt: skip
-                best = min(tries, key=lambda one: one.cost)
-                found.append(best)
-                if not best.clashes:
-                    break
-                offset += 1.0
-            yield min(found, key=lambda one: one.cost)
+            for candidate in self._rows(item, high, ground, cheapest):
+                cheapest = min(cheapest, candidate.cost)
+                yield candidate
         if len(item) == 1 and item[0].kind in ("size", "location", "row"):
-            yield from self._beside(item[0], across, height, ground)
+            yield from self._beside(item[0], ground)
 
-    def _tried(
-        self, marks: tuple[Mark, ...], ground: Ground, offset: float, inside: float, burden: float
-    ) -> _Candidate:
-        trouble = ground.trouble(marks)
-        cost = (
-            TIGHT * trouble.clashes
-            + 5.0 * trouble.crossings
-            + 0.8 * trouble.over_edges
-            + 0.35 * max(0.0, inside - 2.0)
-            + 0.3 * (offset - FIRST_ROW)
-            + burden
-        )
-        return _Candidate(cost, trouble.clashes, marks)
+    def _rows(
+        self, item: tuple[Dimension, ...], high: bool, ground: Ground, cheapest: float
+    ) -> Iterator[_Candidate]:
+        """Give places outside the view on one side, outward until one is free or none can be cheaper."""
+        across = self.picture.sight.is_across(item[0].axis)
+        way = ("down", "up")[high] if across else ("left", "right")[high]
+        burden = 3.0 if way in self.crowded else 0.0
+        edge = self._far_edge(across) if high else 0.0
+        offset = FIRST_ROW
+        while offset < FARTHEST and burden + 0.3 * (offset - FIRST_ROW) < cheapest:
+            line = edge + offset if high else edge - offset
+            clashes = []
+            for marks, inside in self._drawn(item, across, line, high):
+                trouble = ground.trouble(marks)
+                cost = _cost(trouble, 0.8) + 0.35 * max(0.0, inside - 2.0) + burden
+                yield _Candidate(cost + 0.3 * (offset - FIRST_ROW), trouble.clashes, marks)
+                clashes.append(trouble.clashes)
+            if not min(clashes):
+                return
+            offset += ROW_STEP
+
+    def _beside(self, dimension: Dimension, ground: Ground) -> Iterator[_Candidate]:
+        """Give places inside the view, next to the cut itself, for cuts far from its edges."""
+        across = self.picture.sight.is_across(dimension.axis)
+        for high in (True, False):
+            reach = self.reaches.of(dimension.axis, dimension.pairs[0][1], dimension.shapes, high)
+            if self.reaches.inside(dimension.axis, reach, high) < DEEP_INSIDE:
+                continue
+            for gap in (4.5, 6.0, 8.0):
+                line = reach + gap if high else reach - gap
+                if not 0.0 < line < self._far_edge(across):
+                    continue
+                for marks, _ in self._drawn((dimension,), across, line, high):
+                    trouble = ground.trouble(marks)
+                    yield _Candidate(_cost(trouble, 2.5) + 6.0 + gap / 4, trouble.clashes, marks)
+
+    def _far_edge(self, across: bool) -> float:
+        return self.picture.height if across else self.picture.width
 
     def _drawn(
         self, item: tuple[Dimension, ...], across: bool, line: float, high: bool
@@ -185,117 +200,40 @@ class _Placer:
         if len(item) > 1:
             yield self._run(item, across, line, high)
             return
-        dimension = item[0]
-        pairs = dimension.pairs
-        stretches = [(pairs[0][0], pairs[-1][1])] if dimension.kind == "row" else list(pairs)
-        for start, end in stretches:
-            ends = []
-            inside = 0.0
-            for value in (start, end):
-                along = self.picture.place(dimension.axis, value)
-                reach = self._reach(dimension, value, across, high)
-                inside += self._hidden_length(reach, across, high)
-                ends.append((along, reach) if across else (reach, along))
-            offset = line - (ends[0][1] if across else ends[0][0])
-            for past in ("end", "start"):
+        (dimension,) = item
+        for stretch in ends_of(dimension):
+            (start, one), (end, two) = (self._start(dimension, value, high) for value in stretch)
+            offset = line - start[1 if across else 0]
+            for past in PAST:
                 marks = linear(
-                    ends[0], ends[1], offset, dimension.text,
-                    direction="across" if across else "up", look=self.look,
-                    outside=past,
+                    start, end, offset, dimension.text,
+                    direction="across" if across else "up", look=self.look, outside=past,
                 )  # fmt: skip
-                yield marks, inside
+                yield marks, one + two
 
     def _run(
         self, item: tuple[Dimension, ...], across: bool, line: float, high: bool
     ) -> tuple[tuple[Mark, ...], float]:
-        axis, datum = item[0].axis, item[0].pairs[0][0]
-        inside = 0.0
-
-        def point(dimension: Dimension, value: object) -> Xy:
-            nonlocal inside
-            along = self.picture.place(axis, value)  # type: ignore[arg-type]
-            reach = self._reach(dimension, value, across, high)
-            inside += self._hidden_length(reach, across, high)
-            return (along, reach) if across else (reach, along)
-
-        origin = point(replace(item[-1], kind="overall"), datum)
-        values = [(point(dimension, dimension.pairs[0][1]), dimension.text) for dimension in item]
-        offset = line - (origin[1] if across else origin[0])
+        datum = item[0].pairs[0][0]
+        origin, inside = self._start(replace(item[-1], shapes=()), datum, high)
+        values = []
+        for dimension in item:
+            point, more = self._start(dimension, dimension.pairs[0][1], high)
+            values.append((point, dimension.text))
+            inside += more
         marks = running(
-            origin, values, offset, direction="across" if across else "up",
+            origin, values, line - origin[1 if across else 0], direction="across" if across else "up",
             zero=figure(ZERO, self.style.only("inch")), look=self.look,
         )  # fmt: skip
         return marks, inside
 
-    def _hidden_length(self, reach: float, across: bool, high: bool) -> float:
-        edge = (self.picture.height if across else self.picture.width) if high else 0.0
-        return abs(edge - reach)
-
-    def _reach(self, dimension: Dimension, value: object, across: bool, high: bool) -> float:
-        """Where an extension line starts: the end towards the row of what has an edge or centre there."""
-        extents = [] if dimension.kind == "overall" else list(self._extents(dimension, value, across))
-        if not extents:
-            extents = list(self._drawn_at(dimension.axis, value, across))
-        height = self.picture.height if across else self.picture.width
-        if not extents:
-            return height if high else 0.0
-        return max(end for _, end in extents) if high else min(start for start, _ in extents)
-
-    def _extents(self, dimension: Dimension, value: object, across: bool) -> Iterator[tuple[float, float]]:
-        sight = self.picture.sight
-        cross = next(a for a in Axis if a is not dimension.axis and not sight.is_along(a))
-        for number in dimension.shapes:
-            shape = self.plan.shapes[number]
-            span = shape.span(dimension.axis)
-            if shape.feature.form is Form.OUTLINE:
-                continue
-            if value not in (span.low, span.high):
-                continue
-            ends = (
-                self.picture.place(cross, shape.span(cross).low),
-                self.picture.place(cross, shape.span(cross).high),
-            )
-            grow = 0.0
-            if (
-                shape.feature.form is Form.HOLE
-                and shape.feature.diameter
-                and shape.span(cross).low == shape.span(cross).high
-            ):
-                wide = shape.feature.counterbore[0] if shape.feature.counterbore else shape.feature.diameter
-                grow = float(wide) / 2 * self.picture.across.scale
-            yield min(ends) - grow, max(ends) + grow
-
-    def _drawn_at(self, axis: Axis, value: object, across: bool) -> Iterator[tuple[float, float]]:
-        """Give the extents of the lines that really are there at a coordinate (an end may be cut away)."""
-        here = self.picture.place(axis, value)  # type: ignore[arg-type]
-        index = 0 if across else 1
-        for line in self.picture.lines():
-            for point in line.points:
-                if abs(point[index] - here) < 0.02:
-                    yield point[1 - index], point[1 - index]
-
-    def _beside(
-        self, dimension: Dimension, across: bool, height: float, ground: Ground
-    ) -> Iterator[_Candidate]:
-        """Give places inside the view, next to the cut itself, for cuts far from its edges."""
-        for high in (True, False):
-            reach = self._reach(dimension, dimension.pairs[0][1], across, high)
-            if self._hidden_length(reach, across, high) < DEEP_INSIDE:
-                continue
-            for gap in (4.5, 6.0, 8.0):
-                line = reach + gap if high else reach - gap
-                if not 0.0 < line < height:
-                    continue
-                for marks, _ in self._drawn((dimension,), across, line, high):
-                    trouble = ground.trouble(marks)
-                    cost = (
-                        TIGHT * trouble.clashes
-                        + 5.0 * trouble.crossings
-                        + 2.5 * trouble.over_edges
-                        + 6.0
-                        + gap / 4
-                    )
-                    yield _Candidate(cost, trouble.clashes, marks)
+    def _start(self, dimension: Dimension, value: Length, high: bool) -> tuple[Xy, float]:
+        """Give where an extension line starts, and how far it runs inside the view."""
+        axis = dimension.axis
+        along = self.picture.place(axis, value)
+        reach = self.reaches.of(axis, value, dimension.shapes, high)
+        point = (along, reach) if self.picture.sight.is_across(axis) else (reach, along)
+        return point, self.reaches.inside(axis, reach, high)
 
     def note_candidates(self, note: Note, ground: Ground) -> Iterator[_Candidate]:
         """Give places for a leader note round each of the places that it speaks of."""
@@ -329,7 +267,12 @@ class _Placer:
             )
         trouble = ground.trouble(marks)
         cost = (
-            TIGHT * trouble.clashes + 6.0 * trouble.crossings + 1.5 * trouble.over_edges + 0.45 * far
+            _cost(trouble, 1.5) + 1.0 * trouble.crossings + 0.45 * far
             + 1.5 * abs(way[1]) + (0.0 if way[0] > 0 else 0.3)
         )  # fmt: skip
         return _Candidate(cost, trouble.clashes, marks)
+
+
+def _cost(trouble: Trouble, edge: float) -> float:
+    """Weigh what a candidate disturbs; ``edge`` is the price of crossing an edge of the part."""
+    return TIGHT * trouble.clashes + 5.0 * trouble.crossings + edge * trouble.over_edges

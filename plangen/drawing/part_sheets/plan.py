@@ -190,8 +190,8 @@ def _sizes(
 ) -> list[Dimension]:
     """Dimension the sizes of cuts; equals of one kind are one dimension, "3 × 3/4".
 
-    Short ones go first: a rabbet is better given by its width than by what it leaves. A depth that another
-    view's dimension gives already stands in parentheses, for nobody looks for the depth of a dado at a groove.
+    Short ones go first: a rabbet is better given by its width than by what it leaves. A depth that the
+    dimension of another cut gives already is repeated in parentheses: nobody looks for it there.
     """
     found = []
     for (_, value, look, depth), pairs in sorted(groups.items(), key=lambda item: item[0][1]):

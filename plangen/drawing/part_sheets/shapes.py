@@ -33,6 +33,13 @@ class Shape:
         """The side that the tool enters from."""
         return self.feature.side
 
+    @property
+    def mouth(self) -> Length:
+        """The widest diameter of a hole; zero for anything else."""
+        if self.feature.counterbore:
+            return max(self.feature.counterbore[0], self.feature.diameter or ZERO)
+        return self.feature.diameter or ZERO
+
     def span(self, axis: Axis) -> Span:
         """Give the extent along an axis."""
         return self.spans[axis.value]

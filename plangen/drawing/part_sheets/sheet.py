@@ -20,6 +20,7 @@ from plangen.drawing.part_sheets.shapes import Shape
 from plangen.drawing.part_sheets.sights import Arrangement, Sight, arrangements, caption
 from plangen.drawing.part_sheets.viewlines import centre_marks, edges
 from plangen.drawing.scales import Scale
+from plangen.drawing.sheet.measure import bounds
 from plangen.drawing.sheet.model import Drawing
 from plangen.joinery.space import Axis
 from plangen.solids.model import Solids
@@ -82,7 +83,7 @@ def part_sheet(
     printed = tuple(item for view in attempt.views for item in view.printed)
     layout = _no_higher(attempt, height)
     drawing = Drawing(
-        width,
+        layout.width,
         layout.height,
         layout.marks, f"Part {part.mark}: {part.title}",
         _described(plan, captions, printed),
@@ -99,16 +100,19 @@ def _best(
     design: Design, solids: Solids, plan: PartPlan, style: LengthStyle, width: float, height: float,
     look: DimensionLook,
 ) -> _Attempt:  # fmt: skip
+    """Try the layouts from the largest scale down; keep the most legible, among those the largest.
+
+    A part that nothing fits is drawn on a larger sheet, at the smallest scale: too large, but whole.
+    """
     part = plan.part
     outlines = Outlines(part, solids)
     footers = tuple(_mirror_note(design, part))
+    stretches = plain_stretches(plan)
     found: list[tuple[tuple[float, ...], _Attempt]] = []
-    fallback: list[tuple[tuple[float, ...], _Attempt]] = []
     for order, arrangement in enumerate(arrangements(plan)):
         small = pictorial.pictorial_of(
             solids.parts[part.key].mesh, arrangement.sights[0], from_right=_from_right(arrangement)
         )
-        stretches = plain_stretches(plan)
         for left_out in ((), stretches) if stretches else ((),):
             for scale in sheet_scales(style.system):
                 if any(scale.factor < other.scale.factor and not other.clashes for _, other in found):
@@ -117,18 +121,18 @@ def _best(
                     continue
                 attempt = _attempt(plan, outlines, arrangement, scale, left_out, style, look, small,
                                    footers, width, height)  # fmt: skip
-                if attempt is None:
+                if attempt is None or not attempt.layout.fits:
                     continue
-                smallest = _smallest(plan, scale)
-                score = (
-                    -min(smallest, 1.0), attempt.clashes, bool(left_out), -scale.factor, order,
-                )  # fmt: skip
-                (found if attempt.layout.fits else fallback).append((score, attempt))
-                if attempt.layout.fits and not attempt.clashes:
+                legible = min(_smallest(plan, scale), 1.0)
+                score = (-legible, attempt.clashes, bool(left_out), -scale.factor, order)
+                found.append((score, attempt))
+                if not attempt.clashes:
                     break
     if found:
         return min(found, key=lambda item: item[0])[1]
-    return min(fallback, key=lambda item: (item[1].layout.excess, item[0]))[1]
+    if max(width, height) > 3000:
+        raise ValueError(f"no sheet is large enough for {part.title}")
+    return _best(design, solids, plan, style, width * 1.25, height * 1.25, look)
 
 
 def _attempt(
@@ -152,6 +156,9 @@ def _attempt(
         if sight.station != "middle":
             crowded = (_WAYS[_OPPOSITE[sight.station]],)
         views.append(place(plan, picture, base, here, notes, style, look, crowded))
+        box = bounds(views[-1].marks)
+        if box[2] - box[0] > width or box[3] - box[1] > height:
+            return None  # no use to go on: this view alone is larger than the sheet
     clashes = sum(view.clashes for view in views)
     named = [(view, caption(plan.part, view.picture.sight.side)) for view in views]
 

@@ -46,9 +46,7 @@ def targets_of(plan: PartPlan, note: Note, picture: Picture) -> tuple[Target, ..
         if note.radius is not None:
             found += _on_arcs(shape, note.radius, picture)
         elif shape.feature.form is Form.HOLE and picture.sight.is_along(shape.side.axis):
-            wide = shape.feature.counterbore[0] if shape.feature.counterbore else shape.feature.diameter
-            seen = wide if shape.side is picture.sight.side else shape.feature.diameter
-            assert seen is not None, "a hole without a diameter never gets here"
+            seen = shape.mouth if shape.side is picture.sight.side else shape.feature.diameter or shape.mouth
             found.append(Target(_middle(shape, picture), float(seen) / 2 * picture.across.scale))
         else:
             found += _on_box(shape, picture)

@@ -31,11 +31,9 @@ def centre_marks(plan: PartPlan, picture: Picture) -> tuple[Mark, ...]:
     for shape in plan.shapes:
         if shape.feature.form is not Form.HOLE or not picture.sight.is_along(shape.side.axis):
             continue
-        diameter = shape.feature.counterbore[0] if shape.feature.counterbore else shape.feature.diameter
-        assert diameter is not None, "a hole without a diameter never gets here"
         across, up = picture.sight.right.axis, picture.sight.up.axis
         at = (picture.place(across, shape.span(across).low), picture.place(up, shape.span(up).low))
-        found[at] = max(found.get(at, 0.0), float(diameter) / 2 * picture.across.scale)
+        found[at] = max(found.get(at, 0.0), float(shape.mouth) / 2 * picture.across.scale)
     marks: list[Mark] = []
     for (x, y), radius in found.items():
         arm = radius + 1.0
@@ -57,8 +55,7 @@ def _belongs(line: Line, shape: Shape, picture: Picture) -> bool:
         grow = 0.0
         span = shape.span(axis)
         if shape.feature.form is Form.HOLE and axis is not shape.side.axis:
-            wide = shape.feature.counterbore[0] if shape.feature.counterbore else shape.feature.diameter
-            grow = float(wide or 0) / 2 * picture.across.scale
+            grow = float(shape.mouth) / 2 * picture.across.scale
         ends = (picture.place(axis, span.low), picture.place(axis, span.high))
         ranges.append((min(ends) - grow - 0.05, max(ends) + grow + 0.05))
     return all(
