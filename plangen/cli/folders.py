@@ -14,6 +14,8 @@ TEMPLATE_ENDINGS = (".md", ".yaml", ".toml", ".txt")
 MOST_READ = 1_000_001  # one byte more than a description may have, so that the reader can tell
 MOST_TEMPLATE = 200_000
 MOST_TEMPLATES = 200
+RECORD_FILE = "record.json"
+MOST_RECORD = 50_000_000
 
 
 class CallError(Exception):
@@ -132,14 +134,31 @@ def _target(folder: Path, name: str) -> Path:
     return target
 
 
-def shipped_template(name: str) -> str:
-    """Give the text of a template that comes with plangen, from a checkout or from an installed wheel."""
+def shipped_templates() -> dict[str, str]:
+    """Give the booklet's words that come with plangen, by their names."""
+    top = _shipped()
+    return {
+        path.name: path.read_text(encoding="utf-8")
+        for path in sorted(top.iterdir())
+        if path.is_file() and path.suffix in TEMPLATE_ENDINGS
+    }
+
+
+def starter_project() -> str:
+    """Give the text of the starter project."""
+    return (_shipped() / "starter" / PROJECT_FILE).read_text(encoding="utf-8")
+
+
+def _shipped() -> Path:
+    """Find the templates: in an installed wheel beside the code, in a checkout above it."""
     here = Path(__file__).resolve().parent.parent
-    for top in (here / "_templates", here.parent / "templates"):
-        path = top / name
-        if path.is_file():
-            return path.read_text(encoding="utf-8")
-    raise FileNotFoundError(name)
+    return next(top for top in (here / "_templates", here.parent / "templates") if top.is_dir())
+
+
+def last_record(out: Path) -> bytes | None:
+    """Read the record of the build that stands in the output folder, when there is one."""
+    path = out / RECORD_FILE
+    return _read_inside(path, out.resolve(), MOST_RECORD) if path.is_file() else None
 
 
 def keep(project: ProjectFiles, kept: Mapping[str, bytes]) -> None:

@@ -114,7 +114,7 @@ def _takes_project(parser: argparse.ArgumentParser) -> None:
 
 
 def _new(arguments: argparse.Namespace) -> int:
-    from plangen.cli.folders import shipped_template
+    from plangen.cli.folders import starter_project
     from plangen.cli.terminal import say
 
     folder: Path = arguments.folder
@@ -124,7 +124,7 @@ def _new(arguments: argparse.Namespace) -> int:
     try:
         folder.mkdir(parents=True, exist_ok=True)
         with path.open("x", encoding="utf-8", newline="\n") as stream:
-            stream.write(shipped_template(f"starter/{PROJECT_FILE}"))
+            stream.write(starter_project())
     except OSError as error:
         raise CallError(f"{folder} cannot be written: {error.strerror}") from None
     say(f"made {path}; now `plangen build {folder}`")
@@ -160,7 +160,7 @@ def _build(arguments: argparse.Namespace) -> int:
 
     options = pipeline.BuildOptions(paper=arguments.paper, units=arguments.units, edition=arguments.edition)
     with progress() as tell:
-        result = pipeline.build(_source(files, arguments.settings), options, tell)
+        result = pipeline.build(_source(files, arguments.settings, out), options, tell)
     show(result.findings, _sources(files, arguments.settings))
     if result.findings.has_errors or result.files is None:
         return _code(result.findings) or PROJECT_AT_FAULT
@@ -186,7 +186,9 @@ def _read(project: Path) -> ProjectFiles:
     return read_project(project)
 
 
-def _source(files: ProjectFiles, settings: Sequence[str]) -> Source:
+def _source(files: ProjectFiles, settings: Sequence[str], out: Path | None = None) -> Source:
+    """Gather all that a build may know; the maker's words for the booklet go before our own."""
+    from plangen.cli.folders import last_record, shipped_templates
     from plangen.pipeline import Source
 
     return Source(
@@ -194,8 +196,9 @@ def _source(files: ProjectFiles, settings: Sequence[str]) -> Source:
         file=files.file,
         text=files.text,
         kept=files.kept,
-        templates=files.templates,
+        templates={**shipped_templates(), **files.templates},
         settings=tuple(settings),
+        last_record=last_record(out) if out is not None else None,
     )
 
 

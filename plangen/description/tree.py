@@ -180,7 +180,7 @@ class _Composer:
                 return self._begin(event)
             case MappingEndEvent() | SequenceEndEvent():
                 done = self.open.pop()
-                return self._add(done.node, event, ended=True)
+                return self._add(done.node, event)
             case ScalarEvent():
                 self._refuse_marks(event)
                 return self._add(self._text(event), event)
@@ -237,8 +237,8 @@ class _Composer:
         self.open.append(_Open(node, bool(event.flow_style)))
         return True
 
-    def _add(self, value: Any, event: Any, ended: bool = False) -> bool:
-        self.count += not ended
+    def _add(self, value: Any, event: Any) -> bool:
+        self.count += 1
         if self.count > MOST_NODES:
             self.findings.error(
                 "too-many-values",
