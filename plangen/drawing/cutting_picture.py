@@ -39,13 +39,18 @@ from plangen.units import Length, LengthStyle
 HEAD, CAPTION, BETWEEN = 8.0, 8.0, 9.0  # mm: the heading, the line under the readings, between two diagrams
 DISC, STEM = 2.7, 2.6  # a cut's number, and how far it stands off
 CALLOUT = 11.0  # a row for marks that find no room inside, and its leaders' bends
-RIGHT_READINGS = 22.0  # room to the right where cuts are numbered there
 HATCH_STEP = 1.7
 
 
 def reading_height(style: LengthStyle) -> float:
     """Give the room in mm that the tape readings under a board take."""
     return STEM + 1.2 + block_size(["0"] * (2 if style.system == "both" else 1), LARGE)[1]
+
+
+def right_room(diagram: CuttingDiagram, style: LengthStyle) -> float:
+    """Give the room in mm that numbers and readings to the right of a board take."""
+    widths = [block_size(length_lines(cut.position, style), LARGE)[0] for cut in outer_rips(diagram)]
+    return STEM + 2 * DISC + 1.2 + max(widths) + 0.2 if widths else 0.0
 
 
 def outer_crosscuts(diagram: CuttingDiagram) -> list[SawCut]:

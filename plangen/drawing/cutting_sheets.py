@@ -8,10 +8,9 @@ from plangen.design.model import Design
 from plangen.drawing.cutting_picture import (
     BETWEEN,
     CAPTION,
-    RIGHT_READINGS,
     Picture,
-    outer_rips,
     reading_height,
+    right_room,
 )
 from plangen.drawing.cutting_text import size_lines
 from plangen.drawing.sheet.model import Drawing, Mark
@@ -53,7 +52,7 @@ def pages_of(
     plan: StockPlan, style: LengthStyle, width: float, height: float
 ) -> tuple[tuple[CuttingDiagram, ...], ...]:
     """Share the diagrams of a plan among pages, as many on each as stand there at full width."""
-    scale = _full_scale(plan, width)
+    scale = _full_scale(plan, style, width)
     pages: list[list[CuttingDiagram]] = []
     left = 0.0
     for diagram in plan.diagrams:
@@ -73,15 +72,15 @@ def _described(diagram: CuttingDiagram, style: LengthStyle) -> str:
     return f"{diagram.kind} {diagram.number}, {diagram.title.text(style)}: {pieces}"
 
 
-def _full_scale(plan: StockPlan, width: float) -> float:
-    right = RIGHT_READINGS if any(outer_rips(diagram) for diagram in plan.diagrams) else 0.0
+def _full_scale(plan: StockPlan, style: LengthStyle, width: float) -> float:
+    right = max(right_room(diagram, style) for diagram in plan.diagrams)
     return (width - right) / max(float(diagram.length) for diagram in plan.diagrams)
 
 
 def _scale(
     plan: StockPlan, diagrams: Sequence[CuttingDiagram], style: LengthStyle, width: float, height: float
 ) -> float:
-    full = _full_scale(plan, width)
+    full = _full_scale(plan, style, width)
     fixed = sum(_height(diagram, style, 0.0) for diagram in diagrams) + BETWEEN * (len(diagrams) - 1)
     wood = sum(float(diagram.width) for diagram in diagrams)
     return min(full, max(height - fixed, 10.0) / wood) if diagrams else full

@@ -107,13 +107,13 @@ def stock_table(design: Design, take_off: TakeOff, style: LengthStyle) -> ListTa
 
 def cost_table(take_off: TakeOff) -> ListTable:
     """Give the costs; what has no price has an empty cell and is named in the note."""
-    rows = [(line.title, line.quantity, *_money(line.cost)) for line in take_off.costs]
+    rows = tuple((line.title, line.quantity, *_money(line.cost)) for line in take_off.costs)
+    notes = []
     if take_off.total_cost:
-        rows.append(("Total of what is priced", "", *_money(take_off.total_cost)))
-    note = (
-        f"Without a price, and not in the total: {', '.join(take_off.unpriced)}." if take_off.unpriced else ""
-    )
-    return ListTable("costs", "Costs", ("Item", "Quantity", "Cost", "Currency"), tuple(rows), note)
+        notes.append(f"Total of what has a price: {' '.join(_money(take_off.total_cost))}.")
+    if take_off.unpriced:
+        notes.append(f"Without a price, and not in any total: {', '.join(take_off.unpriced)}.")
+    return ListTable("costs", "Costs", ("Item", "Quantity", "Cost", "Currency"), rows, " ".join(notes))
 
 
 def cutting_order(diagram: CuttingDiagram, style: LengthStyle) -> ListTable:

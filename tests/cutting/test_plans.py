@@ -174,7 +174,7 @@ PUBLISHED = json.loads((DATA / "cutting_instances.json").read_text())
 
 @pytest.mark.parametrize("case", PUBLISHED["bars"], ids=lambda case: case["name"])
 def test_published_bars(case):
-    """Best known numbers are proved there; a first plan may need one bar in ten more, the bound never more."""
+    """Best known numbers are proved there; a first plan may need one bar in ten more."""
     pieces = [Piece(f"p{size}", size, 1, number) for size, number in case["items"]]
     bar = Panel("bar", case["capacity"], 1)
     plan = plan_boards(pieces, [bar], 0, rounds=10)
