@@ -93,7 +93,12 @@ class Assembly:
                 elif not bond.lying:
                     return (bond.moving, bond.fixed)
         nodes = tuple(dict.fromkeys(node for bond in bonds for node in (bond.fixed, bond.moving)))
-        return _stuck(nodes, bonds)
+        held = _stuck(nodes, bonds)
+        return tuple(dict.fromkeys(
+            copy for joint in joints for bond in self.bonds[joint]
+            if held and group[bond.fixed] in held and group[bond.moving] in held
+            for copy in (bond.moving, bond.fixed)
+        ))  # fmt: skip
 
 
 def _bond(design: Design, joint: Joint, contact: Contact) -> Bond:

@@ -192,7 +192,7 @@ def _check_joints(design: Design, assembly: Assembly, steps: Sequence[Step], fin
             held = [name for name in done if set(assembly.members((name,))) & set(stuck)]
             findings.warning(
                 "no-way-in",
-                f"step {step.number}: {' and '.join(stuck[:3])} cannot come together straight"
+                f"step {step.number}: {' and '.join(stuck[:2])} cannot come together straight"
                 + (f" once `{held[0]}` is closed" if held else ""),
                 step.place or by_name[step.joints[0]].place,
                 "close these joints in one step or in another order, or say that the joint is open at an end",

@@ -12,10 +12,9 @@ from plangen.sequence.plan import Plan
 
 # Straight work while the edges are still square, then holes, then shapes that leave nothing square.
 _WORK_ORDER: Final = (
-    "bevel", "mitre", "half lap", "dado", "groove", "rabbet", "bridle", "finger", "mortise",
-    "round tenon", "tenon", "notch", "slot", "pocket", "biscuit slot", "dowel hole", "lead hole", "screw hole",
-    "hole", "outline", "curve",
-    "round end", "taper", "edge band", "chamfer", "round over",
+    "bevel", "mitre", "half lap", "dado", "groove", "rabbet", "bridle", "finger", "mortise", "round tenon",
+    "tenon", "notch", "slot", "pocket", "biscuit slot", "dowel hole", "lead hole", "screw hole", "hole",
+    "outline", "curve", "round end", "taper", "edge band", "chamfer", "round over",
 )  # fmt: skip
 _OTHER_WORK: Final = _WORK_ORDER.index("slot")
 _GOES_ON_LAST: Final = frozenset({

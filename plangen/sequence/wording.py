@@ -152,7 +152,7 @@ def _work(design: Design, plan: Plan) -> list[str]:
         pair = len(keys) > 1 and any(design.part(key).mirror in keys for key in keys)
         each = "each " if len(keys) == 1 and len(design.part(keys[0]).copies) > 1 else ""
         start = f"On {each}{parts_listed(keys)}{', a mirror pair:' if pair else ':'}"
-        if len(sentences) > 2:
+        if len(sentences) > 1 or len(keys) > 1:
             said.append("\n".join([start, "", *(f"- {sentence}" for sentence in sentences)]))
         else:
             said.append(f"{start} {_lower_first(' '.join(sentences))}")
@@ -265,7 +265,7 @@ def _fit(design: Design, fit: Fit) -> str:
     if said := phrase_text(fit.say).strip():
         return said
     where = parts_listed(design.part_of[copy].key for copy in fit.copies)
-    return f"Fit {number_word(fit.hardware.number)} × {{hardware:{fit.hardware.item}}} to {where}."
+    return f"Fit {fit.hardware.number} × {{hardware:{fit.hardware.item}}} to {where}."
 
 
 def _joints(design: Design, names: Sequence[str]) -> list[Joint]:
