@@ -1,0 +1,215 @@
+"""A comparison in words: Markdown for the maker's report, plain lines for the terminal."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+
+from plangen.record.model import (
+    Comparison,
+    HardwareChange,
+    PageChange,
+    PartChange,
+    Reading,
+    SizeChange,
+    StepChange,
+    WorkChange,
+)
+from plangen.units import Length, LengthStyle, print_length
+
+_SIGNS = re.compile(r"([\\`*_\[\]<>#|])")
+NOT_THERE = "–"
+
+
+def changes_markdown(comparison: Comparison, style: LengthStyle) -> str:
+    """Say in Markdown what changed, lengths as ``style`` prints them; empty when nothing did."""
+    if not comparison.comparable:
+        return f"{_plain(comparison.reason)}\n"
+    if not comparison.changed:
+        return ""
+    sections = [
+        (title, [_markdown_line(*line) for line in lines])
+        for title, lines in _sections(comparison, style)
+        if lines
+    ]
+    head = _plain(_heading(comparison))
+    body = (f"### {title}\n\n" + "\n".join(f"- {line}" for line in lines) for title, lines in sections)
+    return "\n\n".join((head, *body)) + "\n"
+
+
+def report_text(comparison: Comparison) -> str:
+    """Say in plain lines what changed, as printed at the time; ends with a newline."""
+    if not comparison.comparable:
+        return f"{comparison.reason}\n"
+    if not comparison.changed:
+        return "Nothing changed since the last build.\n"
+    lines = [_heading(comparison)]
+    for title, entries in _sections(comparison, None):
+        if entries:
+            lines.append(f"{title}:")
+            lines.extend(f"  {lead + ': ' if lead else ''}{rest}" for lead, rest in entries)
+    return "\n".join(lines).replace("\u00a0", " ") + "\n"
+
+
+Line = tuple[str, str]  # what it is about, what is said of it
+
+
+def _sections(comparison: Comparison, style: LengthStyle | None) -> list[tuple[str, list[Line]]]:
+    sizes = [_size(change, style) for change in comparison.sizes if _told(change, style)]
+    hidden = len(comparison.sizes) - len(sizes)
+    if hidden:
+        few = "1 more size moves" if hidden == 1 else f"{hidden} more sizes move"
+        sizes.append(("", f"{few} by less than what is printed"))
+    pages = _pages(comparison.pages)
+    if not comparison.pages_compared:
+        pages = [("", "not compared: the last booklet was of another edition, paper or unit")]
+    return [
+        ("Who must act", [("", act) for act in comparison.acts]),
+        ("Sizes", sizes),
+        ("Parts", [_part(change) for change in comparison.parts]),
+        ("Work on parts", [_work(change) for change in comparison.work]),
+        ("Hardware", [_hardware(change) for change in comparison.hardware]),
+        ("Joints", [(one.name, _now(one.old.lower(), one.new.lower())) for one in comparison.joints]),
+        ("Steps", _steps(comparison.steps)),
+        ("Pages", pages),
+        ("Totals", [(one.name, _now(one.old, one.new)) for one in comparison.totals]),
+    ]
+
+
+def _heading(comparison: Comparison) -> str:
+    old, new = comparison.old_revision, comparison.new_revision
+    if old != new:
+        return f"What changed from revision {old or NOT_THERE} to revision {new or NOT_THERE}."
+    since = f", still revision {new}" if new else ""
+    return f"What changed since the last build{since}."
+
+
+def _markdown_line(lead: str, rest: str) -> str:
+    return f"**{_plain(lead)}**: {_plain(rest)}" if lead else _plain(rest)
+
+
+def _plain(text: str) -> str:
+    return _SIGNS.sub(r"\\\1", text)
+
+
+def _print(reading: Reading | None, style: LengthStyle | None) -> str:
+    if reading is None:
+        return ""
+    if style is None or not reading.is_length:
+        return reading.printed
+    return print_length(Length(reading.exact), style, unit=True)
+
+
+def _told(change: SizeChange, style: LengthStyle | None) -> bool:
+    """Whether the change shows in what is printed."""
+    return change.old is None or change.new is None or _print(change.old, style) != _print(change.new, style)
+
+
+def _size(change: SizeChange, style: LengthStyle | None) -> Line:
+    lead = f"{change.mark} {change.part}".strip() or change.measure
+    said = [change.work] if change.work else []
+    said += [change.measure] if change.mark else []
+    now = _now(_print(change.old, style), _print(change.new, style))
+    return lead, f"{', '.join(said)}: {now}" if said else now
+
+
+def _now(old: str, new: str) -> str:
+    if not old:
+        return f"{new} (new)"
+    if not new:
+        return f"no longer there, was {old}"
+    return f"{new}, was {old}"
+
+
+def _part(change: PartChange) -> Line:
+    lead = f"{change.mark} {change.part}"
+    match change.kind:
+        case "added":
+            return lead, f"new, {_pieces(change.new)}"
+        case "removed":
+            return lead, f"no longer there, was {_pieces(change.old)}"
+        case "count":
+            return lead, f"{_pieces(change.new)}, was {change.old}"
+        case "stock":
+            return lead, f"of {change.new}, was of {change.old}"
+        case "mark":
+            return lead, f"marked {change.new}, was {change.old}"
+        case "renamed":
+            return lead, f"was called {change.old}"
+
+
+def _pieces(count: str) -> str:
+    return f"{count} piece" if count == "1" else f"{count} pieces"
+
+
+def _work(change: WorkChange) -> Line:
+    lead = f"{change.mark} {change.part}"
+    match change.kind:
+        case "added":
+            return lead, f"{change.work}, new. {change.new}"
+        case "removed":
+            return lead, f"{change.work}, no longer there. It said: {change.old}"
+        case "changed":
+            return lead, f"{change.work}, another shape. {change.new}"
+
+
+def _hardware(change: HardwareChange) -> Line:
+    size = change.new_size or change.old_size
+    said = []
+    if change.old_size and change.new_size and change.old_size != change.new_size:
+        said.append(_now(change.old_size, change.new_size))
+    if change.old_count != change.new_count:
+        said.append(_now(*(str(n) if n else "" for n in (change.old_count, change.new_count))))
+    return f"{change.title}, {size}", "; ".join(said)
+
+
+def _steps(changes: Sequence[StepChange]) -> list[Line]:
+    lines: list[Line] = []
+    for change in changes:
+        number, other = change.new_number, change.old_number
+        match change.kind:
+            case "added":
+                lines.append((f"Step {number}", f"new: {change.title}"))
+            case "removed":
+                lines.append((f"Old step {other}", f"no longer there: {change.title}"))
+            case "changed":
+                was = f" (was step {other})" if other != number else ""
+                lines.append((f"Step {number}", f"{change.title}{was}: {_listed(change.why)} changed"))
+            case "moved":
+                pass
+    moved = [(one.old_number, one.new_number) for one in changes if one.kind == "moved"]
+    return lines + [("", words) for words in _moves(sorted(moved))]
+
+
+def _moves(moved: Iterable[tuple[int, int]]) -> list[str]:
+    """Say which unchanged steps have other numbers, runs of neighbours in one line."""
+    runs: list[list[tuple[int, int]]] = []
+    for old, new in moved:
+        if runs and (old - runs[-1][-1][0], new - runs[-1][-1][1]) == (1, 1):
+            runs[-1].append((old, new))
+        else:
+            runs.append([(old, new)])
+    return [
+        f"step {run[0][0]} is now step {run[0][1]}"
+        if len(run) == 1
+        else f"steps {run[0][0]} to {run[-1][0]} are now steps {run[0][1]} to {run[-1][1]}"
+        for run in runs
+    ]
+
+
+def _pages(changes: Sequence[PageChange]) -> list[Line]:
+    lines: list[Line] = []
+    for change in changes:
+        match change.kind:
+            case "changed":
+                was = f" (was page {change.old_label})" if change.old_label != change.new_label else ""
+                lines.append((f"Page {change.new_label}", f"{change.chapter}{was}: print it again"))
+            case "added":
+                lines.append((f"Page {change.new_label}", f"{change.chapter}: new"))
+            case "removed":
+                lines.append((f"Old page {change.old_label}", f"{change.chapter}: take it out"))
+    return lines
+
+
+def _listed(words: Sequence[str]) -> str:
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
