@@ -53,6 +53,12 @@ def right_room(diagram: CuttingDiagram, style: LengthStyle) -> float:
     return STEM + 2 * DISC + 1.2 + max(widths) + 0.2 if widths else 0.0
 
 
+def rips_fit(diagram: CuttingDiagram, style: LengthStyle, scale: float) -> bool:
+    """Say whether the rips of the whole board can be numbered beside it without running past its corners."""
+    high = max(2 * DISC, block_size(length_lines(diagram.width, style), LARGE)[1]) + 0.6
+    return len(outer_rips(diagram)) * high <= float(diagram.width) * scale + 2 * DISC
+
+
 def outer_crosscuts(diagram: CuttingDiagram) -> list[SawCut]:
     """Give the crosscuts that can be marked out on the whole board: nothing wanted lies beside their ends."""
     low = min((piece.y for piece in diagram.pieces), default=diagram.width)
@@ -149,8 +155,15 @@ class Picture:
             else:
                 yield (low, at), (high, at)
 
+    def _rips(self) -> list[SawCut]:
+        """Give the rips that are numbered beside the board: all that cross it, or none of too many."""
+        across = self.board[2] + right_room(self.diagram, self.style)
+        if across > self.room + 0.01 or not rips_fit(self.diagram, self.style, self.scale):
+            return []
+        return outer_rips(self.diagram)
+
     def _inner_cuts(self) -> list[SawCut]:
-        outer = {cut.number for cut in (*outer_crosscuts(self.diagram), *outer_rips(self.diagram))}
+        outer = {cut.number for cut in (*outer_crosscuts(self.diagram), *self._rips())}
         return [cut for cut in self.diagram.cuts if cut.number not in outer]
 
     def _inner_discs(self, taken: Sequence[Rect]) -> list[Mark]:
@@ -191,7 +204,7 @@ class Picture:
         board = self.board
         crosscuts = outer_crosscuts(self.diagram)
         wanted = [self._middle(cut) for cut in crosscuts]
-        edge = board[2] if outer_rips(self.diagram) else self.room
+        edge = board[2] if self._rips() else self.room
         centres = self._discs_above()
         above = board[3] + STEM + DISC
         for cut, x, centre in zip(crosscuts, wanted, centres, strict=True):
@@ -207,7 +220,7 @@ class Picture:
         yield from self._outer_rip_marks()
 
     def _outer_rip_marks(self) -> Iterator[Mark]:
-        board, rips = self.board, outer_rips(self.diagram)
+        board, rips = self.board, self._rips()
         wanted = [self._middle(cut) for cut in rips]
         blocks = [length_lines(cut.position, self.style) for cut in rips]
         halves = [max(DISC, block_size(lines, LARGE)[1] / 2) for lines in blocks]
@@ -281,9 +294,10 @@ class Picture:
         halves = [
             ring + 0.6 + text_width(text, SMALL) / 2 for ring, (*_, text) in zip(rings, entries, strict=True)
         ]
-        sized = sum(2 * half + 2.0 for half in halves) - 2.0 <= self.room
+        room = board[2] if self._rips() else self.room
+        sized = sum(2 * half + 2.0 for half in halves) - 2.0 <= room
         halves = halves if sized else rings
-        centres = spread([entry[0] for entry in entries], halves, 2.0 if sized else 0.8, 0.0, self.room)
+        centres = spread([entry[0] for entry in entries], halves, 2.0 if sized else 0.8, 0.0, room)
         marks: list[Mark] = []
         taken: list[Rect] = []
         for (x, rects, piece, text), half, radius, centre in zip(
@@ -324,7 +338,7 @@ class Picture:
     def _discs_above(self) -> list[float]:
         """Give the places of the numbers above the board."""
         crosscuts = outer_crosscuts(self.diagram)
-        edge = self.board[2] if outer_rips(self.diagram) else self.room
+        edge = self.board[2] if self._rips() else self.room
         return spread([self._middle(cut) for cut in crosscuts], [DISC] * len(crosscuts), 0.6, 0.0, edge)
 
     def _heading(self, unnumbered: bool) -> Iterator[Mark]:

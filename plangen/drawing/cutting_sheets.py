@@ -9,8 +9,10 @@ from plangen.drawing.cutting_picture import (
     BETWEEN,
     CAPTION,
     Picture,
+    outer_rips,
     reading_height,
     right_room,
+    rips_fit,
 )
 from plangen.drawing.cutting_text import size_lines
 from plangen.drawing.sheet.model import Drawing, Mark
@@ -73,8 +75,12 @@ def _described(diagram: CuttingDiagram, style: LengthStyle) -> str:
 
 
 def _full_scale(plan: StockPlan, style: LengthStyle, width: float) -> float:
+    """Give the scale at which the longest board, and the readings beside it, are as wide as the room."""
+    longest = max(float(diagram.length) for diagram in plan.diagrams)
     right = max(right_room(diagram, style) for diagram in plan.diagrams)
-    return (width - right) / max(float(diagram.length) for diagram in plan.diagrams)
+    if any(outer_rips(one) and rips_fit(one, style, (width - right) / longest) for one in plan.diagrams):
+        return (width - right) / longest
+    return width / longest
 
 
 def _scale(

@@ -150,7 +150,7 @@ def _write_flat(
     size = SMALL
     letter, text = text_width(mark, size, Weight.SEMIBOLD), " ".join(lines)
     run, high = letter + GAP + text_width(text, size), size * FIGURE
-    air = AIR - 0.35
+    air = AIR - 0.7  # between a line and the lowest figure of a fraction
     snug = (area[0], area[1] - air, area[2], area[3] + air)
     upright = (area[0] - air, area[1], area[2] + air, area[3])
     for room, width, height, angle in ((snug, run, high, 0.0), (upright, high, run, 90.0)):

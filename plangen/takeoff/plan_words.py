@@ -32,12 +32,24 @@ def bound_words(plan: Plan, stock: Stock, unit: int, units: Literal["inch", "mm"
     if taken == bound.number == 1:
         return phrase(f"One {noun} holds every piece.")
     reason = _reason(plan, noun, unit, units)
+    if stock.random_widths:
+        first, *rest = reason.pieces
+        reason = Phrase((f"Of boards as wide as shown: {str(first)[0].lower()}{str(first)[1:]}", *rest))
     if taken == bound.number:
         return phrase(reason, ".")
     tail = f"; this plan takes {counted(taken, noun)}"
+    if noun == "board" and stock.price_per in (None, "board foot") and units == "inch":
+        tail += (
+            f", {float(plan.cost):.1f} board feet, and none can do with less than {_under(plan.least_cost)}"
+        )
     if bound.number == 1:
         return phrase(f"The area alone would ask for only one {noun}{tail}.")
     return phrase(reason, f", so no plan takes fewer than {counted(bound.number, noun)}{tail}.")
+
+
+def _under(value: Fraction) -> str:
+    """Print a number to a tenth, never above it."""
+    return f"{float(Fraction(value * 10 // 1, 10)):.1f}"
 
 
 def _reason(plan: Plan, noun: str, unit: int, units: Literal["inch", "mm"]) -> Phrase:

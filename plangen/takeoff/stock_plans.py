@@ -292,7 +292,7 @@ def _diagram(
     off_cuts = tuple(
         OffCut(size(rest.x), size(rest.y), size(rest.length), size(rest.width))
         for rest in layout.rests
-        if _worth_keeping(size(rest.length), size(rest.width), rules)
+        if _worth_keeping(stock, size(rest.length), size(rest.width), rules)
     )
     net = sum(
         (by_part[laid.name].net_length.mm * by_part[laid.name].net_width.mm for laid in layout.pieces),
@@ -313,8 +313,11 @@ def _diagram(
     )
 
 
-def _worth_keeping(length: Length, width: Length, rules: Practice) -> bool:
-    return max(length, width) >= rules.off_cut_length and min(length, width) >= rules.off_cut_width
+def _worth_keeping(stock: Stock, length: Length, width: Length, rules: Practice) -> bool:
+    """Say whether a rest is an off-cut: solid wood has to be long along the grain, a sheet either way."""
+    if stock.kind == "plywood":
+        length, width = max(length, width), min(length, width)
+    return length >= rules.off_cut_length and width >= rules.off_cut_width
 
 
 def _cost(
