@@ -7,7 +7,7 @@ from plangen.drawing.hidden_lines import View, pictorial
 from plangen.drawing.scene import Sight, copy_actor
 from plangen.solids import Solids
 
-CANDIDATES = ((32.0, 20.0), (-32.0, 20.0), (32.0, 28.0), (-32.0, 28.0), (45.0, 24.0), (24.0, 14.0))
+CANDIDATES = ((32.0, 20.0), (-32.0, 20.0), (32.0, 28.0), (-32.0, 28.0), (45.0, 24.0), (-45.0, 24.0))
 
 
 def camera(design: Design, solids: Solids) -> View:

@@ -21,6 +21,7 @@ from plangen.drawing.sheet.model import Drawing, Mark, Stroke
 from plangen.joinery.space import Axis
 from plangen.sequence.model import OrderOfWork
 from plangen.solids import Solids
+from plangen.solids.model import Floats
 from plangen.takeoff.model import TakeOff
 
 BALLOON_ROOM = 11.0  # mm round a picture for its balloons
@@ -123,28 +124,30 @@ def flow_lines(
     fittings: Sequence[Fitting],
     sight: Sight,
     placing: Placing,
-    only: Sequence[str] | None = None,
 ) -> list[Stroke]:
-    """Draw the way in of every moved piece, at most one bend, and of the hardware.
-
-    ``only`` keeps to the contacts of those copies. Every copy concerned has to be in ``offsets``.
-    """
+    """Draw the way in of every piece in ``offsets``, with at most one bend, and of the hardware."""
     occluders = Occluders(sight.actors, sight.view)
     strokes: list[Stroke] = []
+    parted: dict[tuple[str, Axis], list[Floats]] = {}
     for joint in design.joints:
         for contact in joint.contacts:
             one, two = offsets.get(contact.moving), offsets.get(contact.fixed)
             if one is None or two is None or tuple(one) == tuple(two):
                 continue
-            if only is not None and contact.moving not in only and contact.fixed not in only:
-                continue
             middle = np.array([float(contact.face.middle(axis)) for axis in Axis])
-            start, end = middle + np.asarray(one), middle + np.asarray(two)
-            bend = end.copy()
-            axis = closing_side(contact, design).axis.value
-            bend[axis] = start[axis]
-            path = [start, end] if np.allclose(bend, start) or np.allclose(bend, end) else [start, bend, end]
-            strokes += flow_line(path, occluders, sight.view, placing)
+            ends = np.stack([middle + np.asarray(one), middle + np.asarray(two)])
+            axis = closing_side(contact, design).axis
+            if np.count_nonzero(np.abs(ends[0] - ends[1]) > 1e-6) == 1:
+                strokes += flow_line(ends.tolist(), occluders, sight.view, placing)
+            else:
+                parted.setdefault((contact.moving, axis), []).append(ends)
+    # A piece whose partners have parted goes in between them: one line shows it, where each would mislead.
+    for (_, axis), several in parted.items():
+        start, end = np.mean(several, axis=0)
+        bend = end.copy()
+        bend[axis.value] = start[axis.value]
+        path = [start, end] if np.abs(bend - start).max() < 1e-6 else [start, bend, end]
+        strokes += flow_line([point.tolist() for point in path], occluders, sight.view, placing)
     for fitting in fittings:
         strokes += flow_line(fitting.path, occluders, sight.view, placing)
     return strokes
@@ -218,5 +221,5 @@ def put(
     ink = shapely.union_all(
         [placing.shape(sight.regions[actor.tag]) for actor in sight.actors], grid_size=GRID
     )
-    lines: Any = shapely.multilinestrings([list(stroke.points) for stroke in flows]) if flows else None
+    lines: Any = shapely.MultiLineString([stroke.points for stroke in flows]) if flows else None
     return place_labels(labels, ink, (0.0, 0.0, width, height), lines=lines)

@@ -47,12 +47,13 @@ def drawn_out(
 
     Pieces that share a spot stand in line, the first to go in nearest. ``most`` shows the pieces of only
     one side of one copy for each name, the one that looks at the viewer most, and so many at the most.
+    Hardware that enters a copy which is not in ``offsets`` is not shown.
     """
     wanted = set(names)
     stacks: dict[str, dict[Spot, list[str]]] = {}
     for use in uses(design):
         if use.by in wanted and use.item in design.hardware:
-            for spot in use.spots:
+            for spot in (spot for spot in use.spots if spot[0] in offsets):
                 stacks.setdefault(use.by, {}).setdefault(spot, []).append(use.item)
     found: list[Fitting] = []
     for by in sorted(stacks):
@@ -104,7 +105,7 @@ def _stack(
     gap: float,
 ) -> list[Fitting]:
     copy, head, side = spot
-    mouth = np.asarray(head, dtype=np.float64) + np.asarray(offsets.get(copy, (0.0, 0.0, 0.0)))
+    mouth = np.asarray(head, dtype=np.float64) + np.asarray(offsets[copy])
     outward = np.zeros(3)
     outward[side.axis.value] = side.sign
     reach = gap

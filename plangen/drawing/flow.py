@@ -75,7 +75,7 @@ def flow_line(
     run: list[Xy] = []
 
     def close() -> None:
-        if len(run) > 1:
+        if len(run) > 1:  # a bend ends one stretch and starts the next: it is there once
             kept = _straightened(run)
             if sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(kept)) >= SHORTEST:
                 strokes.append(Stroke(tuple(kept), Meaning.FLOW))
@@ -90,7 +90,9 @@ def flow_line(
             if hidden:
                 close()
             else:
-                run.append(placing.point((point[0], point[1])))
+                at = placing.point((point[0], point[1]))
+                if not run or at != run[-1]:
+                    run.append(at)
     close()
     return strokes
 
@@ -101,6 +103,6 @@ def _straightened(points: Sequence[Xy]) -> list[Xy]:
         turning = (point[0] - before[0]) * (after[1] - point[1]) - (point[1] - before[1]) * (
             after[0] - point[0]
         )
-        if abs(turning) > 1e-6 and point != kept[-1]:
+        if abs(turning) > 1e-6:
             kept.append(point)
     return [*kept, points[-1]]

@@ -28,6 +28,7 @@ AIR = 1.2  # mm, between a balloon and anything else
 GRID = 1e-3  # mm on paper, to which areas are rounded so that their sums stay valid
 _CLASH = 1000.0  # what a conflict costs, in millimetres of leader
 _FOREIGN = 1.2  # what a millimetre of leader over another part costs on top
+_WITHIN = 14.0  # what a place in a gap of the picture costs: it could be taken for a hole's mark
 _DIRECTIONS = 32
 
 Floats = NDArray[np.float64]
@@ -80,7 +81,7 @@ def place_labels(
     ``lines`` (shapely) are thin lines that a balloon must not cover either. Deterministic; places are
     taken in the order of the labels and then bettered in turn until nothing changes.
     """
-    blocked = ink if lines is None else shapely.union_all([ink, lines], grid_size=GRID)
+    blocked = ink if lines is None else shapely.GeometryCollection([ink, lines])
     open_places = [_places(label, ink, blocked, room) for label in labels]
     chosen: list[int] = []
     order = sorted(range(len(labels)), key=lambda i: (float(open_places[i].costs.min()), i))
@@ -235,7 +236,7 @@ def _places(label: Label, ink: Any, blocked: Any, room: Bounds) -> _Places:
                 if low_x <= x <= high_x and low_y <= y <= high_y:
                     centres.append((x, y))
                     anchors.append((ax, ay))
-                    ranks.append(1.5 * rank)
+                    ranks.append(3.0 * rank)
     if not centres:
         ax, ay = label.anchors[0]
         centres = [(min(max(ax, low_x), high_x), y) for y in (low_y, high_y)]
@@ -254,7 +255,8 @@ def _places(label: Label, ink: Any, blocked: Any, room: Bounds) -> _Places:
     lengths = shapely.length(leaders)
     others = shapely.difference(ink, label.region, grid_size=GRID)
     foreign = shapely.length(shapely.intersection(leaders, others))
-    costs = lengths + _FOREIGN * foreign + np.array(ranks)
+    within = shapely.contains_xy(shapely.convex_hull(ink), at[:, 0], at[:, 1])
+    costs = lengths + _FOREIGN * foreign + np.array(ranks) + np.where(within, _WITHIN, 0.0)
     costs = costs + np.where(clear < RADIUS + AIR, _CLASH / 2 + 20 * (RADIUS + AIR - clear), 0.0)
     keep = np.argsort(costs, kind="stable")[:400]
     return _Places(at[keep], to[keep], costs[keep])

@@ -22,6 +22,7 @@ from plangen.takeoff.model import TakeOff
 
 _APART = 14.0  # mm on paper between pieces, room for a balloon
 _EDGE = 11.0
+_FRONT = np.array([0.0, -1.0, 0.0])  # the way to the front; it lies downward so that pairs mirror each other
 
 
 def pieces_picture(
@@ -84,7 +85,7 @@ def facing(side: Side, proportions: Sequence[float], view: View) -> Floats:
                 continue
             seen = float((turn @ normal) @ toward)
             level = abs(float(turn[0, long]))
-            still = float(np.trace(turn))
+            still = float(np.trace(turn)) - 10.0 * float(turn[2] @ _FRONT)
             score = (round(2.0 * seen + 0.6 * level + 0.01 * still, 6), *(-float(v) for v in turn.ravel()))
             if best is None or score > best:
                 best, found = score, turn

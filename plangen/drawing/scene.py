@@ -7,7 +7,7 @@ carries them to the paper.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from math import hypot
 from typing import Any, Literal, TypeAlias
@@ -40,7 +40,8 @@ _TONES: dict[str, tuple[Tone, Tone, Tone]] = {  # top, front, side
     "hardware": (Tone.PAPER, Tone.PAPER, Tone.PAPER),
 }
 GRID = 1e-3  # mm, to which areas are rounded so that their sums stay valid
-CLOG = 2.2  # mm on paper: a wide line round anything smaller would fill it with ink
+CLOG = 4.0  # mm on paper: a wide line round anything smaller would fill it with ink
+CLOSE = 0.95  # mm on paper between the middles of two wide lines that print as one bold one
 
 
 @dataclass(frozen=True)
@@ -182,13 +183,59 @@ def painted(sight: Sight, placing: Placing) -> list[Mark]:
             whole = shapely.union_all(by_tone[name], grid_size=GRID)
             marks += [Fill(loops, name) for loops in loops_of(placing.shape(whole))]
     roles = {actor.tag: actor.role for actor in sight.actors}
-    strokes = []
-    for edge in sight.projection.visible:
-        points = tuple(placing.point(point) for point in edge.points)
-        strokes.append(_stroke(points, edge.kind, roles[edge.tag]))
+    strokes = [
+        _stroke(tuple(placing.point(point) for point in edge.points), edge.kind, roles[edge.tag])
+        for edge in sight.projection.visible
+    ]
+    outline = shapely.union_all([placing.shape(shape) for shape in sight.regions.values()], grid_size=GRID)
+    strokes = unclogged(strokes, outline)
     rank = {Meaning.RIM: 0, Meaning.CONTEXT: 1, Meaning.VISIBLE: 2}
     marks += sorted(strokes, key=lambda stroke: (rank[stroke.meaning], stroke.points))
     return marks
+
+
+def unclogged(strokes: Sequence[Stroke], outline: Any) -> list[Stroke]:
+    """Draw fine one of every two wide straight lines that run closer than ``CLOSE`` beside each other.
+
+    The one farther from the border of ``outline`` (a shapely area) gives way, else the shorter one.
+    """
+    wide = [
+        number
+        for number, stroke in enumerate(strokes)
+        if stroke.meaning is Meaning.VISIBLE and len(stroke.points) == 2
+    ]
+    lines = [shapely.LineString(strokes[number].points) for number in wide]
+    if len(lines) < 2:
+        return list(strokes)
+    border = shapely.boundary(outline)
+    inner = [
+        (round(float(shapely.distance(border, line.interpolate(0.5, normalized=True))), 2), -line.length)
+        for line in lines
+    ]
+    tree = shapely.STRtree(lines)
+    one, two = tree.query(lines, predicate="dwithin", distance=CLOSE)
+    found = list(strokes)
+    for i, j in sorted(zip(one.tolist(), two.tolist(), strict=True)):
+        if i < j and _beside(lines[i], lines[j]):
+            loser = i if (inner[i], i) > (inner[j], j) else j
+            found[wide[loser]] = replace(strokes[wide[loser]], meaning=Meaning.RIM)
+    return found
+
+
+def _beside(one: Any, two: Any) -> bool:
+    """Tell whether two straight lines run beside each other, close, for most of the shorter one."""
+    (ax, ay), (bx, by) = one.coords
+    (cx, cy), (dx, dy) = two.coords
+    length, other = one.length, two.length
+    if min(length, other) < CLOSE:
+        return False
+    ux, uy = (bx - ax) / length, (by - ay) / length
+    if abs(ux * (dy - cy) - uy * (dx - cx)) > 0.08 * other:
+        return False
+    apart = [abs(ux * (y - ay) - uy * (x - ax)) for x, y in ((cx, cy), (dx, dy))]
+    low, high = sorted(ux * (x - ax) + uy * (y - ay) for x, y in ((cx, cy), (dx, dy)))
+    common = min(high, length) - max(low, 0.0)
+    return max(apart) < CLOSE and common > 0.5 * min(length, other)
 
 
 def tone(role: Role, normal: Sequence[float], body: Body | None = None) -> Tone:
@@ -227,7 +274,7 @@ def anchors(region: Any, number: int = 3) -> tuple[Xy, ...]:
     room = largest.exterior.distance(shapely.Point(best))
     kept = [best]
     for point in found[1:]:
-        clear = largest.exterior.distance(shapely.Point(point)) >= min(0.9, 0.5 * room)
+        clear = largest.exterior.distance(shapely.Point(point)) >= min(3.0, 0.7 * room)
         if clear and all(hypot(point[0] - x, point[1] - y) > 3.0 for x, y in kept):
             kept.append(point)
     return tuple(kept)
@@ -276,6 +323,5 @@ def _stroke(points: tuple[Xy, ...], kind: str, role: Role) -> Stroke:
     xs, ys = [x for x, _ in points], [y for _, y in points]
     size = hypot(max(xs) - min(xs), max(ys) - min(ys))
     closed = len(points) > 3 and hypot(points[0][0] - points[-1][0], points[0][1] - points[-1][1]) < 1e-6
-    small = size < CLOG or (closed and size < 2 * CLOG)
-    meaning = Meaning.RIM if kind == "rim" or small else _OUTLINE[role]
+    meaning = Meaning.RIM if kind == "rim" or (closed and size < CLOG) else _OUTLINE[role]
     return Stroke(points[:-1] if closed else points, meaning, closed)

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import product
 from math import hypot
+from typing import Any
 
 import numpy as np
 import shapely
@@ -132,9 +134,11 @@ def stage(design: Design, solids: Solids, step: Step, view: View) -> Stage:
     """Set up the scene of an assembly step: context in place, new copies and hardware drawn out.
 
     All that comes from one side is drawn out equally far: by what it enters, and a gap that grows until
-    no new piece covers the place where it goes.
+    no piece covers its half of the joint, where growing helps.
     """
-    present = {name: design.copies[name] for name in (*step.picture.context, *step.picture.new)}
+    present = {
+        name: design.copies[name] for name in dict.fromkeys((*step.picture.context, *step.picture.new))
+    }
     sides = {name: side for name, side in dict(step.picture.offsets).items() if name in step.picture.new}
     fits = {fit.name: fit for fit in design.fits}
     for name in step.picture.hardware:
@@ -143,11 +147,11 @@ def stage(design: Design, solids: Solids, step: Step, view: View) -> Stage:
     size = _size(design, list(present))
     best: tuple[float, dict[str, Offset]] | None = None
     for stretch in _STRETCHES if sides else (1.0,):
-        offsets = _offsets(design, present, sides, 0.16 * size * stretch, view)
+        offsets = _offsets(design, present, sides, 0.13 * size * stretch, view)
         cover = _covered(design, solids, offsets, view)
-        if best is None or cover < best[0] - 0.05:
+        if best is None or cover < best[0] - 0.08:
             best = (cover, offsets)
-        if cover < 0.05:
+        if cover < 0.02:
             break
     assert best is not None
     offsets = best[1]
@@ -188,33 +192,34 @@ def _offsets(
     offsets: dict[str, Offset] = dict.fromkeys(present, _STILL)
     for name, side in sides.items():
         out = [0.0, 0.0, 0.0]
-        out[side.axis.value] = side.sign * (depth.get(side, 0.0) + gap / max(on_paper(side.axis, view), 0.45))
+        out[side.axis.value] = side.sign * (depth.get(side, 0.0) + gap / max(on_paper(side.axis, view), 0.6))
         offsets[name] = (out[0], out[1], out[2])
     return offsets
 
 
 def _covered(design: Design, solids: Solids, offsets: Mapping[str, Offset], view: View) -> float:
-    """Give the largest share of a joint's place that the piece going there covers."""
-    outlines = {
-        name: alone(copy_actor(design, solids, design.copies[name], "new", offset=offset).body, view)
-        for name, offset in offsets.items()
-        if offset != _STILL
-    }
+    """Give the largest share of a joint's two halves that the other piece covers on the paper."""
+    outlines: dict[str, Any] = {}
+
+    def outline(name: str) -> Any:
+        if name not in outlines:
+            actor = copy_actor(design, solids, design.copies[name], "new", offset=offsets[name])
+            outlines[name] = alone(actor.body, view)
+        return outlines[name]
+
     worst = 0.0
     for joint in design.joints:
         for contact in joint.contacts:
             for name, other in ((contact.moving, contact.fixed), (contact.fixed, contact.moving)):
-                if name in outlines and other in offsets and offsets[other] != offsets[name]:
-                    box = contact.face
-                    ends = [[float(p) for p in point.floats()] for point in (box.low, box.high)]
-                    corner = np.array(
-                        [[ends[i][0], ends[j][1], ends[k][2]] for i in (0, 1) for j in (0, 1) for k in (0, 1)]
-                    )
-                    site = shapely.convex_hull(
-                        shapely.multipoints(flat(corner + np.asarray(offsets[other]), view))
-                    )
-                    if site.area > 1.0:
-                        worst = max(worst, site.intersection(outlines[name]).area / site.area)
+                if name not in offsets or other not in offsets or offsets[other] == offsets[name]:
+                    continue
+                low, high = contact.face.low.floats(), contact.face.high.floats()
+                corner = np.array(list(product(*zip(low, high, strict=True))))
+                site = shapely.convex_hull(
+                    shapely.multipoints(flat(corner + np.asarray(offsets[other]), view))
+                )
+                if site.area > 1.0:
+                    worst = max(worst, site.intersection(outline(name)).area / site.area)
     return worst
 
 

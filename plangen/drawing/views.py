@@ -5,12 +5,24 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import combinations
 
+import shapely
+
 from plangen.design.model import Copy, Design
 from plangen.drawing.dimension_lines import linear
 from plangen.drawing.fittings import in_place
 from plangen.drawing.hidden_lines import View, orthographic, pictorial, project
 from plangen.drawing.scales import Scale, choose_scale
-from plangen.drawing.scene import CLOG, Actor, Placing, Sight, copy_actor, fitted, painted
+from plangen.drawing.scene import (
+    GRID,
+    Actor,
+    Placing,
+    Sight,
+    alone,
+    copy_actor,
+    fitted,
+    painted,
+    unclogged,
+)
 from plangen.drawing.sheet.measure import texts_over_strokes, texts_over_texts
 from plangen.drawing.sheet.model import Drawing, Mark, Meaning, Stroke, Text, Tone, Weight
 from plangen.drawing.title_block import projection_symbol, scale_bar
@@ -18,8 +30,8 @@ from plangen.joinery.space import Axis, Side
 from plangen.solids import Solids
 from plangen.units import Length, LengthStyle, print_length
 
-_LEFT, _RIGHT, _BELOW, _ABOVE = 17.0, 8.0, 26.0, 6.0  # mm round the views: sizes, captions, scale
-_ACROSS, _UP = 16.0, 13.0  # mm between views
+_LEFT, _RIGHT, _BELOW, _ABOVE = 16.0, 3.0, 26.0, 6.0  # mm round the views: sizes, captions, scale
+_ACROSS, _UP = 15.0, 11.0  # mm between views
 _FIRST_ROW = 9.0  # mm from an outline to its dimension line
 _CAPTION = 3.175  # mm of type size, 9 pt
 _SMALLEST_PICTORIAL = 34.0
@@ -66,8 +78,8 @@ def whole_views(
     x, y = _LEFT, _BELOW
     beside = x + across * s + _ACROSS
     pictorial_rooms = (
-        (beside + deep * s + _ACROSS, y, width - 1.0, height - _ABOVE),
-        (beside, y + up * s + _UP, width - 1.0, height - 1.0),
+        (beside + deep * s + _ACROSS, y, width - 2.0, height - _ABOVE),
+        (beside, y + up * s + _UP, width - 2.0, height - 2.0),
     )
     room = max(pictorial_rooms, key=lambda item: min(item[2] - item[0], item[3] - item[1]))
     with_pictorial = min(room[2] - room[0], room[3] - room[1]) >= _SMALLEST_PICTORIAL
@@ -156,12 +168,12 @@ def _lines(actors: tuple[Actor, ...], view: View, placing: Placing) -> list[Mark
     marks: list[Mark] = []
     for edge in projection.hidden:
         marks.append(Stroke(tuple(placing.point(point) for point in edge.points), Meaning.HIDDEN))
+    strokes = []
     for edge in projection.visible:
         points = tuple(placing.point(point) for point in edge.points)
-        xs, ys = [px for px, _ in points], [py for _, py in points]
-        small = max(max(xs) - min(xs), max(ys) - min(ys)) < CLOG
-        marks.append(Stroke(points, Meaning.RIM if edge.kind == "rim" or small else Meaning.VISIBLE))
-    return marks
+        strokes.append(Stroke(points, Meaning.RIM if edge.kind == "rim" else Meaning.VISIBLE))
+    outline = shapely.union_all([placing.shape(alone(actor.body, view)) for actor in actors], grid_size=GRID)
+    return [*marks, *unclogged(strokes, outline)]
 
 
 def _opening_sizes(design: Design, style: LengthStyle, front: Placing, before: list[Mark]) -> list[Mark]:
@@ -188,9 +200,9 @@ def _new_clash(before: list[Mark], marks: tuple[Mark, ...]) -> bool:
 
 
 def _foot(scale: Scale, style: LengthStyle, width: float) -> list[Mark]:
-    text = Text((width, 2.2), scale.text, _CAPTION, "end", Weight.SEMIBOLD, Tone.SECONDARY, role="scale")
+    text = Text((width - 1.0, 2.7), scale.text, _CAPTION, "end", Weight.SEMIBOLD, Tone.SECONDARY, role="scale")
     return [
-        *scale_bar((1.0, 1.0), scale, style.system),
-        *projection_symbol((width - 24.0, 3.3)),
+        *scale_bar((2.0, 1.0), scale, style.system),
+        *projection_symbol((width - 24.0, 3.8)),
         text,
     ]

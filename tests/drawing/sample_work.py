@@ -120,3 +120,63 @@ def sample_order() -> OrderOfWork:
             ),
         )
     )
+
+
+def table_order() -> OrderOfWork:
+    """Cut one of each, glue the left end, add the long aprons, close with the right end, put on the top."""
+    left = ("left apron", "back left leg", "front left leg")
+    right = ("right apron", "back right leg", "front right leg")
+    long = ("front apron", "back apron")
+    return OrderOfWork(
+        (
+            _step(
+                1,
+                "cut",
+                "Cut the parts",
+                StepPicture("pieces", new=("front left leg", "left apron", "front apron", "top")),
+            ),
+            _step(
+                2,
+                "glue",
+                "Join the left end",
+                StepPicture(
+                    "assembly",
+                    new=left,
+                    offsets={"back left leg": Side.BACK, "front left leg": Side.FRONT},
+                ),
+            ),
+            _step(
+                3,
+                "glue",
+                "Add the long aprons",
+                StepPicture(
+                    "assembly",
+                    new=long,
+                    context=left,
+                    offsets=dict.fromkeys(long, Side.RIGHT),
+                ),
+            ),
+            _step(
+                4,
+                "glue",
+                "Close with the right end",
+                StepPicture(
+                    "assembly",
+                    new=right,
+                    context=(*left, *long),
+                    offsets=dict.fromkeys(right, Side.RIGHT),
+                ),
+            ),
+            _step(
+                5,
+                "fasten",
+                "Put on the top",
+                StepPicture(
+                    "assembly",
+                    new=("top",),
+                    context=(*left, *long, *right),
+                    offsets={"top": Side.TOP},
+                ),
+            ),
+        )
+    )
