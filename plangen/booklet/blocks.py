@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from reportlab.pdfbase.pdfmetrics import stringWidth
+from reportlab.platypus import Flowable, Paragraph
+
 from plangen.booklet.setting import Setting
 from plangen.booklet.style import (
-    BOLD,
     HAIR_RULE,
     HEAD_RULE,
     INK,
     MM,
-    PAPER_WHITE,
     REGULAR,
     RING,
     RING_STRONG,
@@ -23,19 +24,6 @@ from plangen.booklet.style import (
 from plangen.drawing.sheet.lettering import text_width
 from plangen.drawing.sheet.model import Drawing, Weight
 from plangen.drawing.writers.pdf import paint
-
-# After style: it registers the typeface, which platypus reads at import.
-from reportlab.lib.colors import HexColor  # isort: skip
-from reportlab.pdfbase.pdfmetrics import stringWidth  # isort: skip
-from reportlab.platypus import Flowable, Paragraph  # isort: skip
-
-# Safety colours in sRGB, near those of ANSI Z535.1; the words say the same in grey (values from memory).
-FIELDS = {
-    "DANGER": (HexColor("#C8102E"), PAPER_WHITE),
-    "WARNING": (HexColor("#FF7900"), INK),
-    "CAUTION": (HexColor("#FFD100"), INK),
-    "NOTICE": (HexColor("#0055A4"), PAPER_WHITE),
-}
 
 
 class Block(Flowable):  # type: ignore[misc]
@@ -66,6 +54,11 @@ def rule(canvas: Any, x: float, y: float, width: float, thick: float = HEAD_RULE
     canvas.line(x, y, x + width, y)
 
 
+def breadth(text: str, font: str, size: float) -> float:
+    """Width of a line of text as it will be drawn, in points."""
+    return float(stringWidth(text, font, size))
+
+
 def words_at(
     canvas: Any,
     x: float,
@@ -81,14 +74,14 @@ def words_at(
     canvas.setFont(font, size)
     canvas.setFillColor(colour)
     if to:
-        width = stringWidth(text, font, size)
+        width = breadth(text, font, size)
         x -= width if to < 0 else width / 2
     canvas.drawString(x, y, text)
 
 
 def ring_width(mark: str, radius: float, size: float) -> float:
     """Width of a mark's ring; a long mark gets a pill."""
-    return max(2 * radius, stringWidth(mark, SEMIBOLD, size) + radius * 0.95)
+    return max(2 * radius, breadth(mark, SEMIBOLD, size) + radius * 0.95)
 
 
 def ring(
@@ -105,7 +98,7 @@ def ring(
 
 def square(canvas: Any, x: float, y: float, mark: str, *, radius: float, size: float) -> float:
     """Draw a hardware number in a square whose left side is at x and middle at y; give its width."""
-    width = max(2 * radius * 0.92, stringWidth(mark, SEMIBOLD, size) + radius * 0.7)
+    width = max(2 * radius * 0.92, breadth(mark, SEMIBOLD, size) + radius * 0.7)
     canvas.setLineWidth(RING)
     canvas.setStrokeColor(INK)
     canvas.setLineJoin(1)
@@ -129,14 +122,21 @@ def paragraph(text: str, style: Any, width: float) -> tuple[Any, float]:
 
 
 class PageHead(Block):
-    """Eyebrow (plain words) and heading (paragraph markup) of a page that begins a chapter, a part or a step."""
+    """Eyebrow (plain words) and heading (paragraph markup) of a page that begins something."""
 
     HEIGHT_MM = 22.5
 
     def __init__(
-        self, setting: Setting, eyebrow: str, heading: str, *, place: str = "", outline: tuple[str, int] | None = None,
-        mark: str = "", more: Sequence[str] = (),
-    ) -> None:  # fmt: skip
+        self,
+        setting: Setting,
+        eyebrow: str,
+        heading: str,
+        *,
+        place: str = "",
+        outline: tuple[str, int] | None = None,
+        mark: str = "",
+        more: Sequence[str] = (),
+    ) -> None:
         self._setting, self._eyebrow, self._place, self._outline = setting, eyebrow, place, outline
         self._heading, self._mark, self._more = heading, mark, tuple(more)
 
@@ -153,9 +153,14 @@ class PageHead(Block):
         top = y + self.height
         look = self._setting.look
         words_at(
-            canvas, x, top - 5 * MM, self._setting.plain(self._eyebrow), font=SEMIBOLD,
-            size=look.sizes.eyebrow, colour=SECONDARY,
-        )  # fmt: skip
+            canvas,
+            x,
+            top - 5 * MM,
+            self._setting.plain(self._eyebrow),
+            font=SEMIBOLD,
+            size=look.sizes.eyebrow,
+            colour=SECONDARY,
+        )
         self._made.drawOn(canvas, x - 0.4 * MM, top - 15 * MM + look.sizes.heading - self._made.height)
         if self._mark:
             size = 22.0 if len(self._mark) < 3 else 16.0
@@ -172,8 +177,9 @@ class PageHead(Block):
 class Picture(Block):
     """A drawing, in the middle of its width, with a caption of its own under it."""
 
-    def __init__(self, setting: Setting, drawing: Drawing, caption: str = "") -> None:
+    def __init__(self, setting: Setting, drawing: Drawing, caption: str = "", *, before: float = 0.0) -> None:
         self._setting, self._drawing, self._caption = setting, drawing, caption
+        self.spaceBefore = before
 
     def wrap(self, width: float, height: float) -> tuple[float, float]:
         """Give the size."""
@@ -198,77 +204,6 @@ class Picture(Block):
             self._setting.defect(
                 "outside", canvas.getPageNumber(), f"{self._drawing.title or 'a drawing'} is too wide"
             )
-
-
-class Panel(Block):
-    """A safety panel: the signal word in its field, then what can happen and how to avoid it."""
-
-    FIELD = 40 * MM
-    INSET = 4 * MM
-
-    def __init__(self, look: Look, signal: str, texts: Sequence[str]) -> None:
-        self._look, self._signal, self._texts = look, signal, tuple(texts)
-        self.spaceBefore, self.spaceAfter = 2 * MM, 3 * MM
-
-    def wrap(self, width: float, height: float) -> tuple[float, float]:
-        """Give the size."""
-        room = width - self.FIELD - 2 * self.INSET
-        self._made = [paragraph(text, self._look.cell, room) for text in self._texts]
-        text = sum(tall for _, tall in self._made) + 1.2 * MM * (len(self._made) - 1)
-        self.width, self.height = width, max(13.4 * MM, text + 4.2 * MM)
-        self._text = text
-        return self.width, self.height
-
-    def paint(self, canvas: Any, x: float, y: float) -> None:
-        """Draw."""
-        field, ink = FIELDS[self._signal]
-        canvas.setFillColor(field)
-        canvas.rect(x, y, self.FIELD, self.height, stroke=0, fill=1)
-        canvas.setStrokeColor(INK)
-        canvas.setLineWidth(0.5 * MM)
-        canvas.setLineJoin(0)
-        canvas.rect(x, y, self.width, self.height, stroke=1, fill=0)
-        canvas.line(x + self.FIELD, y, x + self.FIELD, y + self.height)
-        self._word(canvas, x, y + self.height / 2, field, ink)
-        top = y + self.height - (self.height - self._text) / 2 + 0.4 * MM
-        for made, tall in self._made:
-            made.drawOn(canvas, x + self.FIELD + self.INSET, top - tall)
-            top -= tall + 1.2 * MM
-
-    def _word(self, canvas: Any, x: float, middle: float, field: Any, ink: Any) -> None:
-        size, track = 15.0, 0.25 * MM
-        wide = stringWidth(self._signal, BOLD, size) + track * (len(self._signal) - 1)
-        symbol = 0.0 if self._signal == "NOTICE" else 6.6 * MM
-        start = x + (self.FIELD - wide - symbol - (2 * MM if symbol else 0)) / 2
-        if symbol:
-            self._triangle(canvas, start, middle, symbol, ink, field)
-            start += symbol + 2 * MM
-        canvas.saveState()
-        slant = 0.18 if self._signal == "NOTICE" else 0.0
-        canvas.transform(1, 0, slant, 1, start, middle - size * 0.33)
-        canvas.setFillColor(ink)
-        text = canvas.beginText(0, 0)
-        text.setFont(BOLD, size)
-        text.setCharSpace(track)
-        text.textOut(self._signal)
-        canvas.drawText(text)
-        canvas.restoreState()
-
-    @staticmethod
-    def _triangle(canvas: Any, x: float, middle: float, side: float, ink: Any, field: Any) -> None:
-        tall = side * 0.8660254
-        low = middle - tall / 2
-        path = canvas.beginPath()
-        path.moveTo(x, low)
-        path.lineTo(x + side, low)
-        path.lineTo(x + side / 2, low + tall)
-        path.close()
-        canvas.setFillColor(ink)
-        canvas.setStrokeColor(ink)
-        canvas.setLineJoin(1)
-        canvas.setLineWidth(0.5 * MM)
-        canvas.drawPath(path, stroke=1, fill=1)
-        words_at(canvas, x + side / 2, low + 0.75 * MM, "!", font=BOLD, size=13, colour=field, to=1)
 
 
 class Facts(Block):
@@ -337,9 +272,7 @@ class BigFigures(Block):
             )
             own = min(size, (room - need[1] * 13 - 2 * MM) / max(need[0], 0.1))
             words_at(canvas, left - 0.5 * MM, top - 14.5 * MM, number, font=SEMIBOLD, size=own)
-            words_at(
-                canvas, left + need[0] * own + 1.6 * MM, top - 14.5 * MM, unit, font=SEMIBOLD, size=13
-            )  # fmt: skip
+            words_at(canvas, left + need[0] * own + 1.6 * MM, top - 14.5 * MM, unit, font=SEMIBOLD, size=13)
             made, tall = self._made[index]
             made.drawOn(canvas, left, top - 18 * MM - tall)
 

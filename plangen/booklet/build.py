@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
-from functools import cache
 from io import BytesIO
-from typing import Any
 
 from plangen.booklet.context import template_data
 from plangen.booklet.document import Document, story_of
@@ -149,7 +147,7 @@ def _refuse_missing_signs(setting: Setting) -> None:
                 f"the typeface has no '{sign}' (U+{ord(sign):04X}), seen in “{text[:60]}”",
                 None,
                 "write it with letters",
-            )  # fmt: skip
+            )
             for sign, text in sorted(setting.missing.items())
         )
 
@@ -159,35 +157,35 @@ class _Kept:
 
     def __init__(self, pictures: Pictures) -> None:
         self._pictures = pictures
-        self._step = cache(lambda number, width, height: pictures.step(self._steps[number], width, height))
-        self._part = cache(lambda key, width, height: pictures.part_sheet(self._parts[key], width, height))
-        self._named = cache(lambda name, width, height: getattr(pictures, name)(width, height))
-        self._steps: dict[int, Step] = {}
-        self._parts: dict[str, Part] = {}
-        self._boards: dict[Any, Drawing] = {}
+        self._drawn: dict[tuple[object, ...], Drawing] = {}
+
+    def _once(self, key: tuple[object, ...], draw: Callable[[], Drawing]) -> Drawing:
+        if key not in self._drawn:
+            self._drawn[key] = draw()
+        return self._drawn[key]
 
     def hero(self, width: float, height: float) -> Drawing:
-        return self._named("hero", round(width, 3), round(height, 3))
+        return self._once(("hero", width, height), lambda: self._pictures.hero(width, height))
 
     def views(self, width: float, height: float) -> Drawing:
-        return self._named("views", round(width, 3), round(height, 3))
+        return self._once(("views", width, height), lambda: self._pictures.views(width, height))
 
     def exploded(self, width: float, height: float) -> Drawing:
-        return self._named("exploded", round(width, 3), round(height, 3))
+        return self._once(("exploded", width, height), lambda: self._pictures.exploded(width, height))
 
     def hardware(self, width: float, height: float) -> Drawing:
-        return self._named("hardware", round(width, 3), round(height, 3))
+        return self._once(("hardware", width, height), lambda: self._pictures.hardware(width, height))
 
     def step(self, step: Step, width: float, height: float) -> Drawing:
-        self._steps[step.number] = step
-        return self._step(step.number, round(width, 3), round(height, 3))
+        key = ("step", step.number, width, height)
+        return self._once(key, lambda: self._pictures.step(step, width, height))
 
     def part_sheet(self, part: Part, width: float, height: float) -> Drawing:
-        self._parts[part.key] = part
-        return self._part(part.key, round(width, 3), round(height, 3))
+        key = ("part", part.key, width, height)
+        return self._once(key, lambda: self._pictures.part_sheet(part, width, height))
 
     def cutting(self, diagrams: Sequence[CuttingDiagram], width: float, height: float) -> Drawing:
-        key = (tuple((one.stock, one.number) for one in diagrams), round(width, 3), round(height, 3))
-        if key not in self._boards:
-            self._boards[key] = self._pictures.cutting(diagrams, key[1], key[2])
-        return self._boards[key]
+        names = tuple((one.stock, one.number) for one in diagrams)
+        return self._once(
+            ("cutting", *names, width, height), lambda: self._pictures.cutting(diagrams, width, height)
+        )

@@ -25,7 +25,7 @@ def template_data(book: Book, words: Words) -> dict[str, Any]:
     numbers = Numbers(book.style)
     project = design.project
     total_hours = sum((hours for _, hours in project.hours), Fraction(0))
-    size = [numbers.length(design.overall.size(axis)) for axis in (Axis.ACROSS, Axis.UP, Axis.DEEP)]
+    sizes = [design.overall.size(axis) for axis in (Axis.ACROSS, Axis.UP, Axis.DEEP)]
     solid = [plan for plan in take_off.plans if design.stock[plan.stock].kind == "solid"]
     sheet = [plan for plan in take_off.plans if design.stock[plan.stock].kind != "solid"]
     mass, mass_unit = numbers.mass(take_off.mass)
@@ -56,7 +56,7 @@ def template_data(book: Book, words: Words) -> dict[str, Any]:
             "unit": book.style.unit_word,
             "system": book.style.system,
         },
-        "overall": {"across": size[0], "up": size[1], "deep": size[2], "text": " × ".join(size)},
+        "overall": numbers.product(sizes),
         "count": {
             "parts": len(design.parts),
             "pieces": sum(line.number for line in take_off.cut_list),

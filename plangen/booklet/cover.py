@@ -5,12 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from plangen.booklet.blocks import Block, Facts, paragraph, words_at
+from plangen.booklet.blocks import Block, Facts, breadth, paragraph, words_at
 from plangen.booklet.setting import Setting
 from plangen.booklet.style import MM, REGULAR, SEMIBOLD
 from plangen.drawing.writers.pdf import paint
-
-from reportlab.pdfbase.pdfmetrics import stringWidth  # isort: skip
 
 
 class Cover(Block):
@@ -41,7 +39,7 @@ class Cover(Block):
         level += deep + 5 * MM
         title = setting.plain(project.title)
         size = min(
-            look.sizes.title, look.sizes.title * self.width / stringWidth(title, SEMIBOLD, look.sizes.title)
+            look.sizes.title, look.sizes.title * self.width / breadth(title, SEMIBOLD, look.sizes.title)
         )
         words_at(canvas, x - 0.8 * MM, level, title, font=SEMIBOLD, size=size)
         level += size * 0.75 + 6 * MM

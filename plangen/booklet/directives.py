@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from plangen.booklet.blocks import BigFigures, Facts, Gap, NoteLines, Panel, Picture
+from reportlab.platypus import PageBreak, Paragraph
+
+from plangen.booklet.blocks import BigFigures, Facts, Gap, NoteLines, Picture
 from plangen.booklet.cover import Cover
 from plangen.booklet.lists import table
 from plangen.booklet.markdown import Directive, inline
+from plangen.booklet.panels import Panel
 from plangen.booklet.parts import parts_flow
 from plangen.booklet.patterns import pattern_pages
 from plangen.booklet.rulers import Rulers
@@ -18,8 +21,6 @@ from plangen.booklet.style import MM
 from plangen.drawing.cutting_sheets import pages_of
 from plangen.findings import Finding, ProjectError
 from plangen.handbook.safety import general_cautions, general_deference, has_caution, signal_definitions
-
-from reportlab.platypus import PageBreak, Paragraph  # isort: skip
 
 SHARES = {"hero": 0.72, "views": 0.5, "exploded": 0.66, "hardware": 0.36}
 CUTTING_LEAVES = 58.0  # mm of a page for the heading and the words with a cutting diagram
@@ -44,19 +45,16 @@ def _cutting(setting: Setting, arguments: list[str], text: str) -> list[Any]:
     if not plans:
         raise _unknown("cutting", name, [plan.stock for plan in setting.book.take_off.plans])
     width = setting.look.page.measure / MM
-    height = setting.look.page.depth / MM - CUTTING_LEAVES
+    height = (setting.look.page.depth / MM - CUTTING_LEAVES) * setting.shrink.get(setting.setting, 1.0)
     story: list[Any] = []
     for some in pages_of(plans[0], setting.book.style, width, height):
-        story += [
-            Gap(3 * MM),
-            Picture(setting, setting.book.pictures.cutting(some, width, height)),
-            Gap(4 * MM),
-        ]
+        drawing = setting.book.pictures.cutting(some, width, height)
+        story += [Picture(setting, drawing, before=3 * MM), Gap(4 * MM)]
     return story
 
 
 def _caution(setting: Setting, arguments: list[str], text: str) -> list[Any]:
-    """``caution KEY`` from the handbook, ``caution general``, ``caution signals`` or ``caution WARNING`` with own words."""
+    """``caution KEY`` or ``general`` or ``signals`` from the handbook; ``caution WARNING`` with own words."""
     key = " ".join(arguments)
     if key == "general":
         return list(step_cautions(setting, [one.key for one in general_cautions()]))

@@ -6,15 +6,14 @@ from datetime import date
 from io import BytesIO
 from typing import Any
 
-from plangen.booklet.blocks import Gap, PageHead, Place, words_at
+from reportlab.platypus import BaseDocTemplate, Flowable, Frame, NextPageTemplate, PageBreak, PageTemplate
+
+from plangen.booklet.blocks import Gap, PageHead, Place, breadth, words_at
 from plangen.booklet.directives import DIRECTIVES
 from plangen.booklet.markdown import flowables, inline
 from plangen.booklet.setting import Setting
 from plangen.booklet.style import MM, REGULAR, SECONDARY, SEMIBOLD
 from plangen.booklet.templates import Chapter
-
-from reportlab.pdfbase.pdfmetrics import stringWidth  # isort: skip
-from reportlab.platypus import BaseDocTemplate, Flowable, Frame, NextPageTemplate, PageBreak, PageTemplate  # isort: skip
 
 CONTINUED_MM = 14.0  # what the head of a continued page takes
 _HEADS = ("section", "block")
@@ -26,12 +25,23 @@ class Document(BaseDocTemplate):  # type: ignore[misc]
     def __init__(self, target: BytesIO, setting: Setting) -> None:
         page = setting.look.page
         project = setting.book.design.project
+        revision = setting.words("revision word", revision=project.revision)
         super().__init__(
-            target, pagesize=(page.width, page.height), initialFontName=REGULAR, initialFontSize=10, invariant=1,
-            title=f"{project.title}, {project.code}, {setting.words('revision word', revision=project.revision)}",
-            author=project.maker, subject=project.line, keywords=project.code, creator="plangen", producer="plangen",
-            allowSplitting=1, displayDocTitle=1, lang="en",
-        )  # fmt: skip
+            target,
+            pagesize=(page.width, page.height),
+            initialFontName=REGULAR,
+            initialFontSize=10,
+            invariant=1,
+            title=f"{project.title}, {project.code}, {revision}",
+            author=project.maker,
+            subject=project.line,
+            keywords=project.code,
+            creator="plangen",
+            producer="plangen",
+            allowSplitting=1,
+            displayDocTitle=1,
+            lang="en",
+        )
         self._setting = setting
         self._last: Any = None
         self._fresh = True
@@ -48,9 +58,15 @@ class Document(BaseDocTemplate):  # type: ignore[misc]
     def _frame(self, down: float) -> Any:
         page = self._setting.look.page
         return Frame(
-            page.left, page.bottom, page.measure, page.depth - down, leftPadding=0, rightPadding=0, topPadding=0,
+            page.left,
+            page.bottom,
+            page.measure,
+            page.depth - down,
+            leftPadding=0,
+            rightPadding=0,
+            topPadding=0,
             bottomPadding=0,
-        )  # fmt: skip
+        )
 
     def beforeDocument(self) -> None:  # noqa: N802
         """Set the date of the file to that of the revision, never to the clock's."""
@@ -61,7 +77,8 @@ class Document(BaseDocTemplate):  # type: ignore[misc]
 
     def afterFlowable(self, flowable: Any) -> None:  # noqa: N802
         """Remember what stands last on the page."""
-        self._last = flowable
+        if not isinstance(flowable, Gap | Place | ChapterStart):
+            self._last = flowable
         page = self.canv.getPageNumber()
         if isinstance(flowable, ChapterStart):
             self._setting.chapter = flowable.title
@@ -74,9 +91,10 @@ class Document(BaseDocTemplate):  # type: ignore[misc]
         frame = self.frame
         used = frame._y2 - max(frame._y, frame._y1p)
         setting.filled[page] = min(1.0, used / (frame._y2 - frame._y1p))
-        style = getattr(getattr(self._last, "style", None), "name", "")
+        last, self._last = self._last, None
+        style = getattr(getattr(last, "style", None), "name", "")
         if style in _HEADS:
-            setting.defect("stranded-heading", page, self._last.getPlainText())
+            setting.defect("stranded-heading", page, last.getPlainText())
 
     def _continued(self, canvas: Any, document: Any) -> None:
         setting, page = self._setting, self._setting.look.page
@@ -103,7 +121,7 @@ class Document(BaseDocTemplate):  # type: ignore[misc]
         canvas.saveState()
         title = setting.plain(project.title)
         words_at(canvas, page.left, page.foot, title, font=SEMIBOLD, size=size, colour=SECONDARY)
-        start = page.left + stringWidth(title, SEMIBOLD, size) + 4 * MM
+        start = page.left + breadth(title, SEMIBOLD, size) + 4 * MM
         when = words.day(project.revised)
         edition = (
             words("foot", code=project.code, revision=project.revision, date=when)
@@ -111,11 +129,11 @@ class Document(BaseDocTemplate):  # type: ignore[misc]
             else words("foot undated", code=project.code, revision=project.revision)
         )
         words_at(canvas, start, page.foot, setting.plain(edition), size=size, colour=SECONDARY)
-        end = start + stringWidth(setting.plain(edition), REGULAR, size)
+        end = start + breadth(setting.plain(edition), REGULAR, size)
         units = setting.plain(words(f"all sizes {setting.book.style.system}"))
-        wide = stringWidth(units, REGULAR, size)
+        wide = breadth(units, REGULAR, size)
         number = words("page of", page=canvas.getPageNumber(), total=setting.total or canvas.getPageNumber())
-        last = page.right - stringWidth(number, SEMIBOLD, size)
+        last = page.right - breadth(number, SEMIBOLD, size)
         at = max((page.left + page.right - wide) / 2, end + 5 * MM)
         if at + wide + 3 * MM > last:
             setting.defect("overfull", canvas.getPageNumber(), "the running foot")

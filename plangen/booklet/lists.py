@@ -1,21 +1,19 @@
-"""The lists that templates ask for with ```` ```table NAME ````; each is a view of the take-off or the order."""
+"""The lists that templates ask for with ```` ```table NAME ````: views of the take-off and the order."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from typing import Any
 
-from plangen.booklet.blocks import Block, ring, rule, square
-from plangen.booklet.markdown import flowables, inline
-from plangen.booklet.numbers import Numbers, short
+from plangen.booklet.grids import HourBars, KeyGrid
+from plangen.booklet.markdown import inline
+from plangen.booklet.numbers import Numbers
 from plangen.booklet.setting import Setting
-from plangen.booklet.style import BAR, HAIR_RULE, MM, REGULAR
+from plangen.booklet.style import MM
 from plangen.booklet.tables import Cell, Column, LineTable, Row, TableLook
 from plangen.design.model import Part
 from plangen.findings import Finding, ProjectError
 from plangen.takeoff.model import CutLine
-
-from reportlab.pdfbase.pdfmetrics import stringWidth  # isort: skip
 
 _BLANK = "________"
 
@@ -70,15 +68,15 @@ def _cut_list(setting: Setting, stock: str, foot: str) -> list[Any]:
         note = "; ".join(
             [numbers.words(note) for note in line.notes] + _shoulder_width(setting, line, numbers)
         )
-        title = f"{line.title} ★" if line.from_work else line.title
+        title = f"{line.title}\u00a0★" if line.from_work else line.title
         cells = [Cell(line.mark, place), _cell(setting, title, place), Cell(str(line.number))]
-        cells.append(_size(setting, numbers.thickness(line.thickness)))
-        cells += [_size(setting, numbers.length(size)) for size in (line.width, line.length)]
+        cells.append(_size(setting, numbers.column(line.thickness, reading=True)))
+        cells += [_size(setting, numbers.column(size)) for size in (line.width, line.length)]
         if binder:
             cells.insert(0, Cell())
         if shoulders:
             long = line.shoulder_length
-            cells.append(_size(setting, numbers.length(long)) if long else Cell())
+            cells.append(_size(setting, numbers.column(long)) if long else Cell())
         if notes:
             cells.append(_cell(setting, note))
         cells.append(Cell(setting.page(place), place))
@@ -115,7 +113,7 @@ def _measured(setting: Setting, part: Part, numbers: Numbers, words: str = "meas
                 blank=_BLANK,
                 expected=numbers.length(fact.expected, unit=True),
                 leave=numbers.length(fact.leave, unit=True),
-            )  # fmt: skip
+            )
         )
     return "<br/>".join(setting.xml(text) for text in texts)
 
@@ -197,12 +195,12 @@ def _boards(setting: Setting, _: str, foot: str) -> list[Any]:
                         Cell(),
                         Cell(str(number)),
                         _cell(setting, title),
-                        _size(setting, numbers.thickness(stock.thickness)),
-                        _size(setting, numbers.length(width)),
-                        _size(setting, numbers.length(length)),
+                        _size(setting, numbers.column(stock.thickness, reading=True)),
+                        _size(setting, numbers.column(width)),
+                        _size(setting, numbers.column(length)),
                         Cell(cost or ("" if place else _BLANK)),
                     )
-                )  # fmt: skip
+                )
             )
     return [LineTable(setting, columns, rows, foot=foot)] if rows else []
 
@@ -226,7 +224,7 @@ def _shopping_hardware(setting: Setting, _: str, foot: str) -> list[Any]:
                     _cell(setting, buy),
                     Cell(numbers.money(line.cost) or _BLANK),
                 )
-            )  # fmt: skip
+            )
         )
     return [LineTable(setting, columns, rows, foot=foot)] if rows else []
 
@@ -339,96 +337,6 @@ def _key(setting: Setting, _: str, foot: str) -> list[Any]:
     return [KeyGrid(setting)]
 
 
-class HourBars(Block):
-    """Where the hours go: a bar for each phase."""
-
-    def __init__(self, setting: Setting) -> None:
-        self._setting = setting
-        self._rows = setting.book.design.project.hours
-        self.spaceAfter = 4 * MM
-
-    def wrap(self, width: float, height: float) -> tuple[float, float]:
-        """Give the size."""
-        self.width, self.height = width, 7.5 * MM * len(self._rows) + 1 * MM
-        return self.width, self.height
-
-    def paint(self, canvas: Any, x: float, y: float) -> None:
-        """Draw."""
-        setting, size = self._setting, self._setting.look.sizes.body
-        most = max(hours for _, hours in self._rows)
-        names = max(stringWidth(setting.plain(phase), REGULAR, size) for phase, _ in self._rows)
-        start = x + max(names + 6 * MM, setting.look.page.column(3))
-        room = min(setting.look.page.span(7), x + self.width - start - 14 * MM)
-        top = y + self.height
-        rule(canvas, x, top, self.width)
-        for phase, hours in self._rows:
-            base = top - 3.75 * MM - size * 0.33
-            canvas.setFillColor(BAR)
-            wide = float(hours / most) * room if most else 0.0
-            canvas.rect(start, base - 0.3 * MM, wide, 3.4 * MM, stroke=0, fill=1)
-            canvas.setFont(REGULAR, size)
-            canvas.setFillGray(0)
-            canvas.drawString(x, base, setting.plain(phase))
-            canvas.drawString(start + wide + 2 * MM, base, short(hours, 2))
-            top -= 7.5 * MM
-            rule(canvas, x, top, self.width, HAIR_RULE)
-
-
-class KeyGrid(Block):
-    """The key of the marks in three columns: part letters, then hardware numbers."""
-
-    ROW = 7.8 * MM
-
-    def __init__(self, setting: Setting) -> None:
-        self._setting = setting
-        take_off = setting.book.take_off
-        self._entries = [
-            ("ring", line.mark, line.title, str(line.number), f"part:{line.part}")
-            for line in take_off.cut_list
-        ]
-        self._entries += [
-            ("square", str(line.number_mark), line.title, str(line.count), f"hardware:{line.item}")
-            for line in take_off.hardware
-        ]
-        self.spaceBefore, self.spaceAfter = 3 * MM, 4 * MM
-
-    def wrap(self, width: float, height: float) -> tuple[float, float]:
-        """Give the size: down the columns, as even as they get."""
-        self._lines = -(-len(self._entries) // 3)
-        self.width, self.height = width, self._lines * self.ROW + 0.5 * MM
-        return self.width, self.height
-
-    def paint(self, canvas: Any, x: float, y: float) -> None:
-        """Draw."""
-        setting = self._setting
-        page, size = setting.look.page, setting.look.sizes.body
-        wide = page.span(4)
-        for index, (kind, mark, title, count, place) in enumerate(self._entries):
-            left = x + page.column(4 * (index // self._lines))
-            top = y + self.height - self.ROW * (index % self._lines)
-            if index % self._lines == 0:
-                rule(canvas, left, top, wide)
-            middle = top - self.ROW / 2
-            draw = ring if kind == "ring" else square
-            used = max(draw(canvas, left, middle, mark, radius=2.8 * MM, size=10.5), 6 * MM)
-            room = wide - used - 4 * MM - stringWidth(count, REGULAR, size) - 3 * MM
-            text = setting.plain(title)
-            fit = min(1.0, room / max(stringWidth(text, REGULAR, size), 1.0))
-            if fit < 0.75:
-                setting.defect("overfull", canvas.getPageNumber(), f"'{title}' in the key of marks")
-            canvas.setFillGray(0)
-            canvas.setFont(REGULAR, size * fit)
-            canvas.drawString(left + used + 3 * MM, middle - size * 0.33, text)
-            canvas.setFont(REGULAR, size)
-            canvas.drawRightString(left + wide, middle - size * 0.33, count)
-            rule(canvas, left, top - self.ROW, wide, HAIR_RULE)
-            if kind == "ring":
-                setting.mark(canvas, mark)
-            if place in setting.places:
-                box = (left, top - self.ROW, left + wide, top)
-                canvas.linkRect("", place, box, thickness=0, Border="[0 0 0]")
-
-
 _LISTS: dict[str, Callable[[Setting, str, str], list[Any]]] = {
     "boards": _boards,
     "contents": _contents,
@@ -443,5 +351,3 @@ _LISTS: dict[str, Callable[[Setting, str, str], list[Any]]] = {
     "shopping-hardware": _shopping_hardware,
     "tools": _tools,
 }
-
-__all__ = ["HourBars", "KeyGrid", "flowables", "table"]

@@ -15,14 +15,13 @@ from urllib.parse import unquote
 
 from markdown_it import MarkdownIt
 from markdown_it.token import Token
+from reportlab.platypus import HRFlowable, Paragraph
 
-from plangen.booklet.blocks import Block, paragraph, tick_box, words_at
+from plangen.booklet.sentences import TickItem
 from plangen.booklet.setting import Setting
-from plangen.booklet.style import HAIR_RULE, MM, REGULAR, SEMIBOLD
+from plangen.booklet.style import HAIR_RULE, MM
 from plangen.booklet.tables import Cell, Column, LineTable, Row
 from plangen.findings import Finding, ProjectError
-
-from reportlab.platypus import HRFlowable, Paragraph  # isort: skip
 
 Directive = Callable[[Setting, list[str], str], list[Any]]
 _SAFE_SCHEMES = ("http://", "https://", "mailto:")
@@ -78,9 +77,7 @@ def _inline(setting: Setting, tokens: list[Token]) -> str:
     pieces: list[str] = []
     closing: list[str] = []
     for token in tokens:
-        if token.type == "text":
-            pieces.append(setting.xml(token.content))
-        elif token.type == "code_inline":
+        if token.type in ("text", "code_inline"):
             pieces.append(setting.xml(token.content))
         elif token.type == "softbreak":
             pieces.append(" ")
@@ -105,27 +102,6 @@ def _inline(setting: Setting, tokens: list[Token]) -> str:
         elif token.content:
             pieces.append(setting.xml(token.content))
     return "".join(pieces)
-
-
-class TickItem(Block):
-    """A list item with a box to tick."""
-
-    def __init__(self, setting: Setting, text: str) -> None:
-        self._setting, self._text = setting, text
-        self.spaceAfter = 1.4 * MM
-
-    def wrap(self, width: float, height: float) -> tuple[float, float]:
-        """Give the size at a width."""
-        self.width = width
-        self._made, tall = paragraph(self._text, self._setting.look.cell, width - 7.5 * MM)
-        self.height = max(tall, 5 * MM)
-        return self.width, self.height
-
-    def paint(self, canvas: Any, x: float, y: float) -> None:
-        """Draw."""
-        top = y + self.height
-        tick_box(canvas, x, top - 4.6 * MM, 3.9 * MM)
-        self._made.drawOn(canvas, x + 7.5 * MM, top - self._made.height)
 
 
 class _Typesetter:
@@ -238,47 +214,3 @@ def _close(tokens: list[Token], index: int) -> int:
         if tokens[at].level == level and tokens[at].nesting == -1:
             return at
     return len(tokens) - 1
-
-
-class Numbered(Block):
-    """Numbered or bulleted sentences in one or two columns under a rule; for what is done to a part."""
-
-    def __init__(self, setting: Setting, head: str, texts: list[str], columns: int = 1) -> None:
-        self._setting, self._head, self._texts, self._columns = setting, head, texts, columns
-        self.spaceBefore = 3 * MM
-
-    def wrap(self, width: float, height: float) -> tuple[float, float]:
-        """Give the size at a width."""
-        look = self._setting.look
-        self.width = width
-        self._room = (width - (self._columns - 1) * 4 * MM) / self._columns
-        made = [paragraph(text, look.cell, self._room - 6.5 * MM) for text in self._texts]
-        total = sum(tall + 1.2 * MM for _, tall in made)
-        self._sets: list[list[tuple[int, Any, float]]] = [[]]
-        used = 0.0
-        for index, (one, tall) in enumerate(made):
-            if used and used + tall / 2 > total / self._columns and len(self._sets) < self._columns:
-                self._sets.append([])
-                used = 0.0
-            self._sets[-1].append((index, one, tall))
-            used += tall + 1.2 * MM
-        self.height = 6.5 * MM + max(sum(tall + 1.2 * MM for _, _, tall in column) for column in self._sets)
-        return self.width, self.height
-
-    def paint(self, canvas: Any, x: float, y: float) -> None:
-        """Draw."""
-        top = y + self.height
-        look = self._setting.look
-        words_at(canvas, x, top - 3.6 * MM, self._head, font=SEMIBOLD, size=look.sizes.block)
-        for place, column in enumerate(self._sets):
-            low = top - 6.5 * MM
-            left = x + place * (self._room + 4 * MM)
-            for index, made, tall in column:
-                if len(self._texts) > 1:
-                    base = low - look.sizes.body
-                    words_at(canvas, left, base, str(index + 1), font=SEMIBOLD, size=look.sizes.body)
-                made.drawOn(canvas, left + 6.5 * MM, low - tall)
-                low -= tall + 1.2 * MM
-
-
-__all__ = ["REGULAR", "Directive", "Numbered", "TickItem", "flowables", "inline", "plain_words", "sentences"]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 
 from plangen.design.model import Money
@@ -38,6 +39,24 @@ class Numbers:
     def length(self, length: Length, *, unit: bool = False) -> str:
         """Print a length."""
         return print_length(length, self.style, unit=unit)
+
+    def column(self, length: Length, *, reading: bool = False) -> str:
+        """Print a length for a column of sizes; of both systems, one under the other without units."""
+        show = print_reading if reading else print_length
+        if self.style.system != "both":
+            return show(length, self.style)
+        inch, metric = show(length, self.style.only("inch")), show(length, self.style.only("mm"))
+        return f"{inch}\n({metric})"
+
+    def product(self, lengths: Sequence[Length]) -> str:
+        """Print sizes as ``24 × 18 × 9 in``; of both systems, millimetres follow in parentheses."""
+
+        def joined(style: LengthStyle) -> str:
+            return f"{' × '.join(print_length(one, style) for one in lengths)}\u00a0{style.unit_word}"
+
+        if self.style.system != "both":
+            return joined(self.style)
+        return f"{joined(self.style.only('inch'))} ({joined(self.style.only('mm'))})"
 
     def thickness(self, length: Length, *, unit: bool = False) -> str:
         """Print the thickness of stock as a caliper reads it: plywood of 0.22 in is not 1/4 in."""

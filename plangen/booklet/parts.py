@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from reportlab.platypus import CondPageBreak, PageBreak
+
 from plangen.booklet.blocks import Composed, Facts, PageHead, Picture
-from plangen.booklet.markdown import Numbered, inline
+from plangen.booklet.markdown import inline
 from plangen.booklet.numbers import Numbers
+from plangen.booklet.sentences import Numbered
 from plangen.booklet.setting import Setting
 from plangen.booklet.style import MM
 from plangen.design.model import Part
 from plangen.drawing.sheet.model import Drawing
-
-from reportlab.platypus import CondPageBreak, PageBreak  # isort: skip
 
 LEAST_DRAWING = 120 * MM
 LEAST_SMALL = 62 * MM  # of a part that shares its page

@@ -6,17 +6,19 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from plangen.booklet.blocks import Composed, Gap, PageHead, Panel, Picture
+from reportlab.platypus import CondPageBreak, PageBreak
+
+from plangen.booklet.blocks import Composed, Gap, PageHead, Picture
 from plangen.booklet.context import without_sizes
 from plangen.booklet.markdown import inline, plain_words, sentences
 from plangen.booklet.numbers import Numbers
+from plangen.booklet.panels import Panel
+from plangen.booklet.sentences import Checks, Sentences
 from plangen.booklet.setting import Setting
 from plangen.booklet.style import MM
-from plangen.booklet.tables import SQUARE, Cell, Checks, Column, LineTable, Row, Sentences, TableLook
+from plangen.booklet.tables import SQUARE, Cell, Column, LineTable, Row, TableLook
 from plangen.handbook.safety import SIGNALS, Caution, caution, has_caution
 from plangen.sequence.model import Step
-
-from reportlab.platypus import CondPageBreak, PageBreak  # isort: skip
 
 LEAST_PICTURE = 70 * MM
 MOST_PICTURE = 140 * MM
@@ -98,10 +100,12 @@ def _lay(setting: Setting, step: Step) -> _Laid:
     half = setting.look.page.span(6)
     say = _sayer(setting)
     head = PageHead(
-        setting, words("step of", n=step.number, total=len(book.order.steps)), inline(setting, say(step.title)),
+        setting,
+        words("step of", n=step.number, total=len(book.order.steps)),
+        inline(setting, say(step.title)),
         place=f"step:{step.number}",
         outline=(words("step title", n=step.number, title=plain_words(say(step.title))), 1),
-    )  # fmt: skip
+    )
     panels = step_cautions(setting, step.cautions)
     above = head.wrap(width, 0)[1] + sum(panel.wrap(width, 0)[1] + PANEL_GAP for panel in panels)
     texts = [inline(setting, text) for text in sentences(say(step.say))]
@@ -128,7 +132,7 @@ def _sayer(setting: Setting) -> Callable[[str], str]:
 
 def _needs(setting: Setting, step: Step) -> LineTable | None:
     """What a step takes: parts, hardware, tools."""
-    book, words = setting.book, setting.words
+    book = setting.book
     sample = book.edition == "sample"
     numbers = Numbers(book.style)
     say = _sayer(setting)

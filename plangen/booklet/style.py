@@ -5,15 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from reportlab.lib.colors import HexColor
+from reportlab.lib.enums import TA_LEFT, TA_RIGHT
+from reportlab.lib.styles import ParagraphStyle
+
 from plangen.booklet.model import Edition, Paper
 from plangen.drawing.sheet.model import Weight
-from plangen.drawing.writers.pdf_fonts import font_name, register_fonts
-
-register_fonts()  # before platypus is imported: it reads its default font at import
-
-from reportlab.lib.colors import HexColor  # noqa: E402
-from reportlab.lib.enums import TA_LEFT, TA_RIGHT  # noqa: E402
-from reportlab.lib.styles import ParagraphStyle  # noqa: E402
+from plangen.drawing.writers.pdf_fonts import font_name
 
 MM = 72 / 25.4
 PAPER_MM: dict[Paper, tuple[float, float]] = {
@@ -70,8 +68,14 @@ def page_of(paper: Paper, edition: Edition) -> Page:
     width, height = (side * MM for side in PAPER_MM[paper])
     left = (PUNCH_MARGIN_MM if edition == "binder" else MARGIN_MM) * MM
     return Page(
-        width, height, left, width - MARGIN_MM * MM, height - 17 * MM, 21 * MM, 12.5 * MM,
-    )  # fmt: skip
+        width,
+        height,
+        left,
+        width - MARGIN_MM * MM,
+        height - 17 * MM,
+        21 * MM,
+        12.5 * MM,
+    )
 
 
 @dataclass(frozen=True)
@@ -112,17 +116,41 @@ class Look:
     edition: Edition
 
     def style(
-        self, name: str, size: float, leading: float, *, weight: str = REGULAR, colour: Any = INK, right: bool = False,
-        before: float = 0.0, after: float = 0.0, indent: float = 0.0, keep: bool = False, hang: float | None = None,
-    ) -> Any:  # fmt: skip
+        self,
+        name: str,
+        size: float,
+        leading: float,
+        *,
+        weight: str = REGULAR,
+        colour: Any = INK,
+        right: bool = False,
+        before: float = 0.0,
+        after: float = 0.0,
+        indent: float = 0.0,
+        keep: bool = False,
+        hang: float | None = None,
+    ) -> Any:
         """Give a paragraph style; widows and orphans are never allowed."""
         return ParagraphStyle(
-            name, fontName=weight, fontSize=size, leading=leading, textColor=colour,
-            alignment=TA_RIGHT if right else TA_LEFT, spaceBefore=before, spaceAfter=after, leftIndent=indent,
-            firstLineIndent=0, bulletIndent=0 if hang is None else hang, allowWidows=0, allowOrphans=0,
-            keepWithNext=1 if keep else 0, bulletFontName=SEMIBOLD, bulletFontSize=size, splitLongWords=0,
+            name,
+            fontName=weight,
+            fontSize=size,
+            leading=leading,
+            textColor=colour,
+            alignment=TA_RIGHT if right else TA_LEFT,
+            spaceBefore=before,
+            spaceAfter=after,
+            leftIndent=indent,
+            firstLineIndent=0,
+            bulletIndent=0 if hang is None else hang,
+            allowWidows=0,
+            allowOrphans=0,
+            keepWithNext=1 if keep else 0,
+            bulletFontName=SEMIBOLD,
+            bulletFontSize=size,
+            splitLongWords=0,
             uriWasteReduce=0,
-        )  # fmt: skip
+        )
 
     @property
     def body(self) -> Any:

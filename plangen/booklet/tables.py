@@ -13,6 +13,7 @@ from typing import Any, Literal
 
 from plangen.booklet.blocks import (
     Block,
+    breadth,
     paragraph,
     ring,
     ring_width,
@@ -24,8 +25,6 @@ from plangen.booklet.blocks import (
 from plangen.booklet.setting import Setting
 from plangen.booklet.style import HAIR_RULE, MM, REGULAR, SECONDARY, SEMIBOLD
 from plangen.drawing.sheet.lettering import READ_BACK
-
-from reportlab.pdfbase.pdfmetrics import stringWidth  # isort: skip
 
 Kind = Literal["words", "number", "size", "ring", "square", "mark", "box", "blank"]
 
@@ -78,9 +77,15 @@ class LineTable(Block):
     """A table that may run over pages; its heads stand again on each, and its last words stay with it."""
 
     def __init__(
-        self, setting: Setting, columns: Sequence[Column], rows: Sequence[Row], *, look: TableLook | None = None,
-        foot: str = "", first: int = 0,
-    ) -> None:  # fmt: skip
+        self,
+        setting: Setting,
+        columns: Sequence[Column],
+        rows: Sequence[Row],
+        *,
+        look: TableLook | None = None,
+        foot: str = "",
+        first: int = 0,
+    ) -> None:
         self._setting, self._columns, self._rows = setting, tuple(columns), tuple(rows)
         self._table, self._foot, self._first = look or TableLook(), foot, first
         self.spaceBefore, self.spaceAfter = 1 * MM, 4 * MM
@@ -141,7 +146,7 @@ class LineTable(Block):
     def _natural(self, index: int) -> tuple[float, float]:
         """Least and natural width of a column."""
         column = self._columns[index]
-        head = stringWidth(column.head, SEMIBOLD, self._setting.look.sizes.small)
+        head = breadth(column.head, SEMIBOLD, self._setting.look.sizes.small)
         texts = [row.cells[index].text for row in self._rows if row.cells[index].text]
         if column.kind == "words":
             least = natural = head
@@ -157,11 +162,12 @@ class LineTable(Block):
         if column.kind == "box":
             return 5 * MM, 5 * MM
         if column.kind == "size":
-            left = max((stringWidth(_parts(text)[0], REGULAR, self._figure) for text in texts), default=0.0)
-            both = max((stringWidth(_parts(text)[1], REGULAR, self._figure) for text in texts), default=0.0)
+            texts = [line for text in texts for line in text.split("\n")]
+            left = max((breadth(_parts(text)[0], REGULAR, self._figure) for text in texts), default=0.0)
+            both = max((breadth(_parts(text)[1], REGULAR, self._figure) for text in texts), default=0.0)
             wide = max(left + max(both, head / 2), head / 2 + both, head)
             return wide, wide + 2 * MM
-        wide = max([head, *(stringWidth(text, REGULAR, self._size) for text in texts)])
+        wide = max([head, *(breadth(text, REGULAR, self._size) for text in texts)])
         return wide, wide
 
     def _lay(self, row: Row) -> tuple[float, list[tuple[Any, float] | None], tuple[Any, float] | None]:
@@ -180,6 +186,8 @@ class LineTable(Block):
         if row.under:
             under = paragraph(row.under, self._style, self.width - self._indent())
             extra += under[1] + 1.2 * MM
+        if any("\n" in cell.text for cell in row.cells):
+            extra = max(extra, self._figure * 1.25)
         return self._table.row + extra, made, under
 
     def _indent(self) -> float:
@@ -283,9 +291,9 @@ class LineTable(Block):
 
     def _axis(self, index: int, left: float) -> float:
         """Where whole numbers of a column of sizes end."""
-        texts = [row.cells[index].text for row in self._rows]
-        head = stringWidth(self._columns[index].head, SEMIBOLD, self._setting.look.sizes.small) / 2
-        whole = max((stringWidth(_parts(text)[0], REGULAR, self._figure) for text in texts), default=0.0)
+        texts = [line for row in self._rows for line in row.cells[index].text.split("\n")]
+        head = breadth(self._columns[index].head, SEMIBOLD, self._setting.look.sizes.small) / 2
+        whole = max((breadth(_parts(text)[0], REGULAR, self._figure) for text in texts), default=0.0)
         return left + max(head, whole)
 
     def _cell(
@@ -321,11 +329,13 @@ class LineTable(Block):
             )
         elif column.kind == "size":
             axis = self._axis(index, left)
-            whole = stringWidth(_parts(cell.text)[0], REGULAR, self._figure)
-            words_at(canvas, axis - whole, base, cell.text, size=self._figure)
+            for line in cell.text.split("\n"):
+                whole = breadth(_parts(line)[0], REGULAR, self._figure)
+                words_at(canvas, axis - whole, base, line, size=self._figure)
+                base -= self._figure * 1.25
         else:
             words_at(canvas, right, base, cell.text, size=self._size, to=-1)
-            left = right - stringWidth(cell.text, REGULAR, self._size)
+            left = right - breadth(cell.text, REGULAR, self._size)
         if cell.place in setting.places:
             box = (left, middle - 2.8 * MM, right, middle + 2.8 * MM)
             canvas.linkRect("", cell.place, box, thickness=0, Border="[0 0 0]")
@@ -337,99 +347,3 @@ def _parts(text: str) -> tuple[str, str]:
         if sign in _WHOLE_END or sign == ".":
             return text[:index], text[index:]
     return text, ""
-
-
-class Sentences(Block):
-    """Numbered sentences on the same pitch as the table beside them."""
-
-    def __init__(
-        self, setting: Setting, head: str, texts: Sequence[str], *, pitch: float = 8.2 * MM, first: int = 1
-    ) -> None:
-        self._setting, self._head, self._texts = setting, head, tuple(texts)
-        self._pitch, self._first = pitch, first
-
-    def wrap(self, width: float, height: float) -> tuple[float, float]:
-        """Give the size at a width."""
-        look = self._setting.look
-        self.width = width
-        self._made = [paragraph(text, look.cell, width - 6.5 * MM) for text in self._texts]
-        self.height = 6.6 * MM + sum(self._tall(tall) for _, tall in self._made)
-        return self.width, self.height
-
-    def _tall(self, tall: float) -> float:
-        return self._pitch + tall - self._setting.look.cell.leading
-
-    def split(self, width: float, height: float) -> list[Any]:
-        """Break between sentences, at least two on each side."""
-        self.wrap(width, height)
-        used, fits = 6.6 * MM, 0
-        for _, tall in self._made:
-            if used + self._tall(tall) > height:
-                break
-            used += self._tall(tall)
-            fits += 1
-        fits = min(fits, len(self._texts) - 2)
-        if fits < 2:
-            return []
-        low, high = self._texts[:fits], self._texts[fits:]
-        return [
-            Sentences(self._setting, self._head, low, pitch=self._pitch, first=self._first),
-            Sentences(self._setting, self._head, high, pitch=self._pitch, first=self._first + fits),
-        ]
-
-    def paint(self, canvas: Any, x: float, y: float) -> None:
-        """Draw."""
-        top = y + self.height
-        look = self._setting.look
-        words_at(canvas, x, top - 4.3 * MM, self._head, font=SEMIBOLD, size=look.sizes.block)
-        top -= 6.6 * MM
-        rule(canvas, x, top, self.width)
-        size = look.sizes.body
-        for index, (made, tall) in enumerate(self._made):
-            base = top - self._pitch / 2 - size * 0.33
-            if len(self._made) > 1 or self._first > 1:
-                words_at(canvas, x, base, str(index + self._first), font=SEMIBOLD, size=size)
-            made.drawOn(canvas, x + 6.5 * MM, base + size - tall)
-            top -= self._tall(tall)
-
-
-class Checks(Block):
-    """What to check before going on, each with a box to tick."""
-
-    def __init__(self, setting: Setting, head: str, texts: Sequence[str]) -> None:
-        self._setting, self._head, self._texts = setting, head, tuple(texts)
-
-    def wrap(self, width: float, height: float) -> tuple[float, float]:
-        """Give the size at a width: beside the head when the checks are short, else in two columns."""
-        look = self._setting.look
-        self.width = width
-        self._left = look.page.span(3) + 4 * MM
-        columns = 2 if len(self._texts) > 1 else 1
-        self._pitch = (width - self._left) / columns
-        self._made = [paragraph(text, look.cell, self._pitch - 10 * MM) for text in self._texts]
-        self._talls = [
-            max(tall for _, tall in self._made[index : index + columns]) + 2 * MM
-            for index in range(0, len(self._made), columns)
-        ]
-        self._columns = columns
-        self.height = 3.2 * MM + sum(self._talls)
-        return self.width, self.height
-
-    def paint(self, canvas: Any, x: float, y: float) -> None:
-        """Draw."""
-        top = y + self.height
-        look = self._setting.look
-        size = look.sizes.body
-        rule(canvas, x, top, self.width)
-        top -= 3.2 * MM
-        base = top - size
-        words_at(canvas, x, base, self._head, font=SEMIBOLD, size=look.sizes.block)
-        for line, tall in enumerate(self._talls):
-            for column in range(self._columns):
-                index = line * self._columns + column
-                if index < len(self._made):
-                    left = x + self._left + column * self._pitch
-                    made, deep = self._made[index]
-                    tick_box(canvas, left, top - size - 0.7 * MM)
-                    made.drawOn(canvas, left + 6.5 * MM, top - deep)
-            top -= tall

@@ -29,10 +29,24 @@ MOST_NESTED = 3  # loops inside one another
 MOST_TURNS = 200_000  # turns of all loops of a chapter together
 
 _ALLOWED = (
-    nodes.Template, nodes.Output, nodes.TemplateData, nodes.Name, nodes.Const, nodes.Getattr, nodes.Getitem,
-    nodes.If, nodes.For, nodes.CondExpr, nodes.Compare, nodes.Operand, nodes.And, nodes.Or, nodes.Not,
-    nodes.Filter, nodes.Test,
-)  # fmt: skip
+    nodes.Template,
+    nodes.Output,
+    nodes.TemplateData,
+    nodes.Name,
+    nodes.Const,
+    nodes.Getattr,
+    nodes.Getitem,
+    nodes.If,
+    nodes.For,
+    nodes.CondExpr,
+    nodes.Compare,
+    nodes.Operand,
+    nodes.And,
+    nodes.Or,
+    nodes.Not,
+    nodes.Filter,
+    nodes.Test,
+)
 _FILTERS = ("join", "length", "lower", "upper", "capitalize", "first", "last", "default")
 # A line that holds only tags leaves nothing behind; its line break moves into the tag, so lines still count.
 _LONE_TAGS = re.compile(r"^[ \t]*((?:\{%(?:(?!%\}).)*%\}[ \t]*)*\{%(?:(?!%\}).)*)%\}[ \t]*\n", re.MULTILINE)

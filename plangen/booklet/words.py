@@ -33,9 +33,10 @@ class Words:
         def fill(hole: re.Match[str]) -> str:
             if hole[1] not in values:
                 raise _trouble(
-                    "unknown-hole", f"'{name}' in words.toml asks for {{{hole[1]}}}",
+                    "unknown-hole",
+                    f"'{name}' in words.toml asks for {{{hole[1]}}}",
                     f"it can ask for {', '.join('{' + key + '}' for key in values) or 'nothing'}",
-                )  # fmt: skip
+                )
             return str(values[hole[1]])
 
         return _HOLE.sub(fill, text)
