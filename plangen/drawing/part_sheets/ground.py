@@ -58,7 +58,7 @@ class Ground:
             int(_boxes_meet(mine, self._boxes).sum())
             + int(_boxes_meet(_array(lanes), self._lanes).sum())
             + int(_lines_in_boxes(self._lines, mine).sum())
-            + int(_lines_in_boxes(new, self._boxes).sum())
+            + int(_lines_in_boxes(new, np.vstack([self._boxes, mine])).sum())
         )
         if clashes:
             return Trouble(clashes, 0, 0)

@@ -9,7 +9,7 @@ from plangen.units.printing import System
 # 1:3 and 1:6 are 4 in and 2 in to the foot (common practice, no source).
 BETWEEN: dict[str, tuple[Scale, ...]] = {
     "inch": (Scale(1, 3), Scale(1, 6)),
-    "mm": (Scale(1, 3), Scale(1, 4), Scale(1, 8)),
+    "mm": (Scale(1, 3), Scale(1, 4), Scale(1, 8), Scale(1, 15)),
 }
 LARGEST = Scale(2, 1)
 

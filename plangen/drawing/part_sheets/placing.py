@@ -12,8 +12,8 @@ from dataclasses import dataclass, replace
 from math import cos, pi, sin
 from typing import Literal
 
-from plangen.drawing.dimension_lines import DimensionLook, leader_note, linear, radius, running
-from plangen.drawing.part_sheets.figures import figure
+from plangen.drawing.dimension_lines import DimensionLook, leader_note
+from plangen.drawing.part_sheets.dual import linear_marks, radius_marks, running_marks
 from plangen.drawing.part_sheets.ground import Ground, Trouble
 from plangen.drawing.part_sheets.notes import Note
 from plangen.drawing.part_sheets.picture import Picture
@@ -205,10 +205,9 @@ class _Placer:
             (start, one), (end, two) = (self._start(dimension, value, high) for value in stretch)
             offset = line - start[1 if across else 0]
             for past in PAST:
-                marks = linear(
-                    start, end, offset, dimension.text,
-                    direction="across" if across else "up", look=self.look, outside=past,
-                )  # fmt: skip
+                marks = linear_marks(
+                    start, end, offset, dimension.text, "across" if across else "up", self.look, past
+                )
                 yield marks, one + two
 
     def _run(
@@ -221,10 +220,8 @@ class _Placer:
             point, more = self._start(dimension, dimension.pairs[0][1], high)
             values.append((point, dimension.text))
             inside += more
-        marks = running(
-            origin, values, line - origin[1 if across else 0], direction="across" if across else "up",
-            zero=figure(ZERO, self.style.only("inch")), look=self.look,
-        )  # fmt: skip
+        direction: Literal["across", "up"] = "across" if across else "up"
+        marks = running_marks(origin, values, line - origin[1 if across else 0], direction, self.look)
         return marks, inside
 
     def _start(self, dimension: Dimension, value: Length, high: bool) -> tuple[Xy, float]:
@@ -237,7 +234,8 @@ class _Placer:
 
     def note_candidates(self, note: Note, ground: Ground) -> Iterator[_Candidate]:
         """Give places for a leader note round each of the places that it speaks of."""
-        lines = wrapped(note.text, NOTE_SIZE, NOTE_WIDTH)
+        width = NOTE_WIDTH * (1.4 if self.style.system == "both" else 1.0)
+        lines = wrapped(note.text, NOTE_SIZE, width)
         targets = targets_of(self.plan, note, self.picture)
         for far in (7.0, 10.0, 14.0, 19.0, 25.0, 32.0, 40.0):
             found = []
@@ -260,7 +258,7 @@ class _Placer:
         tip = (target.at[0] + way[0] * target.rim, target.at[1] + way[1] * target.rim)
         elbow = (tip[0] + way[0] * far, tip[1] + way[1] * far)
         if note.kind == "radius":
-            marks = radius(tip, elbow, note.text, look=self.look)
+            marks = radius_marks(tip, elbow, note.text, self.look)
         else:
             marks = leader_note(
                 tip, elbow, lines, size=NOTE_SIZE, look=self.look, ends="dot" if target.inside else "arrow"

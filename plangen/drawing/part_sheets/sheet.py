@@ -9,7 +9,7 @@ from plangen.design.model import Design, Part
 from plangen.drawing.dimension_lines import DimensionLook
 from plangen.drawing.part_sheets import pictorial
 from plangen.drawing.part_sheets.interrupted import plain_stretches
-from plangen.drawing.part_sheets.layout import Layout, lay_out
+from plangen.drawing.part_sheets.layout import BETWEEN, Layout, lay_out
 from plangen.drawing.part_sheets.notes import Note
 from plangen.drawing.part_sheets.paper_scales import sheet_scales
 from plangen.drawing.part_sheets.picture import Outlines, Picture, Stretches, rulers
@@ -115,8 +115,8 @@ def _best(
         )
         for left_out in ((), stretches) if stretches else ((),):
             for scale in sheet_scales(style.system):
-                if any(scale.factor < other.scale.factor and not other.clashes for _, other in found):
-                    break  # smaller is never better than what fits without a clash
+                if any(scale.factor <= other.scale.factor and not other.clashes for _, other in found):
+                    break  # no larger is no better than what fits without a clash
                 if not _may_fit(part, arrangement, scale, left_out, width, height):
                     continue
                 attempt = _attempt(plan, outlines, arrangement, scale, left_out, style, look, small,
@@ -140,25 +140,13 @@ def _attempt(
     left_out: Stretches, style: LengthStyle, look: DimensionLook,
     small: pictorial.Pictorial, footers: Sequence[str], width: float, height: float,
 ) -> _Attempt | None:  # fmt: skip
-    views = []
-    for sight in arrangement.sights:
+    views: list[View] = []
+    for sight in reversed(arrangement.sights):  # the principal view, which takes longest, last
         across, upward = rulers(plan.part, sight, scale.factor, left_out)
         picture = Picture(plan.part, sight, across, upward, outlines.seen_from(sight))
-        here = [d for d in plan.dimensions if arrangement.showing(d.axis, _looks(plan, d)) is sight]
-        notes = [_from_where(plan.part, note, sight) for note in plan.notes
-                 if _note_sight(arrangement, note) is sight]  # fmt: skip
-        numbers = sorted(
-            {n for item in here for n in item.shapes} | {n for note in notes for n in note.shapes}
-        )
-        told = [plan.shapes[n] for n in numbers]
-        base = (*edges(picture, _wanting_hidden(plan, told, sight)), *centre_marks(plan, picture))
-        crowded = tuple(_WAYS[other.station] for other in arrangement.sights if other.station != "middle")
-        if sight.station != "middle":
-            crowded = (_WAYS[_OPPOSITE[sight.station]],)
-        views.append(place(plan, picture, base, here, notes, style, look, crowded))
-        box = bounds(views[-1].marks)
-        if box[2] - box[0] > width or box[3] - box[1] > height:
-            return None  # no use to go on: this view alone is larger than the sheet
+        views.insert(0, _view(plan, picture, arrangement, style, look))
+        if not _room_for(views, width, height):
+            return None
     clashes = sum(view.clashes for view in views)
     named = [(view, caption(plan.part, view.picture.sight.side)) for view in views]
 
@@ -168,6 +156,36 @@ def _attempt(
     return _Attempt(
         relaid(height), scale, arrangement, tuple(views), bool(left_out), clashes, relaid
     )  # fmt: skip
+
+
+def _view(
+    plan: PartPlan, picture: Picture, arrangement: Arrangement, style: LengthStyle, look: DimensionLook
+) -> View:
+    """Place what one view says over its lines."""
+    sight = picture.sight
+    here = [d for d in plan.dimensions if arrangement.showing(d.axis, _looks(plan, d)) is sight]
+    notes = [
+        _from_where(plan.part, note, sight) for note in plan.notes if _note_sight(arrangement, note) is sight
+    ]
+    numbers = {n for item in here for n in item.shapes} | {n for note in notes for n in note.shapes}
+    told = [plan.shapes[n] for n in sorted(numbers)]
+    base = (*edges(picture, _wanting_hidden(plan, told, sight)), *centre_marks(plan, picture))
+    crowded = tuple(_WAYS[other.station] for other in arrangement.sights if other.station != "middle")
+    if sight.station != "middle":
+        crowded = (_WAYS[_OPPOSITE[sight.station]],)
+    return place(plan, picture, base, here, notes, style, look, crowded)
+
+
+def _room_for(views: Sequence[View], width: float, height: float) -> bool:
+    """Tell whether the views so far could lie on the sheet: those in a row beside, those in a column over."""
+    wide, high = -BETWEEN, -BETWEEN
+    for view in views:
+        box = bounds(view.marks)
+        if view.picture.sight.station in ("middle", "left", "right"):
+            wide += box[2] - box[0] + BETWEEN
+        if view.picture.sight.station in ("middle", "above", "below"):
+            high += box[3] - box[1] + BETWEEN
+    return wide <= width and high <= height
 
 
 def _no_higher(attempt: _Attempt, height: float) -> Layout:

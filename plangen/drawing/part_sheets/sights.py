@@ -57,18 +57,26 @@ class Arrangement:
 
 
 def arrangements(plan: PartPlan) -> tuple[Arrangement, ...]:
-    """Give the ways the views may lie on the sheet: first as the part stands in the piece, then turned."""
+    """Give the ways the views may lie on the sheet: first as the part stands in the piece, then turned.
+
+    Last come the same without the views that only repeat what others give, for sheets with little room.
+    """
     principal = principal_side(plan)
     right, up = _NATURAL[principal]
-    found = [_around(plan, principal, right, up)]
+    all_looks = needed_looks(plan, principal, references=True)
+    few_looks = needed_looks(plan, principal, references=False)
+    ways = [(right, up)]
     if plan.part.runs is not principal.axis:
-        # a quarter turn clockwise: what was up lies to the right, so that the low end comes to the left
-        turned = _around(plan, principal, up, right.opposite)
         if up.axis is plan.part.runs:
-            found.append(turned)
+            # a quarter turn clockwise: what was up lies to the right, so that the low end comes to the left
+            ways.append((up, right.opposite))
         elif plan.part.length * 2 <= plan.part.width * 3:
-            found.append(_around(plan, principal, up.opposite, right))
-    return tuple(found)
+            ways.append((up.opposite, right))
+    return tuple(
+        _around(plan, looks, principal, *way)
+        for looks in dict.fromkeys((all_looks, few_looks))
+        for way in ways
+    )
 
 
 def principal_side(plan: PartPlan) -> Side:
@@ -89,12 +97,17 @@ def principal_side(plan: PartPlan) -> Side:
     return face
 
 
-def needed_looks(plan: PartPlan, principal: Side) -> tuple[Axis, ...]:
-    """Give the axes to look along besides the principal one: those that something is seen along best."""
+def needed_looks(plan: PartPlan, principal: Side, *, references: bool) -> tuple[Axis, ...]:
+    """Give the axes to look along besides the principal one: those that something is seen along best.
+
+    ``references`` tells whether values in parentheses, which follow from others, ask for a view of their own.
+    """
     part = plan.part
     others = [axis for axis in (part.runs, part.wide, part.thick) if axis is not principal.axis]
     needed: list[Axis] = []
     for dimension in plan.dimensions:
+        if dimension.kind == "reference" and not references:
+            continue
         if dimension.looks and principal.axis not in dimension.looks[:1]:
             needed.append(dimension.looks[0])
     needed += [note.looks[0] for note in plan.notes if note.kind in ("hole", "radius")]
@@ -113,9 +126,9 @@ def caption(part: Part, side: Side) -> str:
     return f"{side.word.capitalize()} face"
 
 
-def _around(plan: PartPlan, principal: Side, right: Side, up: Side) -> Arrangement:
+def _around(plan: PartPlan, looks: tuple[Axis, ...], principal: Side, right: Side, up: Side) -> Arrangement:
     sights = [Sight(principal, right, up, "middle")]
-    for axis in needed_looks(plan, principal):
+    for axis in looks:
         side = _better_side(plan, axis, principal)
         if side is right:
             sights.append(Sight(side, principal.opposite, up, "right"))
