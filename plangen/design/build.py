@@ -332,7 +332,7 @@ def _record(name: str, key: str, mirror: str | None, same: Same, frame: Frame) -
         copies=copies,
         from_work=_from_work(first.copy, frame),
         glue_up=_glue_up(entry, first.finished.size(first.wide), frame.stock[str(entry.stock)]),
-        inside=first.inside,
+        inside=first.inside if first.thick is Axis.ACROSS else None,
         pattern=any(_curved(operation) for operation in operations),
         note=str(entry.note or ""),
         place=first.place,

@@ -171,12 +171,20 @@ def make_hardware(
         length=length,
         diameter=diameter,
         head=str(entry.head or ""),
-        price=_money(entry.price),
+        price=_piece_price(entry),
         pack=entry.pack,
         stock=str(entry.stock) if entry.stock else None,
         place=entry.place,
         head_diameter=head_diameter,
     )
+
+
+def _piece_price(entry: HardwareEntry) -> Money | None:
+    """The price of one piece: where a pack is known, the price typed is the pack's unless it says piece."""
+    if entry.price is None:
+        return None
+    pieces = entry.pack if entry.pack and entry.price.per != "piece" else 1
+    return Money(entry.price.amount / pieces, entry.price.currency)
 
 
 def _size(

@@ -40,7 +40,8 @@ class Piece:
     def call(self, side: Side) -> str:
         """What a woodworker calls a side: ``inside face``, ``back edge``, ``top end``."""
         if side.axis is self.thick:
-            if self.inside is not None and side in (self.inside, self.inside.opposite):
+            # Left and right stand on edge, and their faces look in and out; other faces have plain names.
+            if self.inside is not None and self.thick is Axis.ACROSS:
                 return "inside face" if side is self.inside else "outside face"
             return f"{side.word} face"
         return f"{side.word} end" if side.axis is self.runs else f"{side.word} edge"

@@ -23,7 +23,7 @@ class LengthStyle:
     """
 
     system: System = "inch"
-    denominator: int = 16
+    denominator: int = 32
     step: Fraction = Fraction(1, 2)
 
     @property
@@ -44,11 +44,10 @@ def printed_step(style: LengthStyle) -> Length:
 def rounded(length: Length, style: LengthStyle) -> Length:
     """Round to what the style can print, halves away from zero.
 
-    Inches under one that are exact 64ths stay as they are: drills are sold in them.
+    Under one inch the step is 1/64: drills are sold in it, and a groove for sheet goods needs it.
     """
-    if style.system != "mm" and abs(length.inches) < 1 and _SIXTY_FOURTHS % length.inches.denominator == 0:
-        return length
-    unit = printed_step(style)
+    small = style.system != "mm" and abs(length.inches) < 1
+    unit = Length(MM_PER_INCH / _SIXTY_FOURTHS) if small else printed_step(style)
     whole = int(abs(length) / unit + Fraction(1, 2))
     return unit * (whole if length.mm >= 0 else -whole)
 
