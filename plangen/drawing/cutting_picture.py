@@ -357,12 +357,9 @@ class Picture:
         used = f"{round(100 * self.diagram.used)} % becomes parts."
         yield Text((0.0, under), used, MEDIUM, weight=Weight.SEMIBOLD, role="note")
         start = text_width(used + " ", MEDIUM, Weight.SEMIBOLD)
-        inner = self._inner_cuts() if unnumbered else []
-        order = (
-            f"Cuts {inner[0].number} to {inner[-1].number} are in the cutting order. "
-            if len(inner) > 1
-            else ""
-        )
+        order = "Numbered cuts first, then those straight through each piece. "
+        if not unnumbered or len(self._inner_cuts()) < 2:
+            order = ""
         for words in (order + self._kept(True), order + self._kept(False), order):
             if words and start + text_width(words, MEDIUM) <= self.room:
                 yield Text((start, under), words.rstrip(), MEDIUM, role="note")

@@ -17,6 +17,7 @@ Rect: TypeAlias = tuple[float, float, float, float]  # low x, low y, high x, hig
 LARGE, MEDIUM, SMALL = 4.586, 3.704, 3.175  # type sizes in mm: 13, 10.5 and 9 pt
 RING, RING_SMALL = 2.8, 2.25  # radii of a mark's ring
 FIGURE = 0.65  # height of a figure over its type size
+DROP = 0.1  # how far the figures of a fraction reach below the line
 LEADING = 1.22
 AIR = 0.9  # between a text and the edge of its piece
 GAP = 1.6  # between ring and text
@@ -43,7 +44,7 @@ def length_lines(length: Length, style: LengthStyle) -> tuple[str, ...]:
 
 def block_size(lines: Sequence[str], size: float) -> tuple[float, float]:
     """Give the width and height of lines of text set under each other."""
-    return max(text_width(line, size) for line in lines), size * (FIGURE + LEADING * (len(lines) - 1))
+    return max(text_width(line, size) for line in lines), size * (FIGURE + DROP + LEADING * (len(lines) - 1))
 
 
 def text_block(

@@ -47,11 +47,12 @@ def mass_note(design: Design, masses: Mapping[str, Fraction], volumes: Mapping[s
     known = [stock for stock in used.values() if stock.density is not None]
     unknown = [stock.title for stock in used.values() if stock.density is None]
     what = "Parts as cut" if volumes is not None else "Parts at the size of their blanks"
-    densities = "; ".join(
+    rows = [
         f"{stock.title} {float(stock.density or 0):.0f} kg/m³"
-        + (f" ({stock.density_source})" if stock.density_source else "")
+        + (f", {stock.density_source}" if stock.density_source else "")
         for stock in known
-    )
+    ]
+    densities = "; ".join(dict.fromkeys(rows))
     words = f"{what}, without hardware, glue and finish"
     if densities:
         words += f". {densities}"
