@@ -23,17 +23,37 @@ def spans(where: Box) -> tuple[tuple[Axis, Span], ...]:
     return tuple((axis, Span(where.low.at(axis), where.high.at(axis))) for axis in Axis)
 
 
-def slot(kind: str, side: Side, where: Box, *datum: Side, cuts: tuple[Box, ...] | None = None,
-         repeat: tuple[Repeat, ...] = ()) -> Operation:
+def slot(
+    kind: str,
+    side: Side,
+    where: Box,
+    *datum: Side,
+    cuts: tuple[Box, ...] | None = None,
+    repeat: tuple[Repeat, ...] = (),
+) -> Operation:
     return Operation(
-        kind, kind.capitalize(), side, tuple(BoxCut(cut) for cut in cuts or (where,)),
-        (Feature(Form.SLOT, side, spans(where), datum, repeat=repeat),), phrase(), place=PLACE,
+        kind,
+        kind.capitalize(),
+        side,
+        tuple(BoxCut(cut) for cut in cuts or (where,)),
+        (Feature(Form.SLOT, side, spans(where), datum, repeat=repeat),),
+        phrase(),
+        place=PLACE,
     )
 
 
-def hole(side: Side, part: Box, at: dict[Axis, Length], diameter: Length, depth: Length | None = None, *,
-         repeat: tuple[Repeat, ...] = (), datum: tuple[Side, ...] = (),
-         counterbore: tuple[Length, Length] | None = None, countersink: bool = False) -> Operation:
+def hole(
+    side: Side,
+    part: Box,
+    at: dict[Axis, Length],
+    diameter: Length,
+    depth: Length | None = None,
+    *,
+    repeat: tuple[Repeat, ...] = (),
+    datum: tuple[Side, ...] = (),
+    counterbore: tuple[Length, Length] | None = None,
+    countersink: bool = False,
+) -> Operation:
     point = Point(*(at.get(axis, part.side(side)) for axis in Axis))
     points = [point]
     for row in repeat:
@@ -42,19 +62,58 @@ def hole(side: Side, part: Box, at: dict[Axis, Length], diameter: Length, depth:
     cuts: list[RoundCut] = [RoundCut(p, side, diameter, deep) for p in points]
     if counterbore:
         cuts += [RoundCut(p, side, *counterbore) for p in points]
-    where = tuple((axis, Span(value, value)) for axis, value in sorted(at.items(), key=lambda item: item[0].value))
-    feature = Feature(Form.HOLE, side, where, datum, diameter=diameter, depth=depth, repeat=repeat,
-                      counterbore=counterbore, countersink=countersink)
+    where = tuple(
+        (axis, Span(value, value)) for axis, value in sorted(at.items(), key=lambda item: item[0].value)
+    )
+    feature = Feature(
+        Form.HOLE,
+        side,
+        where,
+        datum,
+        diameter=diameter,
+        depth=depth,
+        repeat=repeat,
+        counterbore=counterbore,
+        countersink=countersink,
+    )
     return Operation("hole", "Hole", side, tuple(cuts), (feature,), phrase(), place=PLACE)
 
 
-def piece(key: str, mark: str, blank: Box, runs: Axis, wide: Axis, thick: Axis, operations: tuple[Operation, ...],
-          *, inside: Side | None = None, shoulders: Box | None = None, pattern: bool = False) -> Part:
+def piece(
+    key: str,
+    mark: str,
+    blank: Box,
+    runs: Axis,
+    wide: Axis,
+    thick: Axis,
+    operations: tuple[Operation, ...],
+    *,
+    inside: Side | None = None,
+    shoulders: Box | None = None,
+    pattern: bool = False,
+) -> Part:
     copy = Copy(key, key, Pose(IDENTITY_TURN, blank.low), blank, shoulders or blank, PLACE)
     return Part(
-        key=key, name=key, title=key.capitalize(), mark=mark, hand=None, mirror=None, stock="pine", runs=runs, wide=wide,
-        thick=thick, blank=blank, shoulder_length=copy.shoulders.size(runs), shoulder_width=copy.shoulders.size(wide),
-        operations=operations, copies=(copy,), from_work=(), glue_up=None, inside=inside, pattern=pattern, note="",
+        key=key,
+        name=key,
+        title=key.capitalize(),
+        mark=mark,
+        hand=None,
+        mirror=None,
+        stock="pine",
+        runs=runs,
+        wide=wide,
+        thick=thick,
+        blank=blank,
+        shoulder_length=copy.shoulders.size(runs),
+        shoulder_width=copy.shoulders.size(wide),
+        operations=operations,
+        copies=(copy,),
+        from_work=(),
+        glue_up=None,
+        inside=inside,
+        pattern=pattern,
+        note="",
         place=PLACE,
     )
 
@@ -65,11 +124,26 @@ def tenoned_rail() -> Part:
     blank = box(ZERO, i(22), ZERO, i("3/4"), ZERO, i(3))
     ops = []
     for low, high in ((ZERO, i(1)), (i(21), i(22))):
-        cuts = (box(low, high, ZERO, i("1/4"), ZERO, i(3)), box(low, high, i("1/2"), i("3/4"), ZERO, i(3)),
-                box(low, high, ZERO, i("3/4"), ZERO, i("1/2")), box(low, high, ZERO, i("3/4"), i("5/2"), i(3)))
-        ops.append(slot("tenon", Side.BACK, box(low, high, i("1/4"), i("1/2"), i("1/2"), i("5/2")), cuts=cuts))
+        cuts = (
+            box(low, high, ZERO, i("1/4"), ZERO, i(3)),
+            box(low, high, i("1/2"), i("3/4"), ZERO, i(3)),
+            box(low, high, ZERO, i("3/4"), ZERO, i("1/2")),
+            box(low, high, ZERO, i("3/4"), i("5/2"), i(3)),
+        )
+        ops.append(
+            slot("tenon", Side.BACK, box(low, high, i("1/4"), i("1/2"), i("1/2"), i("5/2")), cuts=cuts)
+        )
     ops.append(slot("groove", Side.BOTTOM, box(ZERO, i(22), i("1/4"), i("1/2"), ZERO, i("3/8"))))
-    return piece("rail with tenons", "E", blank, A, U, D, tuple(ops), shoulders=box(i(1), i(21), ZERO, i("3/4"), ZERO, i(3)))
+    return piece(
+        "rail with tenons",
+        "E",
+        blank,
+        A,
+        U,
+        D,
+        tuple(ops),
+        shoulders=box(i(1), i(21), ZERO, i("3/4"), ZERO, i(3)),
+    )
 
 
 def mortised_leg() -> Part:
@@ -85,11 +159,25 @@ def mortised_leg() -> Part:
     ]
     start, foot = i(23), i("1.125")
     loop = Loop((size, start), (Line((size, ZERO)), Line((foot, ZERO)), Line((size, start))))
-    ops.append(Operation(
-        "taper", "Taper", Side.BACK, (PrismCut(D, ZERO, size, (loop,)),),
-        (Feature(Form.OUTLINE, Side.BACK, ((A, Span(foot, size)), (D, Span(ZERO, size)), (U, Span(ZERO, start))),
-                 (Side.TOP, Side.LEFT), corners=(Corner((size, start)), Corner((foot, ZERO)))),), phrase(), place=PLACE,
-    ))
+    ops.append(
+        Operation(
+            "taper",
+            "Taper",
+            Side.BACK,
+            (PrismCut(D, ZERO, size, (loop,)),),
+            (
+                Feature(
+                    Form.OUTLINE,
+                    Side.BACK,
+                    ((A, Span(foot, size)), (D, Span(ZERO, size)), (U, Span(ZERO, start))),
+                    (Side.TOP, Side.LEFT),
+                    corners=(Corner((size, start)), Corner((foot, ZERO))),
+                ),
+            ),
+            phrase(),
+            place=PLACE,
+        )
+    )
     return piece("leg", "F", blank, U, D, A, tuple(ops), inside=Side.RIGHT)
 
 
@@ -102,8 +190,15 @@ def pinned_side(metric: bool = True) -> Part:
         slot("notch", Side.LEFT, box(ZERO, m(19), ZERO, m(60), ZERO, m(100)), Side.BOTTOM, Side.FRONT),
         slot("groove", Side.RIGHT, box(m(13), m(19), m(280), m(286), ZERO, m(720)), Side.BACK),
         slot("dado", Side.RIGHT, box(m(13), m(19), ZERO, m(280), m(100), m(119)), Side.BOTTOM),
-        hole(Side.RIGHT, blank, {D: m(37), U: m(250)}, bore, m(10), datum=(Side.FRONT, Side.BOTTOM),
-             repeat=(Repeat(U, 6, pitch), Repeat(D, 2, m(200)))),
+        hole(
+            Side.RIGHT,
+            blank,
+            {D: m(37), U: m(250)},
+            bore,
+            m(10),
+            datum=(Side.FRONT, Side.BOTTOM),
+            repeat=(Repeat(U, 6, pitch), Repeat(D, 2, m(200))),
+        ),
         hole(Side.TOP, blank, {A: m("9.5"), D: m(60)}, m(8), m(30), repeat=(Repeat(D, 3, m(80)),)),
     )
     return piece("cabinet side", "G", blank, U, D, A, ops, inside=Side.RIGHT)
@@ -143,8 +238,17 @@ def small_block() -> Part:
         loop = Loop((far, top), (Line((near, top)), Line((far, top - small)), Line((far, top))))
         run = A if axis is D else D
         cut = PrismCut(run, ZERO, blank.size(run), (loop,))
-        ops.append(Operation("chamfer", "Chamfer", Side.TOP, (cut,),
-                             (Feature(Form.EDGE, Side.TOP, spans(where), note=phrase("chamfer ", small)),), phrase(), place=PLACE))
+        ops.append(
+            Operation(
+                "chamfer",
+                "Chamfer",
+                Side.TOP,
+                (cut,),
+                (Feature(Form.EDGE, Side.TOP, spans(where), note=phrase("chamfer ", small)),),
+                phrase(),
+                place=PLACE,
+            )
+        )
     return piece("block", "J", blank, A, D, U, tuple(ops))
 
 
@@ -155,13 +259,43 @@ def arched_apron() -> Part:
     chord, rise = i(24), i("3/2")
     r = Length((chord.mm**2 / 4 + rise.mm**2) / (2 * rise.mm))
     loop = Loop((i(3), ZERO), (Arc((i(27), ZERO), r, False), Line((i(3), ZERO))))
-    arc = Operation("curve", "Curve", Side.FRONT, (PrismCut(D, ZERO, i("3/4"), (loop,)),), (Feature(
-        Form.OUTLINE, Side.FRONT, ((A, Span(i(3), i(27))), (D, Span(ZERO, i("3/4"))), (U, Span(ZERO, rise))),
-        (Side.BOTTOM,), corners=(Corner((i(3), ZERO)), Corner((i(27), ZERO), r)), radii=(r,)),), phrase(), place=PLACE)
+    arc = Operation(
+        "curve",
+        "Curve",
+        Side.FRONT,
+        (PrismCut(D, ZERO, i("3/4"), (loop,)),),
+        (
+            Feature(
+                Form.OUTLINE,
+                Side.FRONT,
+                ((A, Span(i(3), i(27))), (D, Span(ZERO, i("3/4"))), (U, Span(ZERO, rise))),
+                (Side.BOTTOM,),
+                corners=(Corner((i(3), ZERO)), Corner((i(27), ZERO), r)),
+                radii=(r,),
+            ),
+        ),
+        phrase(),
+        place=PLACE,
+    )
     mitre_loop = Loop((i(30), i(4)), (Line((i(30), i(2))), Line((i(28), i(4))), Line((i(30), i(4)))))
-    mitre = Operation("mitre", "Mitre", Side.FRONT, (PrismCut(D, ZERO, i("3/4"), (mitre_loop,)),), (Feature(
-        Form.OUTLINE, Side.FRONT, ((A, Span(i(28), i(30))), (D, Span(ZERO, i("3/4"))), (U, Span(i(2), i(4)))),
-        (Side.RIGHT, Side.TOP), corners=(Corner((i(30), i(2))), Corner((i(28), i(4)))), angle_degrees=45.0),), phrase(), place=PLACE)
+    mitre = Operation(
+        "mitre",
+        "Mitre",
+        Side.FRONT,
+        (PrismCut(D, ZERO, i("3/4"), (mitre_loop,)),),
+        (
+            Feature(
+                Form.OUTLINE,
+                Side.FRONT,
+                ((A, Span(i(28), i(30))), (D, Span(ZERO, i("3/4"))), (U, Span(i(2), i(4)))),
+                (Side.RIGHT, Side.TOP),
+                corners=(Corner((i(30), i(2))), Corner((i(28), i(4)))),
+                angle_degrees=45.0,
+            ),
+        ),
+        phrase(),
+        place=PLACE,
+    )
     return piece("apron", "K", blank, A, U, D, (arc, mitre), inside=Side.BACK, pattern=True)
 
 

@@ -122,9 +122,13 @@ def test_the_depth_of_every_kind_of_cut_is_printed() -> None:
         (inches("1/4"), BOTH, "1/4 (6.4 mm)"),
     ],
 )
-def test_bits_are_named_so_that_the_right_one_is_taken(diameter: Length, style: LengthStyle, shown: str) -> None:
+def test_bits_are_named_so_that_the_right_one_is_taken(
+    diameter: Length, style: LengthStyle, shown: str
+) -> None:
     blank = box(ZERO, inches(4), ZERO, inches(2), ZERO, inches("3/4"))
-    part = piece("plate", "P", blank, A, D, U, (hole(Side.TOP, blank, {A: inches(1), D: inches(1)}, diameter),))
+    part = piece(
+        "plate", "P", blank, A, D, U, (hole(Side.TOP, blank, {A: inches(1), D: inches(1)}, diameter),)
+    )
     (note,) = part_dimensions(part, style).notes
     assert note.text.replace("\u00a0", " ") == f"Hole {shown} through"
 
@@ -151,7 +155,9 @@ def test_what_cannot_be_dimensioned_is_an_error_with_its_place(lack: str) -> Non
         "corners": replace(feature, corners=()),
         "diameter": replace(feature, diameter=None),
         "span": replace(feature, spans=feature.spans[:2]),
-        "size": replace(feature, spans=tuple((axis, replace(span, high=span.low)) for axis, span in feature.spans)),
+        "size": replace(
+            feature, spans=tuple((axis, replace(span, high=span.low)) for axis, span in feature.spans)
+        ),
     }[lack]
     operations = list(part.operations)
     operations[index] = replace(operation, features=(broken,))
@@ -167,7 +173,11 @@ sixteenths = st.integers(1, 15 * 16)
 
 
 @settings(max_examples=40, deadline=None)
-@given(st.lists(st.tuples(sixteenths, st.integers(1, 32), sixteenths, st.integers(1, 32), st.booleans()), max_size=6))
+@given(
+    st.lists(
+        st.tuples(sixteenths, st.integers(1, 32), sixteenths, st.integers(1, 32), st.booleans()), max_size=6
+    )
+)
 def test_any_cuts_and_holes_are_dimensioned_completely(cuts: list[tuple[int, int, int, int, bool]]) -> None:
     """Cuts that touch, overlap, share edges or run off the blank: still one tree along every axis."""
     blank = box(ZERO, inches(16), ZERO, inches(16), ZERO, inches(1))
@@ -177,8 +187,14 @@ def test_any_cuts_and_holes_are_dimensioned_completely(cuts: list[tuple[int, int
         if bored:
             operations.append(hole(Side.TOP, blank, {A: low_a, D: low_d}, inches("1/4")))
         else:
-            where = box(low_a, low_a + inches(Fraction(long, 4)), low_d, low_d + inches(Fraction(wide, 4)),
-                        inches("1/2"), inches(1))
+            where = box(
+                low_a,
+                low_a + inches(Fraction(long, 4)),
+                low_d,
+                low_d + inches(Fraction(wide, 4)),
+                inches("1/2"),
+                inches(1),
+            )
             operations.append(slot("dado", Side.TOP, where))
     part = piece("plate", "P", blank, A, D, U, tuple(operations))
     plan = part_dimensions(part, INCH)

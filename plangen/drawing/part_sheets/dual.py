@@ -46,7 +46,7 @@ def running_marks(
     origin: Xy, values: Sequence[tuple[Xy, str]], offset: float, direction: Literal["across", "up"],
     look: DimensionLook,
 ) -> tuple[Mark, ...]:  # fmt: skip
-    """Draw running dimensions; the metric figure follows the inch figure on a line that goes up, else is under."""
+    """Draw running dimensions; the metric figure follows the inch figure, on a level line it stands under."""
     split = [(point, *parts(text)) for point, text in values]
     if not any(metric for _, _, metric in split):
         return running(origin, values, offset, direction=direction, look=look)

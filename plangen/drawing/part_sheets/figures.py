@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
+from itertools import count
 
 from plangen.units import Length, LengthStyle, print_length
 from plangen.units.printing import System
@@ -17,16 +18,16 @@ BIT_STEP = Fraction(1, 10)  # and in tenths of a millimetre (common practice, no
 def figure(length: Length, style: LengthStyle) -> str:
     """Print a length without its unit; the style ``both`` gives ``3 13/16 (97 mm)``.
 
-    A length that is not zero never prints as 0: the rounding is made finer until it shows.
+    A length that is not zero never prints as 0: it is given in decimals until it shows.
     """
     if style.system == "both":
         metric = figure(length, style.only("mm"))
         return f"{figure(length, style.only('inch'))}{NO_BREAK_SPACE}({metric}{NO_BREAK_SPACE}mm)"
     shown = print_length(length, style)
-    finer = style
-    while length and shown == "0":
-        finer = replace(finer, denominator=finer.denominator * 2, step=finer.step / 2)
-        shown = print_length(length, finer)
+    if length and shown == "0":
+        value = abs(length.mm if style.system == "mm" else length.inches)
+        digits = next(digits for digits in count(1) if round(value * 10**digits) > 0)
+        return f"{'−' if length.mm < 0 else ''}{float(value):.{digits}f}"
     return shown
 
 
