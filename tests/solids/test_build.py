@@ -160,7 +160,7 @@ sizes = st.tuples(st.integers(20, 200), st.integers(20, 200), st.integers(20, 20
 @given(sizes, st.data())
 @settings(max_examples=25, deadline=None)
 def test_boxes_taken_from_boxes_take_their_union(size: tuple[int, int, int], data: st.DataObject) -> None:
-    """Against counting cells: cut sides lie on whole numbers, often in faces of the blank or of each other."""
+    """Against counting cells: cut sides lie on whole numbers, often in the blank's faces."""
     boxes = []
     for _ in range(data.draw(st.integers(1, 3))):
         low, high = [], []

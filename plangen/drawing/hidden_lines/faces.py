@@ -6,10 +6,11 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+import manifold3d
 import numpy as np
 import shapely
 
-from plangen.drawing.hidden_lines.hide import BEHIND, BEHIND_CURVED
+from plangen.drawing.hidden_lines.hide import BEHIND
 from plangen.drawing.hidden_lines.model import Body, VisibleFace, Xy
 from plangen.drawing.hidden_lines.scene import Scene, scene
 from plangen.drawing.hidden_lines.view import View
@@ -27,7 +28,7 @@ class _Patch:
     flat: bool
     facets: Ints  # those that look to the viewer
     points: Floats  # (n, 3) all their corners
-    area: Any  # the library's polygon
+    loops: tuple[Floats, ...]  # (n, 2) that wind round its area once
 
 
 def visible_faces(bodies: Sequence[Body], view: View) -> tuple[VisibleFace, ...]:
@@ -45,18 +46,21 @@ def faces_of_scene(placed: Scene) -> tuple[VisibleFace, ...]:
     patches = _patches(placed)
     if not patches:
         return ()
-    tree = shapely.STRtree([patch.area for patch in patches])
-    near, far = tree.query([patch.area for patch in patches])
+    low = np.array([patch.points.min(axis=0) for patch in patches])
+    high = np.array([patch.points.max(axis=0) for patch in patches])
+    boxes = shapely.box(low[:, 0], low[:, 1], high[:, 0], high[:, 1])
+    near, far = shapely.STRtree(boxes).query(boxes)
+    # Only what reaches higher toward the viewer than the lowest point of a face can lie before it.
+    meets = (near != far) & (high[far, 2] > low[near, 2])
+    near, far = near[meets], far[meets]
     order = np.lexsort((far, near))
-    before: list[list[int]] = [[] for _ in patches]
+    before: list[list[_Patch]] = [[] for _ in patches]
     for one, two in zip(near[order].tolist(), far[order].tolist(), strict=True):
-        if one != two:
-            before[one].append(two)
+        before[one].append(patches[two])
     matrix = placed.view.matrix
     result = []
     for patch, others in zip(patches, before, strict=True):
-        seen = _seen(placed, patch, [patches[other] for other in others])
-        loops = _loops(seen)
+        loops = _tidy_loops(_seen(placed, patch, others))
         if loops:
             result.append(_face(placed, patch, loops, matrix))
     return tuple(result)
@@ -64,16 +68,14 @@ def faces_of_scene(placed: Scene) -> tuple[VisibleFace, ...]:
 
 def _face(placed: Scene, patch: _Patch, loops: tuple[tuple[Xy, ...], ...], matrix: Floats) -> VisibleFace:
     normals = placed.facet_normal[patch.facets]
-    mean = normals[0] if patch.flat else (normals * _facet_sizes(placed, patch.facets)[:, None]).sum(axis=0)
+    if patch.flat:
+        mean = normals[0]
+    else:
+        flat = np.array([_area(_corners(placed, facet)[:, :2]) for facet in patch.facets])
+        mean = (normals * (flat / normals[:, 2])[:, None]).sum(axis=0)
     x, y, z = (mean / np.linalg.norm(mean)) @ matrix
     kind = placed.topologies[patch.body].patch_surface[patch.number].kind
     return VisibleFace(placed.bodies[patch.body].tag, loops, (float(x), float(y), float(z)), kind)
-
-
-def _facet_sizes(placed: Scene, facets: Ints) -> Floats:
-    """Give the areas of facets, mm2, from their areas in the picture."""
-    flat = [shapely.Polygon(_corners(placed, facet)[:, :2]).area for facet in facets]
-    return np.asarray(np.array(flat) / placed.facet_normal[facets, 2])
 
 
 def _corners(placed: Scene, facet: int) -> Floats:
@@ -82,63 +84,60 @@ def _corners(placed: Scene, facet: int) -> Floats:
 
 def _patches(placed: Scene) -> list[_Patch]:
     front = np.flatnonzero(placed.facet_facing == 1)
-    keys = np.column_stack([placed.facet_body[front], placed.facet_patch[front]])
-    change = np.lexsort((front, keys[:, 1], keys[:, 0]))
-    front, keys = front[change], keys[change]
     if not len(front):
         return []
+    keys = np.column_stack([placed.facet_body[front], placed.facet_patch[front]])
+    order = np.lexsort((front, keys[:, 1], keys[:, 0]))
+    front, keys = front[order], keys[order]
     starts = np.flatnonzero(np.concatenate([[True], (np.diff(keys, axis=0) != 0).any(axis=1)])).tolist()
-    stops = [*starts[1:], len(front)]
     result = []
-    for start, stop in zip(starts, stops, strict=True):
+    for start, stop in zip(starts, [*starts[1:], len(front)], strict=True):
         facets = front[start:stop]
         body, number = (int(value) for value in keys[start])
         flat = not placed.facet_curved[facets[0]]
         if flat:
-            loops = placed.topologies[body].patch_loops[number]
-            rings = [placed.vertices[loop + placed.vertex_start[body]] for loop in loops]
-            area = shapely.Polygon(rings[0][:, :2], [ring[:, :2] for ring in rings[1:]])
-            points = rings[0]
+            walks = placed.topologies[body].patch_loops[number]
+            loops = [placed.vertices[walk + placed.vertex_start[body]] for walk in walks]
+            points = loops[0]
         else:
-            area = shapely.union_all([shapely.Polygon(_corners(placed, facet)[:, :2]) for facet in facets])
-            points = np.vstack([_corners(placed, facet) for facet in facets])
-        result.append(_Patch(body, number, flat, facets, points, area if area.is_valid else area.buffer(0)))
+            loops = [_corners(placed, facet) for facet in facets]
+            points = np.vstack(loops)
+        result.append(_Patch(body, number, flat, facets, points, tuple(loop[:, :2] for loop in loops)))
     return result
 
 
 def _seen(placed: Scene, patch: _Patch, others: Iterable[_Patch]) -> Any:
-    """Take what lies before a patch away from it."""
-    covers: list[Any] = []
+    """Take what lies before a patch away from it; gives the library's polygons."""
+    covers: list[Floats] = []
     unclear: list[_Patch] = []
     for other in others:
         answer = _before(placed, patch, other)
         if answer is None:
             unclear.append(other)
         elif answer:
-            covers.append(other.area)
-    seen = shapely.difference(patch.area, shapely.union_all(covers)) if covers else patch.area
-    if not unclear or seen.is_empty:
+            covers += other.loops
+    seen = _without(_polygons(patch.loops), covers)
+    if not unclear or seen.is_empty():
         return seen
-    pieces = []
+    if patch.flat:
+        return _without(seen, _near_loops(placed, int(patch.facets[0]), patch.points, unclear))
+    pieces: list[Floats] = []
     for facet in patch.facets.tolist():
-        mine = patch.points if patch.flat else _corners(placed, facet)
-        part = seen if patch.flat else shapely.intersection(seen, shapely.Polygon(mine[:, :2]))
-        if part.is_empty:
-            continue
-        near = [
-            cover
-            for other in unclear
-            for index in other.facets.tolist()
-            if index != facet and (cover := _near_part(placed, facet, mine, index)) is not None
-        ]
-        pieces.append(shapely.difference(part, shapely.union_all(near)) if near else part)
-        if patch.flat:
-            break
-    return shapely.union_all(pieces)
+        corners = _corners(placed, facet)
+        near = _near_loops(placed, facet, corners, unclear)
+        pieces += _without(_polygons([corners[:, :2]]), near).to_polygons()
+    return manifold3d.CrossSection.batch_boolean([seen, _polygons(pieces)], manifold3d.OpType.Intersect)
 
 
-def _depth(one: bool, two: bool) -> float:
-    return BEHIND if one and two else BEHIND_CURVED
+def _polygons(loops: Sequence[Floats]) -> Any:
+    """Give the area that the loops wind round at least once."""
+    return manifold3d.CrossSection(
+        [np.ascontiguousarray(loop) for loop in loops], manifold3d.FillRule.Positive
+    )
+
+
+def _without(area: Any, covers: Sequence[Floats]) -> Any:
+    return area - _polygons(covers) if covers else area
 
 
 def _above(placed: Scene, facets: Ints, points: Floats) -> Floats:
@@ -151,38 +150,38 @@ def _before(placed: Scene, patch: _Patch, other: _Patch) -> bool | None:
     Either patch's planes can tell: the other lies wholly on one side of this one's, or this one
     wholly on one side of the other's.
     """
-    depth = _depth(patch.flat, other.flat)
     mine = patch.facets[:1] if patch.flat else patch.facets
     theirs = other.facets[:1] if other.flat else other.facets
     height = _above(placed, mine, other.points)
-    if height.max() <= depth:
+    if height.max() <= BEHIND:
         return False
     fall = _above(placed, theirs, patch.points)
-    if fall.min() >= -depth:
+    if fall.min() >= -BEHIND:
         return False
-    if height.min() >= -depth or fall.max() <= depth:
+    if height.min() >= -BEHIND or fall.max() <= BEHIND:
         return True
     return None
 
 
-def _near_part(placed: Scene, facet: int, mine: Floats, other: int) -> Any | None:
-    """Give the part of another facet that lies before a facet's plane, or None.
-
-    ``mine`` are the corners of what may be covered in that plane.
-    """
-    corners = _corners(placed, other)
-    height = corners @ placed.facet_normal[facet] - placed.facet_offset[facet]
-    depth = _depth(not placed.facet_curved[facet], not placed.facet_curved[other])
-    if height.max() <= depth:
-        return None
-    fall = mine @ placed.facet_normal[other] - placed.facet_offset[other]
-    if fall.min() >= -depth:
-        return None
-    if height.min() < -depth and fall.max() > depth:
-        corners = _cut(corners, height)
-        if len(corners) < 3:
-            return None
-    return shapely.Polygon(corners[:, :2])
+def _near_loops(placed: Scene, facet: int, mine: Floats, others: Iterable[_Patch]) -> list[Floats]:
+    """Give the parts of other patches that lie before a facet's plane, over its corners ``mine``."""
+    low, high = mine[:, :2].min(axis=0), mine[:, :2].max(axis=0)
+    near = []
+    for other in others:
+        for index in other.facets.tolist():
+            corners = _corners(placed, index)
+            if (corners[:, :2].max(axis=0) <= low).any() or (corners[:, :2].min(axis=0) >= high).any():
+                continue
+            height = corners @ placed.facet_normal[facet] - placed.facet_offset[facet]
+            if height.max() <= BEHIND:
+                continue
+            fall = mine @ placed.facet_normal[index] - placed.facet_offset[index]
+            if fall.min() >= -BEHIND:
+                continue
+            if height.min() < -BEHIND and fall.max() > BEHIND:
+                corners = _cut(corners, height)
+            near.append(corners[:, :2])
+    return near
 
 
 def _cut(corners: Floats, height: Floats) -> Floats:
@@ -197,19 +196,18 @@ def _cut(corners: Floats, height: Floats) -> Floats:
     return np.array(kept).reshape(-1, 3)
 
 
-def _loops(area: Any) -> tuple[tuple[Xy, ...], ...]:
+def _tidy_loops(area: Any) -> tuple[tuple[Xy, ...], ...]:
     """Give the loops of an area without its slivers; outer loops anticlockwise, holes clockwise."""
-    loops: list[tuple[Xy, ...]] = []
-    for polygon in shapely.get_parts(area):
-        if polygon.geom_type != "Polygon" or _thin(polygon):
-            continue
-        whole = shapely.orient_polygons(polygon)
-        rings = [whole.exterior, *(ring for ring in whole.interiors if not _thin(shapely.Polygon(ring)))]
-        for ring in rings:
-            points = shapely.get_coordinates(ring)[:-1].tolist()
-            loops.append(tuple((x + 0.0, y + 0.0) for x, y in points))
-    return tuple(loops)
+    return tuple(
+        tuple((x + 0.0, y + 0.0) for x, y in loop.tolist()) for loop in area.to_polygons() if not _thin(loop)
+    )
 
 
-def _thin(polygon: Any) -> bool:
-    return bool(2.0 * polygon.area <= SLIVER * polygon.length)
+def _area(loop: Floats) -> float:
+    x, y = loop[:, 0], loop[:, 1]
+    return float(0.5 * (x * np.roll(y, -1) - np.roll(x, -1) * y).sum())
+
+
+def _thin(loop: Floats) -> bool:
+    around = float(np.hypot(*(np.roll(loop, -1, axis=0) - loop).T).sum())
+    return 2.0 * abs(_area(loop)) <= SLIVER * around
