@@ -102,7 +102,26 @@ def _sharing(worked: Sequence[tuple[Part, int]]) -> list[tuple[tuple[str, int], 
             sets.remove(item)
         items = [pair for item in together for pair in item[1]]
         sets.append((marks.union(*(item[0] for item in together)), [*items, (part.key, index)]))
-    return [tuple(items) for _, items in sets]
+    return _with_one_set_up(worked, [items for _, items in sets])
+
+
+def _with_one_set_up(
+    worked: Sequence[tuple[Part, int]], sets: Sequence[list[tuple[str, int]]]
+) -> list[tuple[tuple[str, int], ...]]:
+    """Join sets that take the very same tools, as long as the step does not get too many marks."""
+    parts = {part.key: part for part, _ in worked}
+    merged: list[list[tuple[str, int]]] = []
+    for items in sets:
+        tools = {parts[key].operations[index].tools for key, index in items}
+        for other in merged:
+            both = [*other, *items]
+            same = {parts[key].operations[index].tools for key, index in other} == tools
+            if same and len({parts[key].mark for key, _ in both}) <= MOST_LETTERS:
+                other += items
+                break
+        else:
+            merged.append(list(items))
+    return [tuple(items) for items in merged]
 
 
 def joint_rounds(design: Design, assembly: Assembly) -> tuple[tuple[str, ...], ...]:
@@ -126,12 +145,7 @@ def joint_rounds(design: Design, assembly: Assembly) -> tuple[tuple[str, ...], .
     rounds: list[tuple[str, ...]] = []
     sound = assembly.comes_together(left, ())
     while left:
-        chosen = (
-            next((name for name in left if _safe(assembly, (name,), closed, left)), None)
-            if sound
-            else left[0]
-        )
-        together = (chosen,) if chosen else _smallest_safe(assembly, closed, left)
+        together = _next_round(assembly, closed, left) if sound else (left[0],)
         together = _joined_by(design, assembly, together, closed, left, sound)
         rounds.append(together)
         closed += together
@@ -145,13 +159,49 @@ def _safe(assembly: Assembly, joints: Sequence[str], closed: Sequence[str], left
     return assembly.comes_together(joints, closed) and assembly.comes_together(after, [*closed, *joints])
 
 
-def _smallest_safe(assembly: Assembly, closed: Sequence[str], left: Sequence[str]) -> tuple[str, ...]:
-    """Joints that have to close in one go: pairs first, then everything that is left."""
-    for index, one in enumerate(left):
-        for two in left[index + 1 :]:
-            if _safe(assembly, (one, two), closed, left):
-                return (one, two)
-    return tuple(left)
+def _next_round(assembly: Assembly, closed: Sequence[str], left: Sequence[str]) -> tuple[str, ...]:
+    """Give the first joint that can close by itself, or else the fewest that have to close in one go."""
+    ripe = [name for name in left if not _too_soon(assembly, name, closed, left)] or list(left)
+    for name in ripe:
+        if _safe(assembly, (name,), closed, left):
+            return (name,)
+    # From each joint in turn: as long as something has no way in, the joint that holds it is added.
+    return min((_grown(assembly, first, closed, left) for first in ripe), key=len)
+
+
+def _too_soon(assembly: Assembly, name: str, closed: Sequence[str], left: Sequence[str]) -> bool:
+    """Whether a joint would lay pieces together that still have to go into other pieces, and not the same.
+
+    Two single pieces that go into the same pieces later may be joined first, as a small assembly.
+    """
+    if assembly.holds(name):
+        return False
+    group = assembly.groups(closed)
+    merged = {group[copy] for copy in assembly.members((name,))}
+    touched = [copy for copy in group if group[copy] in merged]
+    partners: dict[str, set[str]] = {copy: set() for copy in touched}
+    for other in left:
+        for bond in assembly.bonds[other]:
+            if not bond.lying:
+                for one, two in ((bond.fixed, bond.moving), (bond.moving, bond.fixed)):
+                    if one in partners:
+                        partners[one].add(two)
+    waiting = [others for others in partners.values() if others]
+    if len(touched) > len(merged):
+        return bool(waiting)
+    return any(one.isdisjoint(two) for one in waiting for two in waiting)
+
+
+def _grown(assembly: Assembly, first: str, closed: Sequence[str], left: Sequence[str]) -> tuple[str, ...]:
+    some = [first]
+    while len(some) < len(left):
+        rest = [name for name in left if name not in some]
+        held = set(assembly.stuck(some, closed) or assembly.stuck(rest, [*closed, *some]))
+        if not held:
+            break
+        holding = (name for name in rest if len(held.intersection(assembly.members((name,)))) > 1)
+        some.append(next(holding, rest[0]))
+    return tuple(name for name in left if name in some)
 
 
 def _joined_by(
@@ -162,23 +212,15 @@ def _joined_by(
     left: Sequence[str],
     sound: bool,
 ) -> tuple[str, ...]:
-    """Add joints that bring in the same pieces and nothing else."""
-    placed = set(assembly.members(closed))
-    new = [copy for copy in assembly.members(joints) if copy not in placed]
+    """Add the joints whose pieces come to touch when the others close: their glue has to be on by then."""
+    group = assembly.groups(closed)
+    merged = {group[copy] for copy in assembly.members(joints)}
     gathered = joints
     for name in left:
-        if name in gathered or not new:
-            continue
-        members = assembly.members((name,))
-        kin = any(copy in new for copy in members) and all(copy in new or copy in placed for copy in members)
-        alike = _goes_last(design, name) == _goes_last(design, gathered[0])
-        marks = {design.part_of[copy].mark for copy in {*new, *members} if copy not in placed}
-        if (
-            kin
-            and alike
-            and len(marks) <= MOST_LETTERS
-            and (not sound or _safe(assembly, (*gathered, name), closed, left))
-        ):
+        met = [group[copy] for copy in assembly.members((name,))]
+        comes = name not in gathered and merged.issuperset(met) and len(set(met)) > 1
+        alike = _goes_last(design, name) == _goes_last(design, joints[0])
+        if comes and alike and (not sound or _safe(assembly, (*gathered, name), closed, left)):
             gathered = (*gathered, name)
     return gathered
 
@@ -206,17 +248,14 @@ def _takes_part(design: Design, assembly: Assembly, joints: Sequence[str], key: 
 def _dry_fit(
     design: Design, assembly: Assembly, rounds: Sequence[Sequence[str]], late: set[str]
 ) -> tuple[str, ...]:
-    """Every glued joint that can be tried, in the order of closing, but for those of parts not cut yet."""
+    """What goes together with glue and can be tried without, but for joints of parts not cut yet."""
     part_of = design.part_of
     return tuple(
         name
         for joints in rounds
+        if any(_joint(design, name).glue for name in joints)
         for name in joints
-        if (joint := _joint(design, name)).glue
-        and assembly.holds(name)
-        and not any(
-            part_of[copy].key in late for item in joint.contacts for copy in (item.fixed, item.moving)
-        )
+        if assembly.holds(name) and not any(part_of[copy].key in late for copy in assembly.members((name,)))
     )
 
 
@@ -231,19 +270,32 @@ def _fit_plans(design: Design, assembly: Assembly) -> list[Plan]:
     """Place what no joint holds, fit the hardware, finish, and last hang it on the wall."""
     plans = []
     joined = set(assembly.members(assembly.bonds))
-    alone = tuple(copy for copy in design.copies if copy not in joined)
-    if alone and len(design.copies) > 1:
+    fitted = {copy for fit in design.fits for copy in fit.copies}
+    single = len(design.copies) == 1
+    loose = [] if single else [copy for copy in design.copies if copy not in joined]
+    alone = tuple(copy for copy in loose if copy not in fitted)
+    if alone:
         plans.append(Plan("other", placed=alone))
     by_item: dict[str, list[str]] = {}
     for fit in design.fits:
         by_item.setdefault(fit.hardware.item, []).append(fit.name)
     on_wall = [item for item in by_item if is_wall_hardware(design, item)]
-    plans += [Plan("fit", fits=tuple(fits)) for item, fits in by_item.items() if item not in on_wall]
-    plans.append(Plan("finish", finish=True, placed=alone if len(design.copies) == 1 else ()))
+    for item, names in by_item.items():
+        if item not in on_wall:
+            plans.append(Plan("fit", fits=tuple(names), placed=_taken(design, names, loose)))
+    plans.append(Plan("finish", finish=True, placed=tuple(design.copies) if single else ()))
     hung = tuple(fit for item in on_wall for fit in by_item[item])
     if hung:
-        plans.append(Plan("hang", fits=hung))
+        plans.append(Plan("hang", fits=hung, placed=_taken(design, hung, loose)))
     return plans
+
+
+def _taken(design: Design, fits: Sequence[str], loose: list[str]) -> tuple[str, ...]:
+    """Take out of the loose copies those that only these fits hold, so that each is placed once."""
+    held = {copy for fit in design.fits if fit.name in fits for copy in fit.copies}
+    taken = tuple(copy for copy in loose if copy in held)
+    loose[:] = [copy for copy in loose if copy not in held]
+    return taken
 
 
 def is_wall_hardware(design: Design, item: str) -> bool:

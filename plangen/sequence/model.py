@@ -20,8 +20,9 @@ class StepPicture:
 
     ``pieces``: copies lying apart, worked on (``new`` is tinted). ``assembly``: copies where they
     belong, ``new`` ones tinted and drawn out along ``offsets`` (copy -> side it comes from), the
-    rest as context. ``hardware`` names joints and fits whose pieces are shown going in.
-    ``sides`` names for a piece the side that has to be seen.
+    rest as context. Assemblies that come together have offsets for their copies in ``context`` too.
+    ``hardware`` names joints and fits whose pieces are shown going in. ``sides`` names for a piece
+    the side that has to be seen.
     """
 
     kind: Literal["pieces", "assembly", "none"]

@@ -109,7 +109,8 @@ def _parts(design: Design, assembly: Assembly, plan: Plan, new: Sequence[str]) -
     counts = {key: len(design.part(key).copies) for key in whole}
     part_of = design.part_of
     fitted = [copy for fit in design.fits if fit.name in plan.fits for copy in fit.copies]
-    for copy in dict.fromkeys([*new, *assembly.members(plan.dry), *fitted]):
+    handled = new or assembly.members([*plan.joints, *plan.dry])
+    for copy in dict.fromkeys([*handled, *fitted]):
         key = part_of[copy].key
         if key not in whole:
             counts[key] = counts.get(key, 0) + 1

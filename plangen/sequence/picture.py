@@ -74,8 +74,8 @@ def _joining(
 ) -> StepPicture:
     contacts = [item for joint in design.joints if joint.name in plan.joints for item in joint.contacts]
     members = tuple(dict.fromkeys(copy for item in contacts for copy in (item.fixed, item.moving)))
-    context = _around(assembly, members, placed, closed)
-    offsets = _offsets(design.copies, contacts, new, context)
+    context = _around(assembly, members, placed, closed) if contacts else tuple(placed)
+    offsets = _offsets(design.copies, contacts, new, context, assembly.groups(closed))
     named = tuple(joint.name for joint in design.joints if joint.name in plan.joints and joint.hardware)
     return StepPicture(
         "assembly",
@@ -96,46 +96,55 @@ def _around(
 
 
 def _offsets(
-    copies: Mapping[str, Copy], contacts: Sequence[Contact], new: Sequence[str], context: Sequence[str]
+    copies: Mapping[str, Copy],
+    contacts: Sequence[Contact],
+    new: Sequence[str],
+    context: Sequence[str],
+    group: Mapping[str, str],
 ) -> dict[str, Side]:
-    """Give for each new copy the side it comes from.
+    """Give for each copy that moves the side it comes from; what was joined before moves as one.
 
-    Directions add up along the contacts from what stands still: what is in place already, or else
-    the piece that most others close on from different sides. A piece whose directions cancel stands still.
+    Directions add up along the contacts from what stands still: the one assembly that is there already,
+    or else what the others close on from most sides. What has no direction left stands still too.
     """
     ways: dict[str, list[tuple[str, Side]]] = {}
     for contact in contacts:
-        closes = contact.closes
-        if closes is None:
-            continue
-        ways.setdefault(contact.fixed, []).append((contact.moving, closes.opposite))
-        ways.setdefault(contact.moving, []).append((contact.fixed, closes))
-    still = [copy for copy in context if copy in ways]
-    if not still and ways:
-        still = [max(ways, key=lambda copy: (len({way for _, way in ways[copy]}), copy in new))]
-    moved: dict[str, tuple[int, int, int]] = dict.fromkeys(still, (0, 0, 0))
-    last: dict[str, Side] = {}
-    waiting = list(still)
+        fixed, moving = group[contact.fixed], group[contact.moving]
+        if contact.closes is not None and fixed != moving:
+            ways.setdefault(fixed, []).append((moving, contact.closes.opposite))
+            ways.setdefault(moving, []).append((fixed, contact.closes))
+    if not ways:
+        return {}
+    there = {group[copy] for copy in context}.intersection(ways)
+    size = {one: sum(group[copy] == one for copy in context) for one in ways}
+    still = max(
+        ways,
+        key=lambda one: (len(there) == 1 and one in there, len({way for _, way in ways[one]}), size[one]),
+    )
+    moved, last = {still: (0, 0, 0)}, {still: Side.FRONT}
+    waiting = [still]
     while waiting:
-        copy = waiting.pop(0)
-        for other, way in ways.get(copy, ()):
-            if other in moved or other not in new:
-                continue
-            vector = list(moved[copy])
-            vector[way.axis.value] += way.sign
-            moved[other] = (vector[0], vector[1], vector[2])
-            last[other] = way
-            waiting.append(other)
+        one = waiting.pop(0)
+        for other, way in ways[one]:
+            if other not in moved:
+                moved[other] = _plus(moved[one], way)
+                last[other] = way
+                waiting.append(other)
+    in_place = [copies[copy].box for copy in context if group[copy] == still]
     offsets: dict[str, Side] = {}
-    in_place = [copies[copy].box for copy in context]
-    for copy in new:
-        if copy not in moved or copy in still:
+    for copy in (*context, *new):
+        side = _side_of(moved[group[copy]], last[group[copy]]) if group[copy] in moved else None
+        if side is None:
             continue
-        if (side := _side_of(moved[copy], last[copy])) is None:
-            continue
-        blocked = context and not _clear(copies[copy].shoulders, side, in_place)
-        offsets[copy] = _clear_way(copies[copy].shoulders, in_place) or side if blocked else side
+        box = copies[copy].shoulders
+        offsets[copy] = side if _clear(box, side, in_place) else _clear_way(box, in_place) or side
     return offsets
+
+
+def _plus(vector: tuple[int, int, int], way: Side) -> tuple[int, int, int]:
+    added = list(vector)
+    added[way.axis.value] += way.sign
+    return added[0], added[1], added[2]
 
 
 def _side_of(vector: tuple[int, int, int], last: Side) -> Side | None:

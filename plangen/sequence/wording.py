@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Final
 
-from plangen.design.model import Design, Fit, Joint, Part
+from plangen.design.model import Design, Fit, GlueUp, Joint, Part
 from plangen.handbook.safety import has_caution, most_severe_first
 from plangen.sequence.assembly import FASTENED, plain_kind
 from plangen.sequence.plan import Plan
@@ -73,7 +73,10 @@ def _sentences(design: Design, plan: Plan) -> list[str]:
     if plan.milled:
         said += _mill(design, plan.milled)
     if plan.panels:
-        said += [_panel(design.part(key)) for key in plan.panels]
+        alike: dict[GlueUp | None, list[str]] = {}
+        for key in plan.panels:
+            alike.setdefault(design.part(key).glue_up, []).append(key)
+        said += [_panel(glue_up, keys) for glue_up, keys in alike.items()]
     if plan.measured:
         said += [sentence for key in plan.measured for sentence in _measure(design.part(key))]
     cut = [key for key in plan.made if key not in plan.measured]
@@ -84,7 +87,7 @@ def _sentences(design: Design, plan: Plan) -> list[str]:
     if plan.worked:
         said += _work(design, plan)
     if plan.dry:
-        said.append("Put the glued joints together without glue, in the order of the steps that follow. "
+        said.append("Put these joints together without glue, in the order of the steps that follow. "
                     "Pare a joint that needs more than hand pressure.")  # fmt: skip
     if plan.joints:
         said += _join(design, _joints(design, plan.joints))
@@ -111,15 +114,15 @@ def _mill(design: Design, keys: Sequence[str]) -> list[str]:
     return said
 
 
-def _panel(part: Part) -> str:
-    glue_up = part.glue_up
+def _panel(glue_up: GlueUp | None, keys: Sequence[str]) -> str:
     if glue_up is None:
-        return f"Glue up {part_token(part.key)}."
+        return f"Glue up {parts_listed(keys)}."
+    each = f"For each piece of {parts_listed(keys)}"
     if glue_up.kind == "layers":
-        return (f"For each {part_token(part.key)}, glue {number_word(glue_up.number)} layers "
-                f"{length_token(glue_up.thickness)} thick face to face.")  # fmt: skip
-    return (f"For each {part_token(part.key)}, glue {number_word(glue_up.number)} boards "
-            f"{length_token(glue_up.width)} wide edge to edge.")  # fmt: skip
+        size, way = f"layers {length_token(glue_up.thickness)} thick", "face to face"
+    else:
+        size, way = f"boards {length_token(glue_up.width)} wide", "edge to edge"
+    return f"{each}, glue {number_word(glue_up.number)} {size} {way}."
 
 
 def _measure(part: Part) -> list[str]:
@@ -149,7 +152,7 @@ def _work(design: Design, plan: Plan) -> list[str]:
             saying + (f" Do it in {number_word(times)} places." if times > 1 else "")
             for saying, times in counted
         ]
-        pair = len(keys) > 1 and any(design.part(key).mirror in keys for key in keys)
+        pair = len(keys) == 2 and design.part(keys[0]).mirror == keys[1]
         each = "each " if len(keys) == 1 and len(design.part(keys[0]).copies) > 1 else ""
         start = f"On {each}{parts_listed(keys)}{', a mirror pair:' if pair else ':'}"
         if len(sentences) > 1 or len(keys) > 1:
@@ -164,23 +167,25 @@ def _lower_first(text: str) -> str:
 
 
 def _join(design: Design, joints: Sequence[Joint]) -> list[str]:
-    glues = list(dict.fromkeys(joint.glue for joint in joints if joint.glue))
+    """Glue, close, clamp, and last the plugs."""
+    glued = [joint for joint in joints if joint.glue]
     said = []
-    if glues:
-        said.append(f"Have everything at hand. Put {listed(glues)} on both faces of each joint.")
-    said.append(" ".join(dict.fromkeys(joint_say(joint) for joint in joints)))
-    said += [
-        f"Glue {{hardware:{item}}} over the screw heads, grain in line. Pare flush when dry."
-        for item in dict.fromkeys(
-            use.item for joint in joints if not _says(joint, "plug") for use in joint.hardware
-        )
-        if item in design.hardware and design.hardware[item].kind == "plug"
-    ]
+    if glued:
+        glues = listed(list(dict.fromkeys(joint.glue for joint in glued if joint.glue)))
+        said.append(f"Have everything at hand. Put {glues} on both faces of each joint{_but_dry(joints)}.")
+    sayings = list(dict.fromkeys(joint_say(joint) for joint in joints))
+    said.append("\n".join(f"- {saying}" for saying in sayings) if len(sayings) > 2 else " ".join(sayings))
     if any(joint.apart for joint in joints):
         said.append("Use no glue: this joint comes apart.")
-    if glues:
-        held = all(plain_kind(joint.kind) in FASTENED for joint in joints if joint.glue)
+    if glued:
+        held = all(plain_kind(joint.kind) in FASTENED or _says(joint, "clamp") for joint in glued)
         said.append("Wipe off wet glue." if held else "Clamp until the shoulders close. Wipe off wet glue.")
+    plugs = dict.fromkeys(use.item for joint in joints if not _says(joint, "plug") for use in joint.hardware)
+    said += [
+        f"Glue {{hardware:{item}}} over the screw heads, grain in line. Pare flush when dry."
+        for item in plugs
+        if item in design.hardware and design.hardware[item].kind == "plug"
+    ]
     return said
 
 
@@ -190,8 +195,9 @@ def checks_of(design: Design, plan: Plan) -> tuple[str, ...]:
         return plan.checks
     if plan.joints and plan.kind == "glue":
         checks = ["Shoulders are tight and corners are square."]
-        contacts = sum(len(joint.contacts) for joint in _joints(design, plan.joints))
-        if contacts >= 4:
+        contacts = [item for joint in _joints(design, plan.joints) for item in joint.contacts]
+        pairs = {frozenset((item.fixed, item.moving)) for item in contacts}
+        if len(pairs) >= len(frozenset().union(*pairs)):  # they close a ring
             checks.append("Both diagonals are equal.")
         return tuple(checks)
     if plan.dry:
@@ -228,7 +234,7 @@ def cautions_of(design: Design, plan: Plan) -> tuple[str, ...]:
     if plan.panels:
         keys += ["glue", "clamps"]
     if plan.kind == "hang":
-        keys.append("wall hanging")
+        keys += ["wall hanging", "lifting"]
     if plan.finish:
         keys += ["sanding dust", "finish rags"]
     return most_severe_first(key for key in keys if has_caution(key))
@@ -255,6 +261,13 @@ def tools_of(design: Design, plan: Plan) -> tuple[str, ...]:
     if plan.finish:
         tools.append("Sandpaper to 180 grit")
     return tuple(dict.fromkeys(tools))
+
+
+def _but_dry(joints: Sequence[Joint]) -> str:
+    """Name the joints that get no glue among those that do."""
+    dry = [joint for joint in joints if not joint.glue and plain_kind(joint.kind) not in FASTENED]
+    nouns = dict.fromkeys(joint.title[:1].lower() + joint.title[1:] for joint in dry)
+    return f", but none in the {listed([plural(noun, 2) for noun in nouns])}" if nouns else ""
 
 
 def _says(joint: Joint, word: str) -> bool:

@@ -180,17 +180,22 @@ def join_title(design: Design, joints: Sequence[Joint], new: Sequence[str], kind
     verb = _JOIN_VERBS.get(plain_kind(first.kind), "Glue" if kind == "glue" else "Fit")
     moving = pieces_named(design, dict.fromkeys(item.moving for joint in joints for item in joint.contacts))
     fixed = pieces_named(design, dict.fromkeys(item.fixed for joint in joints for item in joint.contacts))
+    every = list(dict.fromkeys([*moving, *fixed]))
     fresh = pieces_named(design, dict.fromkeys(new))
+    few = fresh or min(moving, fixed, key=len)
+    if len(every) > 4:
+        return f"{verb} the {listed(few)} in place" if len(few) <= 3 else f"{verb} the pieces together"
     brought = [name for name in moving if name in fresh]
     if brought:
         moving = brought
     elif fresh:  # the pieces come in the other way round
-        moving, fixed = fresh, [name for name in [*moving, *fixed] if name not in fresh]
-    onto = [name for name in dict.fromkeys(fixed) if name not in moving]
-    if onto and len(moving) + len(onto) <= 4:
-        return f"{verb} the {listed(moving)} to the {listed(onto)}"
-    together = [*moving, *onto]
-    return f"{verb} the {listed(together) if len(together) <= 3 else 'pieces'} together"
+        moving = fresh
+    onto = [name for name in every if name not in moving]
+    return (
+        f"{verb} the {listed(moving)} to the {listed(onto)}"
+        if onto
+        else f"{verb} the {listed(moving)} together"
+    )
 
 
 def joint_say(joint: Joint) -> str:

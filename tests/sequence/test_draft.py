@@ -174,6 +174,85 @@ def test_a_captive_panel_goes_in_while_the_frame_is_open() -> None:
     assert closing[0].kind == "glue"
 
 
+def test_a_captive_panel_is_tried_dry_and_left_dry() -> None:
+    steps, _ = order(panel_frame())
+    dry = next(step for step in steps.steps if step.kind == "dry fit")
+    assert [(use.part, use.number) for use in dry.parts] == [("stile", 2), ("rail", 2), ("panel", 1)]
+    closing = next(step for step in steps.steps if step.joints)
+    assert "but none in the grooves" in closing.say
+    # All five pieces come from their own side of the panel, which stands still.
+    assert {copy: side.word for copy, side in closing.picture.offsets} == {
+        "stile 1": "left", "stile 2": "right", "rail 1": "bottom", "rail 2": "top",
+    }  # fmt: skip
+
+
+def face_frame_case():
+    """A case of dadoed boards and a face frame of laps, glued to the case's front."""
+    return design(
+        part("side", "A", box(0, 20, 0, 300, 0, 500), box(380, 400, 0, 300, 0, 500)),
+        part("shelf", "B", box(20, 380, 0, 300, 0, 20), box(20, 380, 0, 300, 480, 500)),
+        part("cleat", "C", box(20, 380, 260, 280, 460, 480)),
+        part("stile", "D", box(0, 40, -20, 0, 0, 500), box(360, 400, -20, 0, 0, 500)),
+        part("frame rail", "E", box(0, 400, -20, 0, 0, 40)),
+        joints=(
+            joint("stiles to sides", "butt", ("side 1", "stile 1", "back"), ("side 2", "stile 2", "back")),
+            joint("rail to shelf", "butt", ("shelf 1", "frame rail", "back")),
+            joint("cleat to shelf", "butt", ("shelf 2", "cleat", "top")),
+            joint("cleat ends", "dowelled", ("side 1", "cleat", "left"), ("side 2", "cleat", "right")),
+            joint(
+                "case",
+                "dado",
+                *(
+                    (f"side {side}", f"shelf {shelf}", way)
+                    for shelf in (1, 2)
+                    for side, way in ((1, "left"), (2, "right"))
+                ),
+            ),
+            joint("laps", "half-lap", ("stile 1", "frame rail", "front"), ("stile 2", "frame rail", "front")),
+        ),
+    )
+
+
+def test_assemblies_are_built_first_and_then_joined_in_one_go() -> None:
+    whole = face_frame_case()
+    assert joint_rounds(whole, Assembly(whole)) == (
+        ("cleat to shelf",),
+        ("laps",),
+        ("cleat ends", "case"),  # the dowels and the dadoes of the sides shut each other in
+        ("stiles to sides", "rail to shelf"),
+    )
+    steps, findings = order(whole)
+    assert [one.kind for one in findings if one.kind != "glue-open-time"] == []
+    last = [step for step in steps.steps if step.joints][-1]
+    assert last.placed == ()
+    assert {side for _, side in last.picture.offsets} == {Side.FRONT}
+    assert {copy for copy, _ in last.picture.offsets} == {"stile 1", "stile 2", "frame rail"}
+    assert last.title == "Glue the stiles and frame rail to the sides and shelf"
+
+
+def test_work_with_the_same_tool_is_one_step_up_to_four_marks() -> None:
+    def drilled(name: str, mark: str, kind: str = "hole"):
+        return part(name, mark, box(0, 300, 0, 20, 0, 50), operations=(operation(kind),))
+
+    few = design(*(drilled(name, name.upper()) for name in "abc"))
+    work = [step.worked for step in order(few)[0].steps if step.kind == "work"]
+    assert work == [(("a", (0,)), ("b", (0,)), ("c", (0,)))]
+    many = design(*(drilled(name, name.upper()) for name in "abcde"))
+    work = [step.worked for step in order(many)[0].steps if step.kind == "work"]
+    assert [len(parts) for parts in work] == [4, 1]
+
+
+def test_what_pins_hold_is_placed_with_its_pins() -> None:
+    case = part("case", "A", box(0, 600, 0, 20, 0, 100))
+    whole = design(case, part("shelf", "B", box(0, 300, 20, 40, 0, 100)),
+                   fits=(fit("pins", "knob", 4, "shelf"),))  # fmt: skip
+    steps, findings = order(whole)
+    assert kinds(findings) == []
+    assert [(step.kind, step.placed) for step in steps.steps if step.placed] == [
+        ("other", ("case",)), ("fit", ("shelf",)),
+    ]  # fmt: skip
+
+
 def test_a_joint_waits_when_it_would_shut_another_out() -> None:
     # Declared first, the cap would close the only way in for the two shelves.
     whole = design(
