@@ -20,7 +20,8 @@ NoteKind: TypeAlias = Literal["hole", "radius", "edge", "remark"]
 class Note:
     """Words at a leader. ``shapes`` are all that it speaks of; any of them may carry the leader.
 
-    ``side`` is where the tool enters: a view of another side says so in the note. ``looks`` are the axes one
+    ``side`` is where the tool enters: a view of another side says so in the note, unless the work is done
+    from ``both`` sides alike. ``looks`` are the axes one
     may look along to see it, best first. ``radius`` is the arc's, for a radius.
     """
 
@@ -30,12 +31,13 @@ class Note:
     looks: tuple[Axis, ...]
     shapes: tuple[int, ...]
     radius: Length | None = None
+    both: bool = False
 
 
 def notes_of(part: Part, shapes: tuple[Shape, ...], style: LengthStyle) -> tuple[Note, ...]:
     """Give the notes of a part, identical ones merged, in the order of the shapes."""
     holes: dict[tuple[str, str, Side], list[int]] = {}
-    edges: dict[tuple[str, Side], list[int]] = {}
+    edges: dict[str, list[int]] = {}
     radii: dict[tuple[Length, Axis], list[int]] = {}
     remarks: dict[tuple[str, Side], list[int]] = {}
     for number, shape in enumerate(shapes):
@@ -43,28 +45,61 @@ def notes_of(part: Part, shapes: tuple[Shape, ...], style: LengthStyle) -> tuple
         if feature.form is Form.HOLE:
             holes.setdefault((*_hole_words(feature, style), shape.side), []).append(number)
         elif feature.form is Form.EDGE:
-            edges.setdefault((_edge_words(shape, style), shape.side), []).append(number)
+            edges.setdefault(_edge_words(shape, style), []).append(number)
         else:
             for radius in feature.radii:
                 radii.setdefault((radius, shape.side.axis), []).append(number)
             words = _remark(feature, style)
             if words:
                 remarks.setdefault((words, shape.side), []).append(number)
-    found = [
-        Note("hole", _counted_holes(len(numbers), *words), side, (side.axis,), tuple(numbers))
-        for (*words, side), numbers in holes.items()
-    ]
+    found = _hole_notes(part, shapes, holes)
     for (radius, axis), numbers in radii.items():
         text = times(_arcs(shapes, numbers, radius), f"R\u00a0{figure(radius, style)}")
         found.append(Note("radius", text, shapes[numbers[0]].side, (axis,), tuple(numbers), radius))
-    for (words, side), numbers in edges.items():
-        look = _edge_looks(shapes[numbers[0]], part)
-        found.append(Note("edge", times(len(numbers), words), side, look, tuple(numbers)))
+    for words, numbers in edges.items():
+        first = shapes[numbers[0]]
+        found.append(
+            Note("edge", times(len(numbers), words), first.side, _edge_looks(first, part), tuple(numbers))
+        )
     for (words, side), numbers in remarks.items():
         found.append(
             Note("remark", times(len(numbers), words), side, (side.axis, *_others(side)), tuple(numbers))
         )
     return tuple(sorted(found, key=lambda note: (note.shapes, note.kind, note.text)))
+
+
+def _hole_notes(
+    part: Part, shapes: tuple[Shape, ...], holes: dict[tuple[str, str, Side], list[int]]
+) -> list[Note]:
+    """Note equal holes together; those that lie opposite each other are noted once, "both ends"."""
+    found: list[Note] = []
+    done: set[tuple[str, str, Side]] = set()
+    for (size, rest, side), numbers in holes.items():
+        if (size, rest, side) in done:
+            continue
+        other = (size, rest, side.opposite)
+        mirrored = holes.get(other, [])
+        both = _places(shapes, numbers) == _places(shapes, mirrored)
+        text = _counted_holes(len(numbers), size, rest)
+        if both:
+            done.add(other)
+            text = f"{text}, both {_pair_word(part, side)}"
+            numbers = [*numbers, *mirrored]
+        found.append(Note("hole", text, side, (side.axis,), tuple(numbers), both=both))
+    return found
+
+
+def _places(shapes: tuple[Shape, ...], numbers: list[int]) -> list[tuple[Length, ...]]:
+    """Give where holes lie on their face, sorted."""
+    return sorted(
+        tuple(shapes[n].span(axis).low for axis in Axis if axis is not shapes[n].side.axis) for n in numbers
+    )
+
+
+def _pair_word(part: Part, side: Side) -> str:
+    if side.axis is part.runs:
+        return "ends"
+    return "edges" if side.axis is part.wide else "faces"
 
 
 def _arcs(shapes: tuple[Shape, ...], numbers: list[int], radius: Length) -> int:

@@ -27,6 +27,7 @@ from plangen.solids.model import Solids
 from plangen.units import LengthStyle
 
 LEGIBLE = 1.3  # mm on the paper that the smallest cut should measure
+WIDEST = 40.0  # mm on the paper that the width of an interrupted part may measure
 SLIM = 7.0  # mm on the paper that the part's width should measure
 
 
@@ -118,6 +119,8 @@ def _best(
                 if any(scale.factor <= other.scale.factor and not other.clashes for _, other in found):
                     break  # no larger is no better than what fits without a clash
                 if not _may_fit(part, arrangement, scale, left_out, width, height):
+                    continue
+                if left_out and _too_bold(part, scale):
                     continue
                 attempt = _attempt(plan, outlines, arrangement, scale, left_out, style, look, small,
                                    footers, width, height)  # fmt: skip
@@ -222,7 +225,7 @@ def _note_sight(arrangement: Arrangement, note: Note) -> Sight:
 
 def _from_where(part: Part, note: Note, sight: Sight) -> Note:
     """Say in a note that the work is done from a side that the view does not show."""
-    if note.kind != "hole" or note.side is sight.side or note.text.endswith("through"):
+    if note.kind != "hole" or note.both or note.side is sight.side or note.text.endswith("through"):
         return note
     return replace(note, text=f"{note.text}, from the {caption(part, note.side).lower()}")
 
@@ -244,6 +247,12 @@ def _may_fit(
     beside = sum(depth + 12 for other in arrangement.sights if other.station in ("left", "right"))
     over = sum(depth + 12 for other in arrangement.sights if other.station in ("above", "below"))
     return across.extent + 10 + beside <= width and upward.extent + 18 + over <= height
+
+
+def _too_bold(part: Part, scale: Scale) -> bool:
+    """Tell whether an interrupted part would be larger on the paper than it needs to be read."""
+    wide = float(part.width) * scale.factor
+    return wide > WIDEST or (scale.factor > 0.5 and wide > WIDEST / 2)
 
 
 def _smallest(plan: PartPlan, scale: Scale) -> float:

@@ -20,8 +20,8 @@ def edges(picture: Picture, wanting_hidden: Sequence[Shape]) -> tuple[Mark, ...]
         if any(_belongs(line, shape, picture) for shape in wanting_hidden):
             marks.append(Stroke(line.points, Meaning.HIDDEN))
     for line in picture.lines():
-        meaning = Meaning.RIM if line.kind == "rim" or _tiny(line.points) else Meaning.VISIBLE
-        marks.append(Stroke(line.points, meaning))
+        thin = _tiny(line.points) or (line.kind == "rim" and not _on_border(line.points, picture))
+        marks.append(Stroke(line.points, Meaning.RIM if thin else Meaning.VISIBLE))
     return (*marks, *_breaks(picture))
 
 
@@ -46,6 +46,15 @@ def _tiny(points: Sequence[Xy]) -> bool:
     xs, ys = [x for x, _ in points], [y for _, y in points]
     closed = len(points) > 4 and points[0] == points[-1]
     return closed and max(max(xs) - min(xs), max(ys) - min(ys)) < SMALL
+
+
+def _on_border(points: Sequence[Xy], picture: Picture) -> bool:
+    """Tell whether a line is part of the blank's own outline, which is never drawn thin."""
+    return any(
+        all(abs(point[index] - edge) < 0.02 for point in points)
+        for index, far in ((0, picture.width), (1, picture.height))
+        for edge in (0.0, far)
+    )
 
 
 def _belongs(line: Line, shape: Shape, picture: Picture) -> bool:
