@@ -9,6 +9,7 @@ from typing import Final
 from plangen.design.model import Design, Fit, GlueUp, Joint, Part
 from plangen.handbook.safety import has_caution, most_severe_first
 from plangen.sequence.assembly import FASTENED, plain_kind
+from plangen.sequence.draft import is_wall_hardware
 from plangen.sequence.plan import Plan
 from plangen.sequence.tokens import length_token, part_token, phrase_text
 from plangen.sequence.words import (
@@ -233,7 +234,8 @@ def cautions_of(design: Design, plan: Plan) -> tuple[str, ...]:
         keys += [*joint.cautions, *(["glue"] if joint.glue else [])]
     if plan.panels:
         keys += ["glue", "clamps"]
-    if plan.kind == "hang":
+    fits = [fit for fit in design.fits if fit.name in plan.fits]
+    if plan.kind == "hang" or any(is_wall_hardware(design, fit.hardware.item) for fit in fits):
         keys += ["wall hanging", "lifting"]
     if plan.finish:
         keys += ["sanding dust", "finish rags"]
