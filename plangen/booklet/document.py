@@ -115,27 +115,27 @@ class Document(BaseDocTemplate):  # type: ignore[misc]
         """Leave the foot to the page itself."""
 
     def _end(self, canvas: Any, document: Any) -> None:
+        """Set the running foot; a long title gives way with an ellipsis, the revision never."""
         setting, page, words = self._setting, self._setting.look.page, self._setting.words
         project = setting.book.design.project
-        size = 9.0
-        canvas.saveState()
-        title = setting.plain(project.title)
-        words_at(canvas, page.left, page.foot, title, font=SEMIBOLD, size=size, colour=SECONDARY)
-        start = page.left + breadth(title, SEMIBOLD, size) + 4 * MM
+        size, air = 9.0, 5 * MM
         when = words.day(project.revised)
-        edition = (
-            words("foot", code=project.code, revision=project.revision, date=when)
-            if when
-            else words("foot undated", code=project.code, revision=project.revision)
-        )
-        words_at(canvas, start, page.foot, setting.plain(edition), size=size, colour=SECONDARY)
-        end = start + breadth(setting.plain(edition), REGULAR, size)
+        named = {"code": project.code, "revision": project.revision}
+        edition = setting.plain(words("foot", date=when, **named) if when else words("foot undated", **named))
         units = setting.plain(words(f"all sizes {setting.book.style.system}"))
-        wide = breadth(units, REGULAR, size)
         number = words("page of", page=canvas.getPageNumber(), total=setting.total or canvas.getPageNumber())
-        last = page.right - breadth(number, SEMIBOLD, size)
-        at = max((page.left + page.right - wide) / 2, end + 5 * MM)
-        if at + wide + 3 * MM > last:
+        wide = breadth(units, REGULAR, size)
+        last = page.right - breadth(number, SEMIBOLD, size) - air
+        title = setting.plain(project.title)
+        room = last - page.left - wide - breadth(edition, REGULAR, size) - 2 * air
+        while len(title) > 8 and breadth(title, SEMIBOLD, size) > room:
+            title = title.rstrip("…")[:-1].rstrip() + "…"
+        canvas.saveState()
+        words_at(canvas, page.left, page.foot, title, font=SEMIBOLD, size=size, colour=SECONDARY)
+        start = page.left + breadth(title, SEMIBOLD, size) + air
+        words_at(canvas, start, page.foot, edition, size=size, colour=SECONDARY)
+        at = max((page.left + page.right - wide) / 2, start + breadth(edition, REGULAR, size) + air)
+        if at + wide > last + 0.5:
             setting.defect("overfull", canvas.getPageNumber(), "the running foot")
         words_at(canvas, at, page.foot, units, size=size, colour=SECONDARY)
         words_at(canvas, page.right, page.foot, number, font=SEMIBOLD, size=size, to=-1)

@@ -23,6 +23,7 @@ from plangen.sequence.model import Step
 LEAST_PICTURE = 70 * MM
 MOST_PICTURE = 140 * MM
 HEIGHTS = tuple(tall * MM for tall in (140, 130, 120, 110, 100, 90, 80))
+MOST_TEXTS = 8  # in one panel
 PANEL_GAP = 3.5 * MM
 BETWEEN = 14 * MM  # steps that share a page
 ROW = 8.2 * MM
@@ -81,16 +82,18 @@ def steps_flow(setting: Setting, steps: Sequence[Step]) -> list[Any]:
 
 
 def step_cautions(setting: Setting, keys: Sequence[str]) -> tuple[Panel, ...]:
-    """Give panels for safety texts, one for each signal word, most severe first."""
+    """Give panels for safety texts, most severe first, those of one signal word together."""
     texts: dict[str, list[Caution]] = {}
     for key in dict.fromkeys(keys):
         if has_caution(key):
             found = caution(key)
             texts.setdefault(found.signal, []).append(found)
     return tuple(
-        Panel(setting.look, signal, [setting.xml(one.text) for one in texts[signal]])
+        Panel(
+            setting.look, signal, [setting.xml(one.text) for one in texts[signal][index : index + MOST_TEXTS]]
+        )
         for signal in SIGNALS
-        if signal in texts
+        for index in range(0, len(texts.get(signal, ())), MOST_TEXTS)
     )
 
 
@@ -244,24 +247,22 @@ def _alone(setting: Setting, laid: _Laid, common: float) -> list[Any]:
     page = setting.look.page
     if laid.least <= page.depth - 1:
         return [_page(setting, laid, common)]
+    story: list[Any] = []
     parts, down = _top(setting, laid, 0.0)
     tall = min(page.depth - down - 6 * MM, MOST_PICTURE + 30 * MM)
     if tall < LEAST_PICTURE:  # panels fill the page: they go first, the picture after
-        story: list[Any] = [Composed(down, parts), PageBreak()]
+        story = [laid.head, *laid.panels, PageBreak()]
         tall, parts, down = MOST_PICTURE, [], 0.0
-    else:
-        story = []
     drawing = setting.book.pictures.step(laid.step, page.measure / MM, tall / MM)
     parts.append((Picture(setting, drawing), 0.0, down + 2 * MM, page.measure))
-    story += [Composed(down + 2 * MM + drawing.height * MM, parts)]
+    story.append(Composed(down + 2 * MM + drawing.height * MM, parts))
     return [*story, *_flowing(setting, laid)]
 
 
 def _without_picture(setting: Setting, laid: _Laid) -> list[Any]:
     if laid.least <= setting.look.page.depth - 1:
         return [_block(setting, laid)]
-    parts, down = _top(setting, laid, 0.0)
-    return [Composed(down, parts), *_flowing(setting, laid)]
+    return [laid.head, *laid.panels, *_flowing(setting, laid)]
 
 
 def _flowing(setting: Setting, laid: _Laid) -> list[Any]:

@@ -20,7 +20,7 @@ class Words:
 
     table: Mapping[str, Any]
 
-    def __call__(self, name: str, **values: object) -> str:
+    def __call__(self, name: str, /, **values: object) -> str:
         """Give the words of a name with its holes filled; a missing name or hole is a finding."""
         text = self.table.get(name)
         if not isinstance(text, str):
@@ -50,7 +50,12 @@ class Words:
         """Give a date in words; empty without one."""
         if day is None:
             return ""
-        return self("date", day=day.day, month=self.table["months"][day.month - 1], year=day.year)
+        months = self.table.get("months")
+        if not isinstance(months, list) or len(months) != 12:
+            raise _trouble(
+                "missing-words", "words.toml has no list of twelve 'months'", "add their names in order"
+            )
+        return self("date", day=day.day, month=months[day.month - 1], year=day.year)
 
     def steps(self, numbers: tuple[int, ...]) -> str:
         """Give step numbers as a list: ``Step 3``, ``Steps 3, 4 and 7``, or a dash."""

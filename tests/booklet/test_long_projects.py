@@ -1,0 +1,126 @@
+"""Projects that are far longer than a page: nothing is lost, split or left alone."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from typing import Any
+
+import pypdfium2
+import pytest
+
+from plangen.booklet import Booklet, set_booklet
+from plangen.sequence.model import OrderOfWork
+from plangen.takeoff.model import HardwareLine
+from plangen.units import phrase
+from tests.booklet.sample_book import book
+
+
+def texts(booklet: Booklet) -> list[str]:
+    return [page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(booklet.pdf)]
+
+
+def with_step(number: int, **changes: Any) -> Booklet:
+    plain = book()
+    steps = tuple(replace(step, **changes) if step.number == number else step for step in plain.order.steps)
+    return set_booklet(replace(plain, order=OrderOfWork(steps)))
+
+
+def test_a_long_table_repeats_its_heads_and_splits_no_row() -> None:
+    plain = book()
+    first = plain.take_off.hardware[0]
+    many = tuple(
+        HardwareLine(n, "screw", f"Screw of row {n}", phrase("No. ", str(n)), n, None, (), None, None)
+        for n in range(1, 71)
+    )
+    booklet = set_booklet(replace(plain, take_off=replace(plain.take_off, hardware=(first, *many))))
+    start = booklet.places["chapter:hardware"]
+    pages = [text for text in texts(booklet)[start - 1 :] if "Screw of row" in text and "Used in" in text]
+    assert len(pages) >= 3
+    for text in pages:
+        assert text.count("Used in") == 1
+    for n in range(1, 71):
+        holding = [
+            text
+            for text in pages
+            if f"Screw of row {n} " in text.replace("\r\n", " ").replace("\n", " ") + " "
+        ]
+        assert len(holding) == 1, n
+    assert min(text.count("Screw of row") for text in pages) >= 2
+    assert [defect for defect in booklet.defects if defect.kind != "near-empty"] == []
+
+
+@pytest.mark.parametrize("number", [4, 8])
+def test_a_step_of_many_sentences_loses_none(number: int) -> None:
+    booklet = with_step(
+        number, say=" ".join(f"Do thing {n} with great care and a steady hand." for n in range(1, 61))
+    )
+    everything = " ".join(texts(booklet)).replace("\r\n", " ")
+    for n in range(1, 61):
+        assert everything.count(f"Do thing {n} with") == 1
+    assert [page for page in booklet.pages if number in page.steps]
+    assert booklet.defects == ()
+
+
+def test_a_step_with_many_tools_and_checks_keeps_them_all() -> None:
+    booklet = with_step(
+        2,
+        tools=tuple(f"Tool number {n}" for n in range(1, 41)),
+        checks=tuple(f"Check number {n} holds." for n in range(1, 13)),
+    )
+    everything = " ".join(texts(booklet)).replace("\r\n", " ")
+    assert all(f"Tool number {n} " in everything + " " for n in range(1, 41))
+    assert all(f"Check number {n} holds." in everything for n in range(1, 13))
+    assert [defect.kind for defect in booklet.defects] in ([], ["near-empty"])
+
+
+def test_a_step_with_every_caution_puts_them_first() -> None:
+    from plangen.handbook.safety import CAUTIONS
+
+    booklet = with_step(4, cautions=tuple(CAUTIONS))
+    begins = booklet.places["step:4"]
+    pages = texts(booklet)
+    assert pages[begins - 1].index("DANGER") < pages[begins - 1].index("WARNING")
+    assert any("Brush glue into the dadoes." in text for text in pages[begins - 1 :])
+
+
+def test_a_part_with_many_operations_takes_a_second_page() -> None:
+    plain = book()
+    rail = plain.design.part("rail")
+    model = plain.design.part("side left").operations[0]
+    many = tuple(
+        replace(model, say=phrase(f"Cut the groove number {n}, slowly and with a fence."))
+        for n in range(1, 31)
+    )
+    parts = tuple(
+        replace(part, operations=many) if part.key == "rail" else part for part in plain.design.parts
+    )
+    assert rail in plain.design.parts
+    booklet = set_booklet(replace(plain, design=replace(plain.design, parts=parts)))
+    everything = " ".join(texts(booklet)).replace("\r\n", " ")
+    assert all(f"groove number {n}," in everything for n in range(1, 31))
+    assert booklet.defects == ()
+
+
+def test_long_titles_wrap_and_stay_inside() -> None:
+    plain = book()
+    title = "Extraordinarily long case with two shelves, a rail, a back and far too many words in its title"
+    project = replace(
+        plain.design.project,
+        title=title,
+        code="OC-1",
+        hours=(("A phase with quite a long name of its own", Fraction(3)),),
+    )
+    steps = tuple(
+        replace(step, title=f"{step.title} and then do a number of other things that need a long heading")
+        for step in plain.order.steps
+    )
+    booklet = set_booklet(
+        replace(plain, design=replace(plain.design, project=project), order=OrderOfWork(steps))
+    )
+    for page in pypdfium2.PdfDocument(booklet.pdf):
+        text = page.get_textpage()
+        wide, _ = page.get_size()
+        for index in range(text.count_chars()):
+            if text.get_text_range(index, 1).strip():
+                assert text.get_charbox(index)[2] <= wide - 18 * 72 / 25.4
