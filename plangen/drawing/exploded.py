@@ -175,7 +175,7 @@ def part_labels(
         copies.sort(key=lambda name: -round(sight.regions[name].area, 1))
         for name in copies[:1]:
             region = placing.shape(sight.regions[name])
-            spots = anchors(region)
+            spots = anchors(placing.shape(sight.broadest(name)))
             if spots:
                 labels.append(
                     Label(
@@ -201,7 +201,7 @@ def hardware_labels(
         shown = [fitting.actor for fitting in fittings if fitting.item == item]
         best = max(shown, key=lambda actor: (round(sight.regions[actor.tag].area, 1), actor.tag))
         region = placing.shape(sight.regions[best.tag])
-        spots = anchors(region, 1)
+        spots = anchors(placing.shape(sight.broadest(best.tag)), 1)
         if spots:
             labels.append(
                 Label(str(numbers[item]), spots, region, square=True, new=new, target=f"hardware:{item}")
@@ -216,10 +216,18 @@ def put(
     flows: Sequence[Stroke],
     width: float,
     height: float,
+    taken: Any = None,
 ) -> tuple[PlacedLabel, ...]:
-    """Place the labels of a picture round its ink."""
-    ink = shapely.union_all(
-        [placing.shape(sight.regions[actor.tag]) for actor in sight.actors], grid_size=GRID
-    )
+    """Place the labels of a picture round its ink, and off the area ``taken`` by something else."""
+    ink = ink_of(sight, placing)
+    if taken is not None:
+        ink = shapely.union(ink, taken, grid_size=GRID)
     lines: Any = shapely.MultiLineString([stroke.points for stroke in flows]) if flows else None
     return place_labels(labels, ink, (0.0, 0.0, width, height), lines=lines)
+
+
+def ink_of(sight: Sight, placing: Placing) -> Any:
+    """Give the area on the paper that the bodies of a sight cover."""
+    return shapely.union_all(
+        [placing.shape(sight.regions[actor.tag]) for actor in sight.actors], grid_size=GRID
+    )

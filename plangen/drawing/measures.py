@@ -15,7 +15,8 @@ from plangen.drawing.labels import PlacedLabel, labels_conflicts
 from plangen.drawing.scene import Placing, Sight, copy_actor
 from plangen.drawing.sheet.measure import bounds, texts_over_strokes, texts_over_texts
 from plangen.drawing.sheet.model import Drawing, Meaning, Stroke
-from plangen.drawing.step_pictures import stage, step_with_labels
+from plangen.drawing.stage import stage
+from plangen.drawing.step_pictures import step_with_labels
 from plangen.sequence.model import OrderOfWork, Step
 from plangen.solids import Solids
 from plangen.takeoff.model import TakeOff

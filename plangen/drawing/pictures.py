@@ -63,11 +63,21 @@ class Pictures:
             self._placing(step, width, height),
             width,
             height,
+            self._shown_before(step),
         )
 
     def hardware(self, width: float, height: float) -> Drawing:
         """Draw the hardware at full size; the drawing's own height says what it needs."""
         return hardware_sheet(self.take_off, self.design, width, height, self.style)
+
+    def _shown_before(self, step: Step) -> frozenset[str]:
+        """Give the joints that an earlier assembly step has closed: their detail has been seen."""
+        return frozenset(
+            name
+            for other in self.order.steps
+            if other.number < step.number and other.picture.kind == "assembly"
+            for name in other.joints
+        )
 
     def _placing(self, step: Step, width: float, height: float) -> Placing | None:
         key = (step.number, width, height)

@@ -46,7 +46,7 @@ def pieces_picture(
         region = placing.shape(sight.regions[copy.name])
         ink.append(region)
         part = design.part_of[copy.name]
-        spots = anchors(region)
+        spots = anchors(placing.shape(sight.broadest(copy.name)))
         if spots:
             new = sight.actors[0].role == "new"
             labels.append(Label(part.mark, spots, region, new=new, target=f"part:{part.key}"))
@@ -86,7 +86,7 @@ def facing(side: Side, proportions: Sequence[float], view: View) -> Floats:
             seen = float((turn @ normal) @ toward)
             level = abs(float(turn[0, long]))
             still = float(np.trace(turn)) - 10.0 * float(turn[2] @ _FRONT)
-            score = (round(2.0 * seen + 0.6 * level + 0.01 * still, 6), *(-float(v) for v in turn.ravel()))
+            score = (round(2.0 * seen + 0.7 * level + 0.01 * still, 6), *(-float(v) for v in turn.ravel()))
             if best is None or score > best:
                 best, found = score, turn
     return found

@@ -117,6 +117,11 @@ class Sight:
         low, high = points.min(axis=0), points.max(axis=0)
         return (float(low[0]), float(low[1]), float(high[0]), float(high[1]))
 
+    def broadest(self, tag: str) -> Any:
+        """Give the largest area seen of one face of a body; an empty area where nothing is seen."""
+        areas = [area for area, _ in self.shapes[tag]]
+        return max(areas, key=lambda area: area.area) if areas else shapely.Polygon()
+
     def share_seen(self, tag: str) -> float:
         """Give the share of a body's own outline that is seen, from 0 to 1."""
         whole = self.outlines[tag].area
@@ -178,7 +183,7 @@ def painted(sight: Sight, placing: Placing) -> list[Mark]:
     for actor in sight.actors:
         by_tone: dict[Tone, list[Any]] = {}
         for area, face in sight.shapes[actor.tag]:
-            by_tone.setdefault(tone(actor.role, face.normal, actor.body), []).append(area)
+            by_tone.setdefault(tone(actor.role, face.normal), []).append(area)
         for name in sorted(by_tone, key=lambda item: item.value):
             whole = shapely.union_all(by_tone[name], grid_size=GRID)
             marks += [Fill(loops, name) for loops in loops_of(placing.shape(whole))]
@@ -188,10 +193,8 @@ def painted(sight: Sight, placing: Placing) -> list[Mark]:
         for edge in sight.projection.visible
     ]
     outline = shapely.union_all([placing.shape(shape) for shape in sight.regions.values()], grid_size=GRID)
-    strokes = unclogged(strokes, outline)
     rank = {Meaning.RIM: 0, Meaning.CONTEXT: 1, Meaning.VISIBLE: 2}
-    marks += sorted(strokes, key=lambda stroke: (rank[stroke.meaning], stroke.points))
-    return marks
+    return [*marks, *sorted(unclogged(strokes, outline), key=lambda item: (rank[item.meaning], item.points))]
 
 
 def unclogged(strokes: Sequence[Stroke], outline: Any) -> list[Stroke]:
@@ -235,10 +238,10 @@ def _beside(one: Any, two: Any) -> bool:
     apart = [abs(ux * (y - ay) - uy * (x - ax)) for x, y in ((cx, cy), (dx, dy))]
     low, high = sorted(ux * (x - ax) + uy * (y - ay) for x, y in ((cx, cy), (dx, dy)))
     common = min(high, length) - max(low, 0.0)
-    return max(apart) < CLOSE and common > 0.5 * min(length, other)
+    return bool(max(apart) < CLOSE and common > 0.5 * min(length, other))
 
 
-def tone(role: Role, normal: Sequence[float], body: Body | None = None) -> Tone:
+def tone(role: Role, normal: Sequence[float]) -> Tone:
     """Give the tone of a face: light on top, middle in front, dark at the sides."""
     top, front, side = _TONES[role]
     across, deep, up = (abs(part) for part in normal)

@@ -2,48 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from itertools import product
-from math import hypot
-from typing import Any
-
-import numpy as np
-import shapely
+from collections.abc import Sequence
 
 from plangen.design.model import Design
-from plangen.drawing.exploded import (
-    BALLOON_ROOM,
-    diagonal,
-    flow_lines,
-    hardware_labels,
-    on_paper,
-    part_labels,
-    put,
-)
-from plangen.drawing.explosion import Offset, closing_side
-from plangen.drawing.fittings import Fitting, drawn_out
+from plangen.drawing.detail import ROOM_FOR_DETAIL, choose, detail_of
+from plangen.drawing.exploded import BALLOON_ROOM, flow_lines, hardware_labels, part_labels, put
 from plangen.drawing.hidden_lines import View
 from plangen.drawing.labels import PlacedLabel, label_marks
 from plangen.drawing.pieces import pieces_picture
-from plangen.drawing.scene import Placing, Sight, alone, copy_actor, fitted, flat, painted
+from plangen.drawing.scene import Placing, fitted, painted
 from plangen.drawing.sheet.model import Drawing, Mark, Stroke
-from plangen.joinery.space import Axis, Side
+from plangen.drawing.stage import stage
+from plangen.joinery.space import Side
 from plangen.sequence.model import Step
 from plangen.solids import Solids
 from plangen.takeoff.model import TakeOff
 
-_STRETCHES = (1.0, 1.5, 2.2)
-_STILL: Offset = (0.0, 0.0, 0.0)
-
-
-@dataclass(frozen=True)
-class Stage:
-    """What an assembly picture shows before it is placed on the paper."""
-
-    sight: Sight
-    offsets: Mapping[str, Offset]
-    fittings: tuple[Fitting, ...]
+_WORTH = 0.75  # the share of its size that a picture gives up for a detail at the most
 
 
 def runs(steps: Sequence[Step]) -> tuple[tuple[Step, ...], ...]:
@@ -64,19 +39,27 @@ def runs(steps: Sequence[Step]) -> tuple[tuple[Step, ...], ...]:
 def run_scale(
     design: Design, solids: Solids, steps: Sequence[Step], view: View, width: float, height: float
 ) -> Placing:
-    """Give the one scale and place in which every picture of a run of assembly steps fits."""
-    boxes = [
-        stage(design, solids, step, view).sight.bounds for step in steps if step.picture.kind == "assembly"
-    ]
-    if not boxes:
+    """Give the one scale and place in which every picture of a run of assembly steps fits.
+
+    In the middle; to the left, a little smaller if need be, where one of the steps wants a detail beside it.
+    """
+    shown = [(step, stage(design, solids, step, view)) for step in steps if step.picture.kind == "assembly"]
+    if not shown:
         return Placing(1.0, 0.0, 0.0)
+    boxes = [item.sight.bounds for _, item in shown]
     box = (
         min(b[0] for b in boxes),
         min(b[1] for b in boxes),
         max(b[2] for b in boxes),
         max(b[3] for b in boxes),
     )
-    return fitted(box, (BALLOON_ROOM, BALLOON_ROOM, width - BALLOON_ROOM, height - BALLOON_ROOM))
+    room = (BALLOON_ROOM, BALLOON_ROOM, width - BALLOON_ROOM, height - BALLOON_ROOM)
+    placing = fitted(box, room)
+    if any(choose(design, step, item, placing) is not None for step, item in shown):
+        beside = fitted(box, (room[0], room[1], width - ROOM_FOR_DETAIL, room[3]))
+        if beside.factor >= _WORTH * placing.factor:
+            return beside
+    return placing
 
 
 def step_picture(
@@ -88,9 +71,13 @@ def step_picture(
     scale_for_run: Placing | None,
     width: float,
     height: float,
+    already: frozenset[str] = frozenset(),
 ) -> Drawing:
-    """Draw the picture of a step in ``width`` × ``height`` millimetres; an empty one for kind ``none``."""
-    drawing, _ = step_with_labels(design, solids, step, take_off, view, scale_for_run, width, height)
+    """Draw the picture of a step in ``width`` × ``height`` millimetres; an empty one for kind ``none``.
+
+    ``already`` names the joints of which an earlier step has shown the detail.
+    """
+    drawing, _ = step_with_labels(design, solids, step, take_off, view, scale_for_run, width, height, already)
     return drawing
 
 
@@ -103,6 +90,7 @@ def step_with_labels(
     scale_for_run: Placing | None,
     width: float,
     height: float,
+    already: frozenset[str] = frozenset(),
 ) -> tuple[Drawing, tuple[PlacedLabel, ...]]:
     """Draw the picture of a step and give its balloons too, for measuring."""
     title = f"Step {step.number}: {step.title}"
@@ -125,102 +113,12 @@ def step_with_labels(
         ),
         *hardware_labels(take_off, shown.fittings, shown.sight, placing, new=True),
     ]
-    placed = put(labels, shown.sight, placing, flows, width, height)
-    marks += [*flows, *label_marks(placed)]
-    return Drawing(width, height, tuple(marks), title, _words(design, step)), placed
-
-
-def stage(design: Design, solids: Solids, step: Step, view: View) -> Stage:
-    """Set up the scene of an assembly step: context in place, new copies and hardware drawn out.
-
-    All that comes from one side is drawn out equally far: by what it enters, and a gap that grows until
-    no piece covers its half of the joint, where growing helps.
-    """
-    present = {
-        name: design.copies[name] for name in dict.fromkeys((*step.picture.context, *step.picture.new))
-    }
-    sides = {name: side for name, side in dict(step.picture.offsets).items() if name in step.picture.new}
-    fits = {fit.name: fit for fit in design.fits}
-    for name in step.picture.hardware:
-        for copy in fits[name].copies if name in fits else ():
-            present.setdefault(copy, design.copies[copy])
-    size = _size(design, list(present))
-    best: tuple[float, dict[str, Offset]] | None = None
-    for stretch in _STRETCHES if sides else (1.0,):
-        offsets = _offsets(design, present, sides, 0.13 * size * stretch, view)
-        cover = _covered(design, solids, offsets, view)
-        if best is None or cover < best[0] - 0.08:
-            best = (cover, offsets)
-        if cover < 0.02:
-            break
-    assert best is not None
-    offsets = best[1]
-    fittings = drawn_out(design, step.picture.hardware, offsets, max(14.0, 0.04 * size), view)
-    new = set(step.picture.new)
-    actors = [
-        copy_actor(design, solids, copy, "new" if name in new else "context", offset=offsets[name])
-        for name, copy in present.items()
-    ]
-    return Stage(Sight((*actors, *(item.actor for item in fittings)), view), offsets, fittings)
-
-
-def _size(design: Design, names: Sequence[str]) -> float:
-    boxes = [design.copies[name].box for name in names]
-    if not boxes:
-        return diagonal(design)
-    return hypot(
-        *(
-            float(max(box.high.at(axis) for box in boxes) - min(box.low.at(axis) for box in boxes))
-            for axis in Axis
-        )
+    detail = detail_of(design, step, shown, placing, flows, width, height, already)
+    placed = put(
+        labels, shown.sight, placing, flows, width, height, detail.taken if detail is not None else None
     )
-
-
-def _offsets(
-    design: Design, present: Mapping[str, object], sides: Mapping[str, Side], gap: float, view: View
-) -> dict[str, Offset]:
-    copies = design.copies
-    depth: dict[Side, float] = {}
-    for joint in design.joints:
-        for contact in joint.contacts:
-            for name, other in ((contact.moving, contact.fixed), (contact.fixed, contact.moving)):
-                if name in sides and other in present and sides.get(other) is not sides[name]:
-                    axis = closing_side(contact, design).axis
-                    if axis is sides[name].axis:
-                        entered = float(copies[name].box.overlap(copies[other].box).size(axis))
-                        depth[sides[name]] = max(depth.get(sides[name], 0.0), entered)
-    offsets: dict[str, Offset] = dict.fromkeys(present, _STILL)
-    for name, side in sides.items():
-        out = [0.0, 0.0, 0.0]
-        out[side.axis.value] = side.sign * (depth.get(side, 0.0) + gap / max(on_paper(side.axis, view), 0.6))
-        offsets[name] = (out[0], out[1], out[2])
-    return offsets
-
-
-def _covered(design: Design, solids: Solids, offsets: Mapping[str, Offset], view: View) -> float:
-    """Give the largest share of a joint's two halves that the other piece covers on the paper."""
-    outlines: dict[str, Any] = {}
-
-    def outline(name: str) -> Any:
-        if name not in outlines:
-            actor = copy_actor(design, solids, design.copies[name], "new", offset=offsets[name])
-            outlines[name] = alone(actor.body, view)
-        return outlines[name]
-
-    worst = 0.0
-    for joint in design.joints:
-        for contact in joint.contacts:
-            for name, other in ((contact.moving, contact.fixed), (contact.fixed, contact.moving)):
-                if name not in offsets or other not in offsets or offsets[other] == offsets[name]:
-                    continue
-                low, high = contact.face.low.floats(), contact.face.high.floats()
-                corner = np.array(list(product(*zip(low, high, strict=True))))
-                site = shapely.convex_hull(
-                    shapely.multipoints(flat(corner + np.asarray(offsets[other]), view))
-                )
-                if site.area > 1.0:
-                    worst = max(worst, site.intersection(outline(name)).area / site.area)
-    return worst
+    marks += [*flows, *(detail.marks if detail is not None else ()), *label_marks(placed)]
+    return Drawing(width, height, tuple(marks), title, _words(design, step)), placed
 
 
 def _partners(design: Design, step: Step) -> list[str]:

@@ -200,7 +200,9 @@ def _new_clash(before: list[Mark], marks: tuple[Mark, ...]) -> bool:
 
 
 def _foot(scale: Scale, style: LengthStyle, width: float) -> list[Mark]:
-    text = Text((width - 1.0, 2.7), scale.text, _CAPTION, "end", Weight.SEMIBOLD, Tone.SECONDARY, role="scale")
+    text = Text(
+        (width - 1.0, 2.7), scale.text, _CAPTION, "end", Weight.SEMIBOLD, Tone.SECONDARY, role="scale"
+    )
     return [
         *scale_bar((2.0, 1.0), scale, style.system),
         *projection_symbol((width - 24.0, 3.8)),

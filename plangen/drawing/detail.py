@@ -1,0 +1,238 @@
+"""The ringed detail of a joint that prints too small to read, or that is hidden in the booklet's view."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import product
+from math import hypot
+from typing import Any
+
+import numpy as np
+import shapely
+
+from plangen.design.model import Contact, Design, Joint
+from plangen.drawing.dimension_lines import circle
+from plangen.drawing.exploded import flow_lines, ink_of, on_paper
+from plangen.drawing.explosion import closing_side
+from plangen.drawing.hidden_lines import View
+from plangen.drawing.scene import Placing, Sight, flat, loops_of, painted
+from plangen.drawing.sheet.measure import text_length
+from plangen.drawing.sheet.model import Fill, Mark, Meaning, Stroke, Text, Weight, Xy
+from plangen.drawing.stage import Stage
+from plangen.joinery.space import Axis
+from plangen.sequence.model import Step
+from plangen.solids.model import Floats
+
+SMALLEST = 3.0  # mm on paper: a joint that prints smaller wants a detail
+_SEEN = 0.3  # share of the place of the joint that has to be seen
+_WANTED = 7.0  # mm on paper that the joint should have in the detail
+_LARGEST, _LEAST = 28.0, 16.0  # mm, radius of the ring
+_AIR = 2.5  # mm round the ring
+ROOM_FOR_DETAIL = 46.0  # mm of width that a ring needs beside the picture
+_CAPTION = 3.175  # mm of type size, 9 pt
+
+
+@dataclass(frozen=True)
+class Detail:
+    """A detail ready to be painted: its marks, the area it takes, and the line to it."""
+
+    marks: tuple[Mark, ...]
+    taken: Any
+    joint: str
+
+
+@dataclass(frozen=True)
+class Choice:
+    """A contact that wants a detail: how small it prints (mm), and whether its place is hidden."""
+
+    joint: Joint
+    contact: Contact
+    size: float  # mm on paper
+    hidden: bool
+
+
+def mirrored(view: View) -> View:
+    """Give the same view from the other side of the piece: left for right."""
+    (r0, r1, r2), (u0, u1, u2), (t0, t1, t2) = view.right, view.up, view.toward
+    return View((r0, -r1, r2), (-u0, u1, u2), (-t0, t1, t2))
+
+
+def detail_of(
+    design: Design,
+    step: Step,
+    stage: Stage,
+    placing: Placing,
+    flows: list[Stroke],
+    width: float,
+    height: float,
+    already: frozenset[str] = frozenset(),
+) -> Detail | None:
+    """Draw the ringed detail that a step needs; None when it needs none or has no room for one.
+
+    Joints named in ``already`` have been shown. A joint needs one when it is let into a piece and prints
+    under 3 mm, or when less than a third of its place is seen; then it is seen from the other side.
+    """
+    choice = choose(design, step, stage, placing, already)
+    if choice is None:
+        return None
+    sight = stage.sight
+    if choice.hidden:
+        sight = Sight(sight.actors, mirrored(sight.view))
+        if _share(design, choice.contact, stage, sight) < _SEEN:
+            return None
+    ink = shapely.union_all(
+        [ink_of(stage.sight, placing), *(shapely.LineString(stroke.points).buffer(0.5) for stroke in flows)]
+    )
+    looked_at = _end(design, choice.contact, stage, sight.view)
+    source = placing.point((float(looked_at[0]), float(looked_at[1])))
+    words = _caption(design, choice, sight)
+    found = _room(ink, width, height, source, text_length(words, _CAPTION, Weight.SEMIBOLD) / 2)
+    if found is None:
+        return None
+    centre, radius = found
+    grown = min(max(_WANTED / choice.size, 2.0), 5.0)
+    factor = placing.factor * grown
+    large = Placing(
+        factor, centre[0] - factor * float(looked_at[0]), centre[1] - factor * float(looked_at[1])
+    )
+    ring = circle(centre, radius, 96)
+    inside = shapely.Polygon(ring)
+    marks: list[Mark] = [
+        piece
+        for mark in [*painted(sight, large), *flow_lines(design, stage.offsets, stage.fittings, sight, large)]
+        for piece in _clipped(mark, inside)
+    ]
+    marks.append(Stroke(ring, Meaning.BALLOON, closed=True))
+    if not choice.hidden:
+        marks += _pointer(source, radius / grown, centre, radius)
+    marks.append(
+        Text(
+            (centre[0], centre[1] - radius - 5.0), words, _CAPTION, "middle", Weight.SEMIBOLD, role="caption"
+        )
+    )
+    taken = inside.buffer(_AIR / 2).union(
+        shapely.box(centre[0] - radius, centre[1] - radius - 6.5, centre[0] + radius, centre[1])
+    )
+    if not choice.hidden:
+        taken = taken.union(shapely.Point(source).buffer(radius / grown))
+        taken = taken.union(shapely.LineString([source, centre]).buffer(0.6))
+    return Detail(tuple(marks), taken, choice.joint.name)
+
+
+def choose(
+    design: Design, step: Step, stage: Stage, placing: Placing, already: frozenset[str] = frozenset()
+) -> Choice | None:
+    """Choose the contact of a step that wants a detail most: the one whose place is seen best."""
+    new = set(step.picture.new)
+    best: tuple[tuple[float, ...], Choice] | None = None
+    for joint in design.joints:
+        if joint.name in already:
+            continue
+        for number, contact in enumerate(joint.contacts):
+            one, two = stage.offsets.get(contact.moving), stage.offsets.get(contact.fixed)
+            if one is None or two is None or one == two or not {contact.moving, contact.fixed} & new:
+                continue
+            axis = closing_side(contact, design).axis
+            entered = design.copies[contact.moving].box.overlap(design.copies[contact.fixed].box).size(axis)
+            if float(entered) <= 0.1:
+                continue
+            extents = [
+                float(contact.face.size(other)) * on_paper(other, stage.sight.view) * placing.factor
+                for other in Axis
+                if other is not axis
+            ]
+            size = max(min(extents), 0.3)
+            share = _share(design, contact, stage, stage.sight)
+            if size >= SMALLEST and share >= _SEEN:
+                continue
+            score = (-round(share, 2), float(number))
+            if best is None or score < best[0]:
+                best = (score, Choice(joint, contact, size, share < _SEEN))
+    return best[1] if best else None
+
+
+def _site(contact: Contact, stage: Stage) -> Floats:
+    low, high = contact.face.low.floats(), contact.face.high.floats()
+    corner = np.array(list(product(*zip(low, high, strict=True))))
+    return np.asarray(corner + np.asarray(stage.offsets[contact.fixed]), dtype=np.float64)
+
+
+def _share(design: Design, contact: Contact, stage: Stage, sight: Sight) -> float:
+    """Give the share of the joint's place on the fixed piece that is seen."""
+    closes = closing_side(contact, design)
+    if -closes.sign * float(sight.view.toward[closes.axis.value]) < 0.05:
+        return 0.0
+    area = shapely.convex_hull(shapely.multipoints(flat(_site(contact, stage), sight.view)))
+    if area.area < 1e-6:
+        return 0.0
+    return float(area.intersection(sight.regions[contact.fixed]).area / area.area)
+
+
+def _end(design: Design, contact: Contact, stage: Stage, view: View) -> Floats:
+    """Give the point to look at, in the plane of the view: the near end of the joint's place."""
+    site = _site(contact, stage)
+    nearest = site[np.argsort(-(site @ np.asarray(view.toward)), kind="stable")[:2]].mean(axis=0)
+    middle = site.mean(axis=0)
+    way = nearest - middle
+    length = float(np.linalg.norm(way))
+    inset = min(0.35 * length, 40.0) / length if length > 1e-6 else 0.0
+    apart = np.asarray(stage.offsets[contact.moving]) - np.asarray(stage.offsets[contact.fixed])
+    reach = float(np.linalg.norm(apart))
+    lean = min(reach / 3, 12.0) / reach if reach > 1e-6 else 0.0
+    return np.asarray(flat((nearest - way * inset + apart * lean)[None], view)[0], dtype=np.float64)
+
+
+def _room(ink: Any, width: float, height: float, source: Xy, half_caption: float) -> tuple[Xy, float] | None:
+    """Find the nearest place for a ring as large as may be, caption under it."""
+    xs, ys = np.arange(2.0, width, 3.0), np.arange(2.0, height, 3.0)
+    at = np.array([(x, y) for x in xs for y in ys])
+    clear = shapely.distance(shapely.points(at), ink) - _AIR
+    edge = np.minimum.reduce([at[:, 0] - 1, width - 1 - at[:, 0], height - 1 - at[:, 1], at[:, 1] - 8.0])
+    caption = np.minimum(at[:, 0], width - at[:, 0]) - 1 >= half_caption
+    radius = np.where(caption, np.minimum(clear, edge), 0.0)
+    far = np.hypot(at[:, 0] - source[0], at[:, 1] - source[1])
+    for wanted in np.arange(_LARGEST, _LEAST - 0.5, -2.0).tolist():
+        fitting = np.nonzero(radius >= wanted)[0]
+        below = at[fitting, 1] - wanted  # the caption hangs under the ring: its box has to be clear as well
+        boxes = shapely.box(at[fitting, 0] - half_caption, below - 6.5, at[fitting, 0] + half_caption, below)
+        fitting = fitting[shapely.distance(boxes, ink) > 1.5]
+        if len(fitting):
+            best = int(fitting[np.argmin(np.round(far[fitting], 3))])
+            return (float(at[best, 0]), float(at[best, 1])), float(wanted)
+    return None
+
+
+def _caption(design: Design, choice: Choice, sight: Sight) -> str:
+    mark = design.part_of[choice.contact.fixed].mark
+    words = f"{choice.joint.title} in {mark}"
+    if not choice.hidden:
+        return words
+    return f"{words}, seen from the {'left' if sight.view.toward[0] < 0 else 'right'}"
+
+
+def _pointer(source: Xy, small: float, centre: Xy, radius: float) -> list[Mark]:
+    far = hypot(centre[0] - source[0], centre[1] - source[1])
+    marks: list[Mark] = [Stroke(circle(source, small, 64), Meaning.BALLOON, closed=True)]
+    if far > small + radius:
+        ux, uy = (centre[0] - source[0]) / far, (centre[1] - source[1]) / far
+        start = (source[0] + ux * small, source[1] + uy * small)
+        marks.append(Stroke((start, (centre[0] - ux * radius, centre[1] - uy * radius)), Meaning.LEADER))
+    return marks
+
+
+def _clipped(mark: Mark, inside: Any) -> list[Mark]:
+    if isinstance(mark, Fill):
+        area = shapely.make_valid(shapely.Polygon(mark.loops[0], mark.loops[1:])).intersection(inside)
+        return [Fill(loops, mark.tone) for loops in loops_of(area)]
+    if isinstance(mark, Stroke):
+        points = mark.points + mark.points[:1] if mark.closed else mark.points
+        line = shapely.LineString(points)
+        if inside.contains(line):
+            return [mark]
+        parts = shapely.get_parts(shapely.line_merge(line.intersection(inside))).tolist()
+        return [
+            Stroke(tuple((float(x), float(y)) for x, y in part.coords), mark.meaning)
+            for part in parts
+            if part.geom_type == "LineString" and part.length > 0.05
+        ]
+    return [mark]

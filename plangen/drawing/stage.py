@@ -1,0 +1,127 @@
+"""The scene of an assembly step: what stands already, and what is new, drawn out along its way in."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import product
+from math import hypot
+from typing import Any
+
+import numpy as np
+import shapely
+
+from plangen.design.model import Design
+from plangen.drawing.exploded import diagonal, on_paper
+from plangen.drawing.explosion import Offset, closing_side
+from plangen.drawing.fittings import Fitting, drawn_out
+from plangen.drawing.hidden_lines import View
+from plangen.drawing.scene import Sight, alone, copy_actor, flat
+from plangen.joinery.space import Axis, Side
+from plangen.sequence.model import Step
+from plangen.solids import Solids
+
+_STRETCHES = (1.0, 1.5, 2.2)
+_STILL: Offset = (0.0, 0.0, 0.0)
+
+
+@dataclass(frozen=True)
+class Stage:
+    """What an assembly picture shows before it is placed on the paper."""
+
+    sight: Sight
+    offsets: Mapping[str, Offset]
+    fittings: tuple[Fitting, ...]
+
+
+def stage(design: Design, solids: Solids, step: Step, view: View) -> Stage:
+    """Set up the scene of an assembly step: context in place, new copies and hardware drawn out.
+
+    All that comes from one side is drawn out equally far: by what it enters, and a gap that grows until
+    no piece covers its half of the joint, where growing helps.
+    """
+    present = {
+        name: design.copies[name] for name in dict.fromkeys((*step.picture.context, *step.picture.new))
+    }
+    sides = {name: side for name, side in dict(step.picture.offsets).items() if name in step.picture.new}
+    fits = {fit.name: fit for fit in design.fits}
+    for name in step.picture.hardware:
+        for copy in fits[name].copies if name in fits else ():
+            present.setdefault(copy, design.copies[copy])
+    size = _size(design, list(present))
+    best: tuple[float, dict[str, Offset]] | None = None
+    for stretch in _STRETCHES if sides else (1.0,):
+        offsets = _offsets(design, present, sides, 0.13 * size * stretch, view)
+        cover = _covered(design, solids, offsets, view)
+        if best is None or cover < best[0] - 0.08:
+            best = (cover, offsets)
+        if cover < 0.02:
+            break
+    assert best is not None
+    offsets = best[1]
+    fittings = drawn_out(design, step.picture.hardware, offsets, max(14.0, 0.04 * size), view)
+    new = set(step.picture.new)
+    actors = [
+        copy_actor(design, solids, copy, "new" if name in new else "context", offset=offsets[name])
+        for name, copy in present.items()
+    ]
+    return Stage(Sight((*actors, *(item.actor for item in fittings)), view), offsets, fittings)
+
+
+def _size(design: Design, names: Sequence[str]) -> float:
+    boxes = [design.copies[name].box for name in names]
+    if not boxes:
+        return diagonal(design)
+    return hypot(
+        *(
+            float(max(box.high.at(axis) for box in boxes) - min(box.low.at(axis) for box in boxes))
+            for axis in Axis
+        )
+    )
+
+
+def _offsets(
+    design: Design, present: Mapping[str, object], sides: Mapping[str, Side], gap: float, view: View
+) -> dict[str, Offset]:
+    copies = design.copies
+    depth: dict[Side, float] = {}
+    for joint in design.joints:
+        for contact in joint.contacts:
+            for name, other in ((contact.moving, contact.fixed), (contact.fixed, contact.moving)):
+                if name in sides and other in present and sides.get(other) is not sides[name]:
+                    axis = closing_side(contact, design).axis
+                    if axis is sides[name].axis:
+                        entered = float(copies[name].box.overlap(copies[other].box).size(axis))
+                        depth[sides[name]] = max(depth.get(sides[name], 0.0), entered)
+    offsets: dict[str, Offset] = dict.fromkeys(present, _STILL)
+    for name, side in sides.items():
+        out = [0.0, 0.0, 0.0]
+        out[side.axis.value] = side.sign * (depth.get(side, 0.0) + gap / max(on_paper(side.axis, view), 0.6))
+        offsets[name] = (out[0], out[1], out[2])
+    return offsets
+
+
+def _covered(design: Design, solids: Solids, offsets: Mapping[str, Offset], view: View) -> float:
+    """Give the largest share of a joint's two halves that the other piece covers on the paper."""
+    outlines: dict[str, Any] = {}
+
+    def outline(name: str) -> Any:
+        if name not in outlines:
+            actor = copy_actor(design, solids, design.copies[name], "new", offset=offsets[name])
+            outlines[name] = alone(actor.body, view)
+        return outlines[name]
+
+    worst = 0.0
+    for joint in design.joints:
+        for contact in joint.contacts:
+            for name, other in ((contact.moving, contact.fixed), (contact.fixed, contact.moving)):
+                if name not in offsets or other not in offsets or offsets[other] == offsets[name]:
+                    continue
+                low, high = contact.face.low.floats(), contact.face.high.floats()
+                corner = np.array(list(product(*zip(low, high, strict=True))))
+                site = shapely.convex_hull(
+                    shapely.multipoints(flat(corner + np.asarray(offsets[other]), view))
+                )
+                if site.area > 1.0:
+                    worst = max(worst, site.intersection(outline(name)).area / site.area)
+    return worst
