@@ -16,6 +16,10 @@ if TYPE_CHECKING:
     from plangen.findings import Findings
     from plangen.pipeline import Source
 
+# Values stand on one another through chains of names: enough for several hundred links, and little
+# enough that no library overruns the machine's stack before Python stops it.
+DEEPEST_CALLS = 10_000
+
 DONE, PROJECT_AT_FAULT, CALL_AT_FAULT, PLANGEN_AT_FAULT, STOPPED = 0, 1, 2, 70, 130
 
 
@@ -25,20 +29,20 @@ def main(argv: Sequence[str] | None = None) -> int:
         arguments = _parser().parse_args(argv)
     except SystemExit as leaving:
         return int(leaving.code or 0)
+    sys.setrecursionlimit(max(sys.getrecursionlimit(), DEEPEST_CALLS))
     try:
         return int(arguments.run(arguments))
     except CallError as error:
         _complain(str(error))
         return CALL_AT_FAULT
     except OutsideError as error:
-        from plangen.cli.terminal import show
-        from plangen.findings import Finding
-
-        show(
-            (Finding("outside-folder", str(error), None, "keep every file of a project in its own folder"),),
-            {},
+        return _refuse("outside-folder", str(error), "keep every file of a project in its own folder")
+    except RecursionError:
+        return _refuse(
+            "too-deep",
+            "values stand on one another through too long a chain of names",
+            "place rows of copies with `spread`, and let sizes stand on fewer others",
         )
-        return PROJECT_AT_FAULT
     except KeyboardInterrupt:
         _complain("stopped; nothing was changed")
         return STOPPED
@@ -54,6 +58,14 @@ def main(argv: Sequence[str] | None = None) -> int:
             f"{' '.join(str(error).split())[:200]}); PLANGEN_DEBUG=1 shows where"
         )
         return PLANGEN_AT_FAULT
+
+
+def _refuse(kind: str, message: str, remedy: str) -> int:
+    from plangen.cli.terminal import show
+    from plangen.findings import Finding
+
+    show((Finding(kind, message, None, remedy),), {})
+    return PROJECT_AT_FAULT
 
 
 def _complain(words: str) -> None:

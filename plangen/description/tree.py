@@ -26,7 +26,7 @@ from plangen.findings import Findings, Place
 
 LARGEST_FILE = 1_000_000  # bytes; a long project is under 20,000
 DEEPEST = 40
-MOST_NODES = 50_000
+MOST_NODES = 25_000
 MOST_TOLD = 5  # of one kind of fault that may stand in every line
 
 
@@ -127,6 +127,7 @@ class _Composer:
         self.open: list[_Open] = []
         self.top: Any = None
         self.count = 0
+        self.signs = 0  # anchors, aliases and tags that were told
 
     def read(self, text: str) -> PlacedMap | None:
         try:
@@ -168,7 +169,7 @@ class _Composer:
             case DocumentStartEvent():
                 return self._document(event)
             case AliasEvent():
-                self.findings.error(
+                self._refuse_sign(
                     "alias",
                     f"`*{event.anchor}` means an alias in YAML, which is not used here",
                     self._mark(event),
@@ -203,19 +204,24 @@ class _Composer:
 
     def _refuse_marks(self, event: Any) -> None:
         if event.anchor is not None:
-            self.findings.error(
+            self._refuse_sign(
                 "alias",
                 f"`&{event.anchor}` means an anchor in YAML, which is not used here",
                 self._mark(event),
                 "put text that begins with & in quotes",
             )
         if event.tag is not None:
-            self.findings.error(
+            self._refuse_sign(
                 "tag",
                 "`!` means a tag in YAML, which is not used here",
                 self._mark(event),
                 "put text that begins with ! in quotes",
             )
+
+    def _refuse_sign(self, kind: str, message: str, place: Place, remedy: str) -> None:
+        self.signs += 1
+        if self.signs <= MOST_TOLD:
+            self.findings.error(kind, message, place, remedy)
 
     def _begin(self, event: Any) -> bool:
         place = self._mark(event)

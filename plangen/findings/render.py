@@ -9,6 +9,7 @@ from plangen.findings.model import Finding, Findings, Place, Severity
 
 Mark = Callable[[str, str], str]  # role, words -> words with their colour
 WIDEST = 110  # columns of a source line that are shown
+MOST_SHOWN = 40  # more than anyone mends in one sitting
 
 
 def plain(role: str, words: str) -> str:
@@ -16,16 +17,23 @@ def plain(role: str, words: str) -> str:
     return words
 
 
-def render(findings: Findings | Iterable[Finding], sources: Mapping[str, str], mark: Mark = plain) -> str:
+def render(
+    findings: Findings | Iterable[Finding],
+    sources: Mapping[str, str],
+    mark: Mark = plain,
+) -> str:
     """Print findings in the order of the file.
 
     ``sources`` gives the text of each file named by a place; a line that is not there is left out.
-    ``mark`` wraps words in colour by their role. The text ends with a count.
+    ``mark`` wraps words in colour by their role. After 40 findings the rest is only counted, and the
+    text ends with the count of all.
     """
     items = findings if isinstance(findings, Findings) else Findings(list(findings))
     ordered = items.sorted()
     lines = {name: text.splitlines() for name, text in sources.items()}
-    blocks = [_block(item, lines, mark) for item in ordered]
+    blocks = [_block(item, lines, mark) for item in ordered[:MOST_SHOWN]]
+    if len(ordered) > MOST_SHOWN:
+        blocks.append(f"… and {len(ordered) - MOST_SHOWN} more")
     if ordered:
         blocks.append(_count(ordered))
     return "\n\n".join(blocks) + ("\n" if blocks else "")
