@@ -163,24 +163,25 @@ def _before(placed: Scene, patch: _Patch, other: _Patch) -> bool | None:
     return None
 
 
-def _near_loops(placed: Scene, facet: int, mine: Floats, others: Iterable[_Patch]) -> list[Floats]:
+def _near_loops(placed: Scene, facet: int, mine: Floats, others: Sequence[_Patch]) -> list[Floats]:
     """Give the parts of other patches that lie before a facet's plane, over its corners ``mine``."""
     low, high = mine[:, :2].min(axis=0), mine[:, :2].max(axis=0)
+    facets = np.concatenate([other.facets for other in others])
+    meets = (placed.facet_high[facets, :2] > low).all(axis=1) & (placed.facet_low[facets, :2] < high).all(
+        axis=1
+    )
+    facets = facets[meets]
+    falls = _above(placed, facets, mine)
+    behind = falls.min(axis=0) < -BEHIND
     near = []
-    for other in others:
-        for index in other.facets.tolist():
-            corners = _corners(placed, index)
-            if (corners[:, :2].max(axis=0) <= low).any() or (corners[:, :2].min(axis=0) >= high).any():
-                continue
-            height = corners @ placed.facet_normal[facet] - placed.facet_offset[facet]
-            if height.max() <= BEHIND:
-                continue
-            fall = mine @ placed.facet_normal[index] - placed.facet_offset[index]
-            if fall.min() >= -BEHIND:
-                continue
-            if height.min() < -BEHIND and fall.max() > BEHIND:
-                corners = _cut(corners, height)
-            near.append(corners[:, :2])
+    for index, fall in zip(facets[behind].tolist(), falls[:, behind].T, strict=True):
+        corners = _corners(placed, index)
+        height = corners @ placed.facet_normal[facet] - placed.facet_offset[facet]
+        if height.max() <= BEHIND:
+            continue
+        if height.min() < -BEHIND and fall.max() > BEHIND:
+            corners = _cut(corners, height)
+        near.append(corners[:, :2])
     return near
 
 

@@ -48,8 +48,6 @@ def hidden_stretches(scene: Scene, edges: Ints) -> Stretches:
     facets = np.flatnonzero(scene.facet_facing == 1)
     ends = scene.vertices[scene.edge_ends[edges]]
     row, facet = _pairs(scene, ends, facets)
-    if not len(row):
-        return Stretches(row, np.empty(0), np.empty(0))
 
     normal, offset = scene.facet_normal[facet], scene.facet_offset[facet]
     start_above = np.einsum("ij,ij->i", ends[row, 0], normal) - offset
@@ -128,10 +126,7 @@ def _pairs(scene: Scene, ends: Floats, facets: Ints) -> tuple[Ints, Ints]:
     """Pair each edge with the facets whose box in the picture meets its own and that reach before it."""
     if not len(facets) or not len(ends):
         return np.empty(0, np.int64), np.empty(0, np.int64)
-    start = scene.facet_start
-    corners = scene.vertices[scene.facet_vertices]
-    low = np.minimum.reduceat(corners, start[:-1], axis=0)[facets] - OUTSET
-    high = np.maximum.reduceat(corners, start[:-1], axis=0)[facets] + OUTSET
+    low, high = scene.facet_low[facets] - OUTSET, scene.facet_high[facets] + OUTSET
     edge_low, edge_high = ends.min(axis=1), ends.max(axis=1)
     tree = shapely.STRtree(shapely.box(low[:, 0], low[:, 1], high[:, 0], high[:, 1]))
     row, column = tree.query(shapely.box(edge_low[:, 0], edge_low[:, 1], edge_high[:, 0], edge_high[:, 1]))

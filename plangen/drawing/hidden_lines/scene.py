@@ -43,6 +43,8 @@ class Scene:
     facet_offset: Floats  # (p,)
     facet_curved: Flags  # (p,)
     facet_facing: Ints  # (p,)
+    facet_low: Floats  # (p, 3) the box of each facet
+    facet_high: Floats  # (p, 3)
 
 
 def scene(bodies: Sequence[Body], view: View) -> Scene:
@@ -68,7 +70,9 @@ def scene(bodies: Sequence[Body], view: View) -> Scene:
     )
     facet_vertices = _flat(_shifted([k.facet_vertices for k in kinds], vertex_start))
     facet_normal = _rows([k.facet_normal @ t.T for k, t, _ in placed], 3)
-    anchors = vertices[facet_vertices[facet_start[:-1]]]
+    corners = vertices[facet_vertices]
+    anchors = corners[facet_start[:-1]]
+    some = len(facet_normal) > 0
     return Scene(
         view=view,
         bodies=tuple(bodies),
@@ -94,6 +98,8 @@ def scene(bodies: Sequence[Body], view: View) -> Scene:
         facet_offset=np.einsum("ij,ij->i", facet_normal, anchors),
         facet_curved=_flags([k.facet_curved for k in kinds]),
         facet_facing=_facing(facet_normal[:, 2]),
+        facet_low=np.minimum.reduceat(corners, facet_start[:-1], axis=0) if some else anchors,
+        facet_high=np.maximum.reduceat(corners, facet_start[:-1], axis=0) if some else anchors,
     )
 
 
