@@ -11,6 +11,7 @@ from plangen.description.model import Description
 from plangen.expressions import (
     Entry,
     Expression,
+    PlacedMap,
     Text,
     findings_of,
     key_of,
@@ -90,7 +91,8 @@ def _with_field(entry: Entry, key: Text, value: Text) -> Entry:
     try:
         checked: Any = TypeAdapter(field.rebuild_annotation()).validate_python(value)
     except ValidationError as error:
-        raise ProjectError(findings_of(error, value, value.place, type(entry))) from None
+        given = PlacedMap({key: value}, key.place)
+        raise ProjectError(findings_of(error, given, value.place, type(entry), (key,))) from None
     return entry.model_copy(update={names[key]: checked})
 
 

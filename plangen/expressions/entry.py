@@ -187,7 +187,7 @@ class _OneOfKinds:
                 return KindEntry(kind, model.from_text(text))
             return KindEntry(kind, model.model_validate(body))
         except ValidationError as error:
-            raise troubles(findings_of(error, body, kind.place)) from None
+            raise troubles(findings_of(error, body, kind.place, model)) from None
         except ProjectError as error:
             raise troubles(error.findings) from None
 
@@ -240,16 +240,23 @@ def nearest(word: str, known: Mapping[str, Any] | list[str], otherwise: str) -> 
 
 
 def findings_of(
-    error: ValidationError, data: Any, place: Place, model: type[BaseModel] | None = None
+    error: ValidationError,
+    data: Any,
+    place: Place,
+    model: type[BaseModel],
+    path: tuple[str, ...] = (),
 ) -> tuple[Finding, ...]:
     """Turn what pydantic found into findings at the places of the values in ``data``.
 
-    ``place`` stands in where a value has no place of its own.
+    ``data`` is a map for ``model``; ``path`` leads to the value that was validated, where that was not
+    the whole. ``place`` stands in where a value has no place of its own.
     """
-    if model is None:
-        model = next((m for m in _models() if m.__name__ == error.title), None)
     details = error.errors(include_url=False)
-    found = [finding for detail in details for finding in _finding(detail, data, place, model)]
+    found = [
+        finding
+        for detail in details
+        for finding in _finding(detail, (*path, *detail["loc"]), data, place, model)
+    ]
     # A misspelt key is reported once, not again as a missing one; a value that fits no form it could
     # have is reported for the first of them.
     meant = {finding.remedy for finding in found if finding.kind == "unknown-key"}
@@ -263,20 +270,13 @@ def findings_of(
     return tuple(kept)
 
 
-def _models() -> Iterator[type[Entry]]:
-    waiting: list[type[Entry]] = [Entry]
-    while waiting:
-        model = waiting.pop()
-        yield model
-        waiting.extend(model.__subclasses__())
-
-
 def _finding(
-    detail: ErrorDetails, data: Any, place: Place, model: type[BaseModel] | None
+    detail: ErrorDetails, loc: tuple[int | str, ...], data: Any, place: Place, model: type[BaseModel]
 ) -> Iterator[Finding]:
+    here = _walk(loc, data, place, model)
+    key = loc[-1] if loc else ""
     if detail["type"] == "finding":
         carried: tuple[Finding, ...] = detail["ctx"]["findings"]
-        here = _walk(detail["loc"], data, place, model)
         for finding in carried:
             yield (
                 finding
@@ -286,8 +286,6 @@ def _finding(
                 )
             )
         return
-    here = _walk(detail["loc"], data, place, model)
-    key = detail["loc"][-1] if detail["loc"] else ""
     match detail["type"]:
         case "extra_forbidden":
             known = keys_of(here.model) if here.model else []
@@ -340,7 +338,7 @@ class _Spot:
     model: type[BaseModel] | None  # of the value, or of the map that lacks or does not know the key
 
 
-def _walk(loc: tuple[int | str, ...], data: Any, place: Place, model: type[BaseModel] | None) -> _Spot:
+def _walk(loc: tuple[int | str, ...], data: Any, place: Place, model: type[BaseModel]) -> _Spot:
     """Follow pydantic's path through the placed data; tags of unions in the path are passed over."""
     spot = _Spot(place_or(place_of_value(data), place), place, data, "the file", model, model)
     for step in loc:

@@ -89,10 +89,10 @@ def _shown(place: Place, lines: Mapping[str, list[str]], mark: Mark, role: str) 
     length = max(1, min(place.length, len(cut) - (start - first)))
     number = str(place.line)
     margin = " " * len(number)
-    under = " " * (len(prefix) + start - first) + "^" * length
+    lead = " " * (len(prefix) + start - first)
     return [
         f"  {mark('line', number + ' |')} {prefix}{cut}{suffix}".rstrip(),
-        f"  {mark('line', margin + ' |')} {mark(role, under)}",
+        f"  {mark('line', margin + ' |')} {lead}{mark(role, '^' * length)}",
     ]
 
 
