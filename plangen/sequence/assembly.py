@@ -155,13 +155,14 @@ def _stuck(nodes: tuple[str, ...], bonds: Sequence[Bond]) -> tuple[str, ...]:
         some = waiting.pop()
         if len(some) < 2:
             continue
-        inside = [bond for bond in bonds if bond.fixed in some and bond.moving in some]
+        here = set(some)
+        inside = [bond for bond in bonds if bond.fixed in here and bond.moving in here]
         out = _connected(some, inside)
         if len(out) == len(some):
             out = next((part for side in Side if (part := _removable(some, inside, side))), ())
         if not out:
             return some
-        waiting.append(tuple(node for node in some if node not in out))
+        waiting.append(tuple(node for node in some if node not in set(out)))
         waiting.append(out)
     return ()
 
@@ -176,16 +177,27 @@ def _connected(nodes: tuple[str, ...], bonds: Sequence[Bond]) -> tuple[str, ...]
 
 
 def _removable(nodes: tuple[str, ...], bonds: Sequence[Bond], side: Side) -> tuple[str, ...]:
-    """Give the smallest group of nodes that can move out toward ``side``; none when all move or nothing."""
+    """Give a group of nodes that can move out toward ``side`` and leave some behind, or nothing.
+
+    What a node drags along is what it reaches; there is no such group exactly when every node reaches
+    every other.
+    """
     drags: dict[str, list[str]] = {node: [] for node in nodes}
+    dragged_by: dict[str, list[str]] = {node: [] for node in nodes}
     for bond in bonds:
-        if side not in bond.free:
-            drags[bond.moving].append(bond.fixed)
-        if side.opposite not in bond.free:
-            drags[bond.fixed].append(bond.moving)
-    groups = [_reach(nodes, drags, node) for node in nodes]
-    smallest = min(groups, key=len)
-    return smallest if len(smallest) < len(nodes) else ()
+        for free, one, two in (
+            (side in bond.free, bond.moving, bond.fixed),
+            (side.opposite in bond.free, bond.fixed, bond.moving),
+        ):
+            if not free:
+                drags[one].append(two)
+                dragged_by[two].append(one)
+    group = _reach(nodes, drags, nodes[0])
+    if len(group) < len(nodes):
+        return group
+    draggers = set(_reach(nodes, dragged_by, nodes[0]))
+    other = next((node for node in nodes if node not in draggers), None)
+    return _reach(nodes, drags, other) if other is not None else ()
 
 
 def _reach(nodes: tuple[str, ...], edges: dict[str, list[str]], start: str) -> tuple[str, ...]:

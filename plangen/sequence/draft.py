@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Final
 
 from plangen.design.model import Design, Joint, Part
@@ -21,6 +21,7 @@ _GOES_ON_LAST: Final = frozenset({
     "hinged", "pivoted", "slides", "hung", "rests", "loose", "knock down", "top fastened", "top fastener",
 })  # fmt: skip
 _WALL_WORDS: Final = ("wall", "anchor")
+MOST_TRIES: Final = 6  # joints from which the fewest that must close together are looked for
 MOST_LETTERS: Final = 4  # new marks in one step, so that the eye can hold them
 
 
@@ -44,7 +45,7 @@ def draft(design: Design, assembly: Assembly) -> tuple[Plan, ...]:
     return tuple(plans)
 
 
-def _place_of(design: Design):  # type: ignore[no-untyped-def]
+def _place_of(design: Design) -> Callable[[str], int]:
     keys = [part.key for part in design.parts]
     return keys.index
 
@@ -165,8 +166,11 @@ def _next_round(assembly: Assembly, closed: Sequence[str], left: Sequence[str]) 
     for name in ripe:
         if _safe(assembly, (name,), closed, left):
             return (name,)
-    # From each joint in turn: as long as something has no way in, the joint that holds it is added.
-    return min((_grown(assembly, first, closed, left) for first in ripe), key=len)
+    found: list[tuple[str, ...]] = []
+    for name in ripe:
+        if len(found) < MOST_TRIES and all(name not in some for some in found):
+            found.append(_fewest(assembly, name, closed, left))
+    return min(found, key=len)
 
 
 def _too_soon(assembly: Assembly, name: str, closed: Sequence[str], left: Sequence[str]) -> bool:
@@ -192,7 +196,8 @@ def _too_soon(assembly: Assembly, name: str, closed: Sequence[str], left: Sequen
     return any(one.isdisjoint(two) for one in waiting for two in waiting)
 
 
-def _grown(assembly: Assembly, first: str, closed: Sequence[str], left: Sequence[str]) -> tuple[str, ...]:
+def _fewest(assembly: Assembly, first: str, closed: Sequence[str], left: Sequence[str]) -> tuple[str, ...]:
+    """Grow a set from one joint, adding what holds whatever has no way in; then drop what is not needed."""
     some = [first]
     while len(some) < len(left):
         rest = [name for name in left if name not in some]
@@ -201,6 +206,10 @@ def _grown(assembly: Assembly, first: str, closed: Sequence[str], left: Sequence
             break
         holding = (name for name in rest if len(held.intersection(assembly.members((name,)))) > 1)
         some.append(next(holding, rest[0]))
+    for name in some[:0:-1]:
+        fewer = [other for other in some if other != name]
+        if _safe(assembly, fewer, closed, left):
+            some = fewer
     return tuple(name for name in left if name in some)
 
 

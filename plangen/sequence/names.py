@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from difflib import get_close_matches
 
 from plangen.design.model import Design, Fit, Joint
@@ -102,7 +102,14 @@ class Names:
     def _part_words(self) -> list[str]:
         return [*(part.name for part in self.design.parts), *self.copies, *self.design.groups]
 
-    def _all(self, names, place, found, what, known) -> tuple[str, ...]:  # type: ignore[no-untyped-def]
+    def _all(
+        self,
+        names: Iterable[str] | None,
+        place: Place | None,
+        found: Callable[[str], tuple[str, ...]],
+        what: str,
+        known: Iterable[str],
+    ) -> tuple[str, ...]:
         given: dict[str, None] = {}
         for name in names or ():
             items = found(name)

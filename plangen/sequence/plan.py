@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from typing import TypeVar
 
 from plangen.findings import Place
 from plangen.sequence.model import StepKind
+
+Item = TypeVar("Item")
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,5 +81,5 @@ class Plan:
         )  # fmt: skip
 
 
-def _less(mine: tuple, theirs: tuple) -> tuple:  # type: ignore[type-arg]
+def _less(mine: tuple[Item, ...], theirs: tuple[Item, ...]) -> tuple[Item, ...]:
     return tuple(item for item in mine if item not in theirs)
