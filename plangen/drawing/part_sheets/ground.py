@@ -40,6 +40,15 @@ class Ground:
         self._boxes = self._lines = self._lanes = _array(())
         self._drawn = np.zeros(0, dtype=bool)  # line by line: an edge of the part, not a dimension's
 
+    def copy(self) -> Ground:
+        """Give another ground with the same marks."""
+        other = Ground()
+        other.marks = list(self.marks)
+        other._boxes, other._lines, other._lanes, other._drawn = (
+            self._boxes, self._lines, self._lanes, self._drawn,
+        )  # fmt: skip
+        return other
+
     def put(self, marks: Iterable[Mark]) -> None:
         """Add marks for good."""
         added = tuple(marks)
@@ -51,15 +60,18 @@ class Ground:
         self._lanes = np.vstack([self._lanes, _array(lanes)])
 
     def trouble(self, marks: Sequence[Mark]) -> Trouble:
-        """Tell what would be wrong if the marks were added; crossings count only where nothing clashes."""
+        """Tell what would be wrong if the marks were added; what is worse is looked at first.
+
+        The rest is only counted where that is in order.
+        """
         boxes, lines, _, lanes = _parts(marks)
         mine, new = _array(boxes), _array(lines)
-        clashes = (
-            int(_boxes_meet(mine, self._boxes).sum())
-            + int(_boxes_meet(_array(lanes), self._lanes).sum())
-            + int(_lines_in_boxes(self._lines, mine).sum())
-            + int(_lines_in_boxes(new, np.vstack([self._boxes, mine])).sum())
+        clashes = int(_boxes_meet(mine, self._boxes).sum()) + int(
+            _boxes_meet(_array(lanes), self._lanes).sum()
         )
+        if not clashes:
+            boxes_too = np.vstack([self._boxes, mine])
+            clashes = _lines_in_boxes(self._lines, mine) + _lines_in_boxes(new, boxes_too)
         if clashes:
             return Trouble(clashes, 0, 0)
         crossed = _lines_cross(new, self._lines).sum(axis=0)
@@ -122,20 +134,23 @@ def _boxes_meet(one: Floats, two: Floats) -> NDArray[np.bool_]:
     return found
 
 
-def _lines_in_boxes(lines: Floats, boxes: Floats) -> NDArray[np.bool_]:
-    """Tell line by box whether some of the line lies inside: separating axes."""
-    a, b = lines[:, None, :], boxes[None, :, :]
-    low_x, high_x = np.minimum(a[..., 0], a[..., 2]), np.maximum(a[..., 0], a[..., 2])
-    low_y, high_y = np.minimum(a[..., 1], a[..., 3]), np.maximum(a[..., 1], a[..., 3])
-    near = (low_x < b[..., 2]) & (high_x > b[..., 0]) & (low_y < b[..., 3]) & (high_y > b[..., 1])
-    dx, dy = a[..., 2] - a[..., 0], a[..., 3] - a[..., 1]
-    sides = [
-        dx * (b[..., y] - a[..., 1]) - dy * (b[..., x] - a[..., 0])
-        for x, y in ((0, 1), (2, 1), (2, 3), (0, 3))
-    ]
-    apart = np.minimum.reduce(sides) * np.maximum.reduce(sides) >= 0
-    found: NDArray[np.bool_] = near & ~apart
-    return found
+def _lines_in_boxes(lines: Floats, boxes: Floats) -> int:
+    """Count how often some of a line lies inside a box (separating axes)."""
+    low_x, high_x = np.minimum(lines[:, 0], lines[:, 2]), np.maximum(lines[:, 0], lines[:, 2])
+    low_y, high_y = np.minimum(lines[:, 1], lines[:, 3]), np.maximum(lines[:, 1], lines[:, 3])
+    near = (
+        (low_x[:, None] < boxes[:, 2]) & (high_x[:, None] > boxes[:, 0])
+        & (low_y[:, None] < boxes[:, 3]) & (high_y[:, None] > boxes[:, 1])
+    )  # fmt: skip
+    which, where = np.nonzero(near)
+    if not which.size:
+        return 0
+    a, b = lines[which], boxes[where]
+    dx, dy = a[:, 2] - a[:, 0], a[:, 3] - a[:, 1]
+    sides = np.stack(
+        [dx * (b[:, y] - a[:, 1]) - dy * (b[:, x] - a[:, 0]) for x, y in ((0, 1), (2, 1), (2, 3), (0, 3))]
+    )
+    return int((sides.min(axis=0) * sides.max(axis=0) < 0).sum())
 
 
 def _lines_cross(one: Floats, two: Floats) -> NDArray[np.bool_]:

@@ -28,10 +28,17 @@ from plangen.units import ZERO, Length, LengthStyle
 
 FIRST_ROW = 8.0  # mm from the outline to the first dimension line
 ROW_STEP = 2.0
+DISTANCES = (7.0, 10.0, 14.0, 19.0, 25.0, 33.0)  # mm from what a note speaks of to its leader's bend
+STEPS = 18
+WAYS = tuple(  # directions of leaders, the steepest left out
+    (cos(angle), sin(angle))
+    for angle in (2 * pi * (step + 0.5) / STEPS for step in range(STEPS))
+    if abs(cos(angle)) > 0.2
+)
 FARTHEST = 70.0
 PAST: tuple[Literal["end", "start"], ...] = ("end", "start")
 NOTE_SIZE = 3.55  # mm of type size, 10 pt
-NOTE_WIDTH = 44.0
+NOTE_WIDTHS = (44.0, 27.0)  # mm; the second for views with little room
 DEEP_INSIDE = 12.0  # mm from the edge of the view, from which a cut may be dimensioned beside itself
 TIGHT = 1000.0  # the cost of one clash
 
@@ -53,34 +60,55 @@ class _Candidate:
     marks: tuple[Mark, ...]
 
 
-def place(
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A view with its dimensions in place but no notes yet; ``tried`` has one ground for each order tried."""
+
+    plan: PartPlan
+    picture: Picture
+    style: LengthStyle
+    look: DimensionLook
+    printed: tuple[PrintedDimension, ...]
+    tried: tuple[tuple[float, int, Ground], ...]  # cost, clashes, what is there
+
+
+def place_dimensions(
     plan: PartPlan,
     picture: Picture,
     drawn: Sequence[Mark],
     dimensions: Sequence[Dimension],
-    notes: Sequence[Note],
     style: LengthStyle,
     look: DimensionLook,
     crowded: Sequence[str] = (),
-) -> View:
-    """Place the dimensions and notes of one view over its lines ``drawn``.
+) -> Placed:
+    """Place the dimensions of one view over its lines ``drawn``.
 
     ``crowded`` names the ways ("up", "down", "left", "right") in which another view stands, where rows are
-    less welcome. What cannot be placed without a clash is placed with the fewest and counted in ``clashes``.
+    less welcome. What cannot be placed without a clash is placed with the fewest, and counted.
     """
-    placer = _Placer(plan, picture, Reaches(plan, picture), style, look, frozenset(crowded))
+    placer = _Placer(picture, Reaches(plan, picture), look, frozenset(crowded))
     tried = []
-    for order, items in enumerate(_orders(_items(plan, dimensions))):
+    for items in _orders(_items(plan, dimensions)):
         ground = Ground()
         ground.put(drawn)
         chosen = [_settle(placer.candidates(item, ground), ground) for item in items]
-        chosen += [_settle(placer.note_candidates(note, ground), ground) for note in notes]
-        cost = sum(candidate.cost for candidate in chosen)
-        clashes = sum(candidate.clashes for candidate in chosen)
-        tried.append((cost, order, clashes, tuple(ground.marks)))
-    _, _, clashes, marks = min(tried, key=lambda item: item[:2])
+        tried.append((sum(one.cost for one in chosen), sum(one.clashes for one in chosen), ground))
     said = tuple(printed(dimension, style) for dimension in dimensions)
-    return View(picture, marks, said, clashes)
+    return Placed(plan, picture, style, look, said, tuple(tried))
+
+
+def add_notes(placed: Placed, notes: Sequence[Note], width: float = NOTE_WIDTHS[0]) -> View:
+    """Place the notes of a view; their lines break at ``width`` mm."""
+    noter = _Noter(placed, width * (1.4 if placed.style.system == "both" else 1.0))
+    finished = []
+    for order, (cost, clashes, dimensioned) in enumerate(placed.tried):
+        ground = dimensioned.copy()
+        chosen = [_settle(noter.candidates(note, ground), ground) for note in notes]
+        cost += sum(one.cost for one in chosen)
+        clashes += sum(one.clashes for one in chosen)
+        finished.append((cost, order, clashes, ground))
+    _, _, clashes, ground = min(finished, key=lambda item: item[:2])
+    return View(placed.picture, tuple(ground.marks), placed.printed, clashes)
 
 
 def _settle(candidates: Iterable[_Candidate], ground: Ground) -> _Candidate:
@@ -137,10 +165,8 @@ def _reach(dimension: Dimension) -> float:
 
 @dataclass(frozen=True, slots=True)
 class _Placer:
-    plan: PartPlan
     picture: Picture
     reaches: Reaches
-    style: LengthStyle
     look: DimensionLook
     crowded: frozenset[str]
 
@@ -232,42 +258,40 @@ class _Placer:
         point = (along, reach) if self.picture.sight.is_across(axis) else (reach, along)
         return point, self.reaches.inside(axis, reach, high)
 
-    def note_candidates(self, note: Note, ground: Ground) -> Iterator[_Candidate]:
-        """Give places for a leader note round each of the places that it speaks of."""
-        width = NOTE_WIDTH * (1.4 if self.style.system == "both" else 1.0)
-        lines = wrapped(note.text, NOTE_SIZE, width)
-        targets = targets_of(self.plan, note, self.picture)
-        for far in (7.0, 10.0, 14.0, 19.0, 25.0, 32.0, 40.0):
+
+@dataclass(frozen=True, slots=True)
+class _Noter:
+    placed: Placed
+    width: float
+
+    def candidates(self, note: Note, ground: Ground) -> Iterator[_Candidate]:
+        """Give places for a leader note round each of the places that it speaks of, the nearest first."""
+        lines = wrapped(note.text, NOTE_SIZE, self.width)
+        targets = targets_of(self.placed.plan, note, self.placed.picture)
+        for far in DISTANCES:
             found = []
             for target in targets:
-                for step in range(24):
-                    angle = 2 * pi * (step + 0.5) / 24
-                    way = (cos(angle), sin(angle))
-                    if abs(way[0]) < 0.2 or not target.open_to(way):
-                        continue
-                    found.append(self._noted(note, target, way, far, lines, ground))
-            if found:
-                best = min(found, key=lambda one: one.cost)
-                yield best
-                if not best.clashes:
-                    return
+                for way in WAYS:
+                    if target.open_to(way):
+                        found.append(self._drawn(note, target, way, far, lines, ground))
+            yield from found
+            if any(not one.clashes for one in found):
+                return
 
-    def _noted(
+    def _drawn(
         self, note: Note, target: Target, way: Xy, far: float, lines: Sequence[str], ground: Ground
     ) -> _Candidate:
         tip = (target.at[0] + way[0] * target.rim, target.at[1] + way[1] * target.rim)
         elbow = (tip[0] + way[0] * far, tip[1] + way[1] * far)
+        look = self.placed.look
         if note.kind == "radius":
-            marks = radius_marks(tip, elbow, note.text, self.look)
+            marks = radius_marks(tip, elbow, note.text, look)
         else:
-            marks = leader_note(
-                tip, elbow, lines, size=NOTE_SIZE, look=self.look, ends="dot" if target.inside else "arrow"
-            )
+            ends: Literal["arrow", "dot"] = "dot" if target.inside else "arrow"
+            marks = leader_note(tip, elbow, lines, size=NOTE_SIZE, look=look, ends=ends)
         trouble = ground.trouble(marks)
-        cost = (
-            _cost(trouble, 1.5) + 1.0 * trouble.crossings + 0.45 * far
-            + 1.5 * abs(way[1]) + (0.0 if way[0] > 0 else 0.3)
-        )  # fmt: skip
+        steep = 1.5 * abs(way[1]) + (0.0 if way[0] > 0 else 0.3)
+        cost = _cost(trouble, 1.5) + trouble.crossings + 0.45 * far + steep
         return _Candidate(cost, trouble.clashes, marks)
 
 

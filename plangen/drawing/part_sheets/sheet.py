@@ -2,27 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import partial
 
 from plangen.design.model import Design, Part
 from plangen.drawing.dimension_lines import DimensionLook
 from plangen.drawing.part_sheets import pictorial
 from plangen.drawing.part_sheets.interrupted import plain_stretches
 from plangen.drawing.part_sheets.layout import BETWEEN, Layout, lay_out
-from plangen.drawing.part_sheets.notes import Note
 from plangen.drawing.part_sheets.paper_scales import sheet_scales
-from plangen.drawing.part_sheets.picture import Outlines, Picture, Stretches, rulers
-from plangen.drawing.part_sheets.placing import View, place
-from plangen.drawing.part_sheets.plan import Dimension, PartPlan, part_dimensions
+from plangen.drawing.part_sheets.picture import Outlines, Stretches, rulers
+from plangen.drawing.part_sheets.placing import NOTE_WIDTHS, Placed, View
+from plangen.drawing.part_sheets.plan import PartPlan, part_dimensions
 from plangen.drawing.part_sheets.printed import PrintedDimension
-from plangen.drawing.part_sheets.shapes import Shape
 from plangen.drawing.part_sheets.sights import Arrangement, Sight, arrangements, caption
-from plangen.drawing.part_sheets.viewlines import centre_marks, edges
+from plangen.drawing.part_sheets.viewing import Viewer
 from plangen.drawing.scales import Scale
-from plangen.drawing.sheet.measure import bounds
+from plangen.drawing.sheet.measure import Bounds, bounds
 from plangen.drawing.sheet.model import Drawing
-from plangen.joinery.space import Axis
 from plangen.solids.model import Solids
 from plangen.units import LengthStyle
 
@@ -106,7 +104,7 @@ def _best(
     A part that nothing fits is drawn on a larger sheet, at the smallest scale: too large, but whole.
     """
     part = plan.part
-    outlines = Outlines(part, solids)
+    viewer = Viewer(plan, Outlines(part, solids), style, look)
     footers = tuple(_mirror_note(design, part))
     stretches = plain_stretches(plan)
     found: list[tuple[tuple[float, ...], _Attempt]] = []
@@ -122,15 +120,12 @@ def _best(
                     continue
                 if left_out and _too_bold(part, scale):
                     continue
-                attempt = _attempt(plan, outlines, arrangement, scale, left_out, style, look, small,
-                                   footers, width, height)  # fmt: skip
-                if attempt is None or not attempt.layout.fits:
-                    continue
-                legible = min(_smallest(plan, scale), 1.0)
-                score = (-legible, attempt.clashes, bool(left_out), -scale.factor, order)
-                found.append((score, attempt))
-                if not attempt.clashes:
-                    break
+                for attempt in _attempts(viewer, arrangement, scale, left_out, small, footers, width, height):
+                    if attempt.layout.fits:
+                        legible = min(_smallest(plan, scale), 1.0)
+                        score = (-legible, attempt.clashes, bool(left_out), -scale.factor, order)
+                        found.append((score, attempt))
+                        break
     if found:
         return min(found, key=lambda item: item[0])[1]
     if max(width, height) > 3000:
@@ -138,55 +133,39 @@ def _best(
     return _best(design, solids, plan, style, width * 1.25, height * 1.25, look)
 
 
-def _attempt(
-    plan: PartPlan, outlines: Outlines, arrangement: Arrangement, scale: Scale,
-    left_out: Stretches, style: LengthStyle, look: DimensionLook,
-    small: pictorial.Pictorial, footers: Sequence[str], width: float, height: float,
-) -> _Attempt | None:  # fmt: skip
-    views: list[View] = []
+def _attempts(
+    viewer: Viewer, arrangement: Arrangement, scale: Scale, left_out: Stretches, small: pictorial.Pictorial,
+    footers: Sequence[str], width: float, height: float,
+) -> Iterator[_Attempt]:  # fmt: skip
+    """Lay the views out at one scale, first with wide notes, then with narrow ones; none that is hopeless."""
+    placed: list[Placed] = []
     for sight in reversed(arrangement.sights):  # the principal view, which takes longest, last
-        across, upward = rulers(plan.part, sight, scale.factor, left_out)
-        picture = Picture(plan.part, sight, across, upward, outlines.seen_from(sight))
-        views.insert(0, _view(plan, picture, arrangement, style, look))
-        if not _room_for(views, width, height):
-            return None
-    clashes = sum(view.clashes for view in views)
-    named = [(view, caption(plan.part, view.picture.sight.side)) for view in views]
-
-    def relaid(high: float) -> Layout:
-        return lay_out(named, small, footers, scale, width, high)
-
-    return _Attempt(
-        relaid(height), scale, arrangement, tuple(views), bool(left_out), clashes, relaid
-    )  # fmt: skip
+        placed.insert(0, viewer.dimensioned(arrangement, sight, scale, left_out))
+        boxes = [(one.picture.sight, _least([bounds(g.marks) for *_, g in one.tried])) for one in placed]
+        if not _room_for(boxes, width, height):
+            return
+    for note_width in NOTE_WIDTHS if viewer.plan.notes else NOTE_WIDTHS[:1]:
+        views = tuple(viewer.finished(arrangement, one, note_width) for one in placed)
+        if not _room_for([(view.picture.sight, bounds(view.marks)) for view in views], width, height):
+            continue
+        named = [(view, caption(viewer.plan.part, view.picture.sight.side)) for view in views]
+        relaid = partial(lay_out, named, small, footers, scale, width)
+        clashes = sum(view.clashes for view in views)
+        yield _Attempt(relaid(height), scale, arrangement, views, bool(left_out), clashes, relaid)
 
 
-def _view(
-    plan: PartPlan, picture: Picture, arrangement: Arrangement, style: LengthStyle, look: DimensionLook
-) -> View:
-    """Place what one view says over its lines."""
-    sight = picture.sight
-    here = [d for d in plan.dimensions if arrangement.showing(d.axis, _looks(plan, d)) is sight]
-    notes = [
-        _from_where(plan.part, note, sight) for note in plan.notes if _note_sight(arrangement, note) is sight
-    ]
-    numbers = {n for item in here for n in item.shapes} | {n for note in notes for n in note.shapes}
-    told = [plan.shapes[n] for n in sorted(numbers)]
-    base = (*edges(picture, _wanting_hidden(plan, told, sight)), *centre_marks(plan, picture))
-    crowded = tuple(_WAYS[other.station] for other in arrangement.sights if other.station != "middle")
-    if sight.station != "middle":
-        crowded = (_WAYS[_OPPOSITE[sight.station]],)
-    return place(plan, picture, base, here, notes, style, look, crowded)
+def _least(boxes: Sequence[Bounds]) -> Bounds:
+    """Give the smallest of several boxes."""
+    return min(boxes, key=lambda box: (box[2] - box[0]) * (box[3] - box[1]))
 
 
-def _room_for(views: Sequence[View], width: float, height: float) -> bool:
-    """Tell whether the views so far could lie on the sheet: those in a row beside, those in a column over."""
+def _room_for(boxes: Sequence[tuple[Sight, Bounds]], width: float, height: float) -> bool:
+    """Tell whether views could lie on the sheet: a row side by side, a column one over the other."""
     wide, high = -BETWEEN, -BETWEEN
-    for view in views:
-        box = bounds(view.marks)
-        if view.picture.sight.station in ("middle", "left", "right"):
+    for sight, box in boxes:
+        if sight.station in ("middle", "left", "right"):
             wide += box[2] - box[0] + BETWEEN
-        if view.picture.sight.station in ("middle", "above", "below"):
+        if sight.station in ("middle", "above", "below"):
             high += box[3] - box[1] + BETWEEN
     return wide <= width and high <= height
 
@@ -202,39 +181,6 @@ def _no_higher(attempt: _Attempt, height: float) -> Layout:
                 return layout
             high += 5.0
     return best
-
-
-_WAYS = {"right": "right", "left": "left", "above": "up", "below": "down"}
-_OPPOSITE = {"right": "left", "left": "right", "above": "below", "below": "above"}
-
-
-def _looks(plan: PartPlan, dimension: Dimension) -> tuple[Axis, ...]:
-    """Give the looks of a dimension; the blank's own sizes go to the face, the thickness to an end."""
-    part = plan.part
-    blank = tuple(axis for axis in (part.thick, part.runs, part.wide) if axis is not dimension.axis)
-    return dimension.looks or blank
-
-
-def _note_sight(arrangement: Arrangement, note: Note) -> Sight:
-    for look in note.looks:
-        for sight in arrangement.sights:
-            if sight.is_along(look):
-                return sight
-    return arrangement.sights[0]
-
-
-def _from_where(part: Part, note: Note, sight: Sight) -> Note:
-    """Say in a note that the work is done from a side that the view does not show."""
-    if note.kind != "hole" or note.both or note.side is sight.side or note.text.endswith("through"):
-        return note
-    return replace(note, text=f"{note.text}, from the {caption(part, note.side).lower()}")
-
-
-def _wanting_hidden(plan: PartPlan, told: Iterable[Shape], sight: Sight) -> list[Shape]:
-    """Choose the shapes whose hidden edges help: what this view speaks of, and what is cut from behind."""
-    chosen = list(told)
-    chosen += [shape for shape in plan.shapes if shape.side is sight.side.opposite and shape not in chosen]
-    return chosen
 
 
 def _may_fit(

@@ -16,7 +16,7 @@ from plangen.joinery.space import Axis
 from plangen.solids.outline import Round, ring
 from plangen.units import Length
 
-MOST = 7  # places tried for one note
+MOST = 6  # places tried for one note
 
 
 @dataclass(frozen=True, slots=True)
