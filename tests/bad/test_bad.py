@@ -120,3 +120,29 @@ def test_a_spoilt_marks_file_is_no_fault_of_plangen(data, project, out, capsys):
     code, said, _ = answer(project, out, capsys, "check")
     assert code in (0, 1)
     assert "fault of plangen" not in said
+
+
+@pytest.mark.parametrize(
+    "attack",
+    [
+        "{{ ''.__class__.__mro__ }}",
+        "{{ design.__class__ }}",
+        "{{ cycler.__init__.__globals__ }}",
+        "{% import 'os' as os %}",
+        "{% include '../../secret' %}",
+        "{{ lipsum() }}",
+        "{% for a in range(999999999) %}x{% endfor %}",
+        "{{ 'x' * 9999999999 }}",
+        "{{ undefined_name }}",
+        "{% if %}",
+    ],
+)
+def test_template_text_cannot_reach_python(attack, project, out, capsys):
+    (project / "project.yaml").write_text(BASE)
+    (project / "templates").mkdir()
+    (project / "templates" / "cover.md").write_text(f"# Cover\n\n{attack}\n")
+    code, said, seconds = answer(project, out, capsys)
+    assert code == 1
+    assert "error[template-fault]: cover.md:" in said
+    assert seconds < SLOWEST_SECONDS
+    assert (out / "booklet.pdf").read_bytes() == b"the last good booklet"

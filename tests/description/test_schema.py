@@ -17,9 +17,10 @@ from tests.bad.cases import BASE
 ROOT = Path(__file__).resolve().parents[2]
 SCHEMA = json_schema()
 KNOWN = {
-    "$schema", "$defs", "$ref", "title", "description", "default", "type", "enum", "const",
-    "properties", "required", "additionalProperties", "items", "anyOf", "oneOf", "minItems", "minProperties", "format", "propertyNames",
-}  # fmt: skip
+    *("$schema", "$defs", "$ref", "title", "description", "default", "type", "enum", "const", "format"),
+    *("properties", "required", "propertyNames", "additionalProperties", "items", "anyOf", "oneOf"),
+    *("minItems", "minProperties"),
+}
 TYPES = {
     "string": str,
     "integer": int,

@@ -1,0 +1,1 @@
+"""One module for each study; each holds a ``STUDY``."""
