@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 from typing import Literal
 
 from plangen.design.model import Design, Part
@@ -28,7 +28,7 @@ BINDER_FIGURES, FIGURES = 5.0, 3.44  # mm high
 
 @dataclass(frozen=True)
 class Plates:
-    """Draws on demand; what is asked for twice is drawn once."""
+    """Draws on demand; the files hold the booklet's own drawings, so that both show the same lines."""
 
     design: Design
     solids: Solids
@@ -46,13 +46,22 @@ class Plates:
         """Draw the finished piece for the cover."""
         return self._pictures.hero(width, height)
 
+    @cached_property
+    def _drawn(self) -> dict[str, Drawing]:
+        """The last drawing made for each file."""
+        return {}
+
     def views(self, width: float, height: float) -> Drawing:
         """Draw the views with overall sizes."""
-        return self._pictures.views(width, height)
+        return self._keep("views", self._pictures.views(width, height))
 
     def exploded(self, width: float, height: float) -> Drawing:
         """Draw the exploded view."""
-        return self._pictures.exploded(width, height)
+        return self._keep("exploded", self._pictures.exploded(width, height))
+
+    def _keep(self, name: str, drawing: Drawing) -> Drawing:
+        self._drawn[name] = drawing
+        return drawing
 
     def step(self, step: Step, width: float, height: float) -> Drawing:
         """Draw the picture of a step."""
@@ -65,9 +74,10 @@ class Plates:
     def part_sheet(self, part: Part, width: float, height: float) -> Drawing:
         """Draw the dimensioned sheet of a part."""
         figures = BINDER_FIGURES if self.edition == "binder" else FIGURES
-        return part_sheet(
+        sheet = part_sheet(
             self.design, self.solids, part, self.style, width=width, height=height, figure_height=figures
-        ).drawing
+        )
+        return self._keep(f"part-{part.mark}", sheet.drawing)
 
     def cutting(self, diagrams: Sequence[CuttingDiagram], width: float, height: float) -> Drawing:
         """Draw some boards or sheets of one stock."""
@@ -87,15 +97,15 @@ class Plates:
         )
 
     def svg_files(self) -> dict[str, bytes]:
-        """Give every drawing as a file; the same drawings as in the booklet."""
-        drawings = {
-            "views": self.views(FILE_WIDTH, FILE_HEIGHT),
-            "exploded": self.exploded(FILE_WIDTH, FILE_HEIGHT),
+        """Give every drawing as a file: those of the booklet, and any that this edition leaves out."""
+        wanted = {
+            "views": lambda: self.views(FILE_WIDTH, FILE_HEIGHT),
+            "exploded": lambda: self.exploded(FILE_WIDTH, FILE_HEIGHT),
         }
         for part in self.design.parts:
-            drawings[f"part-{part.mark}"] = self.part_sheet(part, FILE_WIDTH, FILE_HEIGHT)
+            wanted[f"part-{part.mark}"] = partial(self.part_sheet, part, FILE_WIDTH, FILE_HEIGHT)
         for plan in self.take_off.plans:
             for diagram in plan.diagrams:
                 name = f"cutting-{plan.stock.replace(' ', '-')}-{diagram.number}"
-                drawings[name] = self.cutting((diagram,), FILE_WIDTH, FILE_HEIGHT)
-        return {f"{name}.svg": svg_bytes(drawing) for name, drawing in drawings.items()}
+                wanted[name] = partial(self.cutting, (diagram,), FILE_WIDTH, FILE_HEIGHT)
+        return {f"{name}.svg": svg_bytes(self._drawn.get(name) or draw()) for name, draw in wanted.items()}
