@@ -138,11 +138,25 @@ def test_equal_holes_are_noted_once_and_counted() -> None:
     assert notes == ["12 holes 5 × 10 deep", "3 holes 8 × 30 deep"]
 
 
+def test_holes_opposite_each_other_are_noted_once() -> None:
+    blank = box(ZERO, inches(20), ZERO, inches("3/4"), ZERO, inches(3))
+    at = {D: inches("3/8"), U: inches("3/2")}
+    ends = tuple(hole(side, blank, at, inches("3/32"), inches(1)) for side in (Side.LEFT, Side.RIGHT))
+    (note,) = part_dimensions(piece("rail", "R", blank, A, U, D, ends), INCH).notes
+    assert note.text.replace("\u00a0", " ") == "Hole 3/32 × 1 deep, both ends"
+    assert note.shapes == (0, 1)
+    elsewhere = hole(Side.RIGHT, blank, {D: inches("3/8"), U: inches(1)}, inches("3/32"), inches(1))
+    assert len(part_dimensions(piece("rail", "R", blank, A, U, D, (ends[0], elsewhere)), INCH).notes) == 2
+
+
 def test_nothing_prints_as_zero() -> None:
     blank = box(ZERO, inches(4), ZERO, inches(2), ZERO, inches("3/4"))
     shallow = box(ZERO, inches(4), ZERO, inches(1), inches("3/4") - inches("1/64"), inches("3/4"))
     part = piece("plate", "P", blank, A, D, U, (slot("rabbet", Side.TOP, shallow),))
     assert texts(part_dimensions(part, INCH), U, "size") == ["1/64"]
+    hair = box(ZERO, inches(4), ZERO, inches(1), inches("3/4") - inches("1/500"), inches("3/4"))
+    part = piece("plate", "P", blank, A, D, U, (slot("rabbet", Side.TOP, hair),))
+    assert texts(part_dimensions(part, INCH), U, "size") == ["0.002"]
 
 
 @pytest.mark.parametrize("lack", ["corners", "diameter", "span", "size"])

@@ -152,6 +152,21 @@ def test_a_long_part_is_interrupted_and_says_so() -> None:
     assert any(item.text == "900" for item in drawn.printed)
 
 
+def test_the_outline_is_never_drawn_thin() -> None:
+    """The lower edge of the block's top view borders a 1/16 in chamfer's plane at its ends; it stays wide."""
+    wide = [line for line in views_lines("block") if len(line.points) == 2]
+    lengths = [abs(line.points[1][0] - line.points[0][0]) for line in wide]
+    assert sum(length == pytest.approx(50.8, abs=0.01) for length in lengths) >= 2  # front and back edge, 1:1
+
+
+def test_a_part_too_large_for_its_room_is_drawn_larger_than_the_room_and_whole() -> None:
+    drawn = part_sheet(DESIGN, solids(), DESIGN.part("cabinet side"), STYLES["mm"], width=60, height=40)
+    assert drawn.drawing.width > 60
+    assert {item.text for item in drawn.printed} == {
+        item.text for item in sheet("cabinet side", "mm").printed
+    }
+
+
 def test_both_systems_stand_side_by_side() -> None:
     """23 in are 584.2 mm; the metric figure keeps at least 2.5 mm (series of ISO 3098, from memory)."""
     drawn = sheet("shelf", "both")

@@ -28,6 +28,7 @@ from plangen.units import ZERO, Length, LengthStyle
 
 FIRST_ROW = 8.0  # mm from the outline to the first dimension line
 ROW_STEP = 2.0
+WORTH_SPLITTING = 60.0  # mm of extension lines inside a view that a second run has to save
 DISTANCES = (7.0, 10.0, 14.0, 19.0, 25.0, 33.0)  # mm from what a note speaks of to its leader's bend
 STEPS = 18
 WAYS = tuple(  # directions of leaders, the steepest left out
@@ -38,7 +39,7 @@ WAYS = tuple(  # directions of leaders, the steepest left out
 FARTHEST = 70.0
 PAST: tuple[Literal["end", "start"], ...] = ("end", "start")
 NOTE_SIZE = 3.55  # mm of type size, 10 pt
-NOTE_WIDTHS = (44.0, 27.0)  # mm; the second for views with little room
+NOTE_WIDTHS = (44.0, 33.0)  # mm; the second for views with little room
 DEEP_INSIDE = 12.0  # mm from the edge of the view, from which a cut may be dimensioned beside itself
 TIGHT = 1000.0  # the cost of one clash
 
@@ -86,9 +87,10 @@ def place_dimensions(
     ``crowded`` names the ways ("up", "down", "left", "right") in which another view stands, where rows are
     less welcome. What cannot be placed without a clash is placed with the fewest, and counted.
     """
-    placer = _Placer(picture, Reaches(plan, picture), look, frozenset(crowded))
+    reaches = Reaches(plan, picture)
+    placer = _Placer(picture, reaches, look, frozenset(crowded))
     tried = []
-    for items in _orders(_items(plan, dimensions)):
+    for items in _orders(_items(plan, dimensions), reaches):
         ground = Ground()
         ground.put(drawn)
         chosen = [_settle(placer.candidates(item, ground), ground) for item in items]
@@ -118,12 +120,50 @@ def _settle(candidates: Iterable[_Candidate], ground: Ground) -> _Candidate:
     return best
 
 
-def _orders(items: list[tuple[Dimension, ...]]) -> list[list[tuple[Dimension, ...]]]:
-    """Give the orders worth trying: single dimensions nearest the view, or what runs from one datum first."""
+def _orders(items: list[tuple[Dimension, ...]], reaches: Reaches) -> list[list[tuple[Dimension, ...]]]:
+    """Give the orders worth trying: single dimensions nearest the view, or what runs from one datum first.
+
+    Where many extension lines would go right through the view, also with the long runs in two.
+    """
     runs = [item for item in items if len(item) > 1]
-    if not runs or len(runs) == len(items):
+    singles = [item for item in items if len(item) == 1]
+    if not runs:
         return [items]
-    return [items, [*runs, *(item for item in items if len(item) == 1)]]
+    orders = [items, [*runs, *singles]] if singles else [items]
+    halves = [half for run in runs for half in _halves(run, reaches)]
+    if len(halves) > len(runs):
+        alone = [half for half in halves if len(half) == 1]
+        orders.append([*(half for half in halves if len(half) > 1), *alone, *singles])
+    return orders
+
+
+def _halves(run: tuple[Dimension, ...], reaches: Reaches) -> list[tuple[Dimension, ...]]:
+    """Split a run into what lies nearer to either side of the view, where that saves much line."""
+    axis = run[0].axis
+    sides: dict[bool, list[Dimension]] = {True: [], False: []}
+    through = {True: 0.0, False: 0.0}
+    shortest = 0.0
+    for dimension in run:
+        lengths = {}
+        for high in (True, False):
+            reach = reaches.of(axis, dimension.pairs[0][1], dimension.shapes, high)
+            lengths[high] = reaches.inside(axis, reach, high)
+            through[high] += lengths[high]
+        shortest += min(lengths.values())
+        sides[lengths[True] < lengths[False]].append(dimension)
+    if not all(sides.values()) or min(through.values()) - shortest < WORTH_SPLITTING:
+        return [run]
+    whole = [dimension for dimension in run if dimension.kind == "overall"]
+    for high, group in sides.items():
+        others = [dimension for dimension in group if dimension.kind != "overall"]
+        keeps = bool(whole) and len(others) == max(len(one) for one in _without_overall(sides).values())
+        sides[high] = [*others, *whole] if keeps else others
+        whole = [] if keeps else whole
+    return [tuple(group) for group in sides.values() if group]
+
+
+def _without_overall(sides: dict[bool, list[Dimension]]) -> dict[bool, list[Dimension]]:
+    return {high: [one for one in group if one.kind != "overall"] for high, group in sides.items()}
 
 
 def _items(plan: PartPlan, dimensions: Sequence[Dimension]) -> list[tuple[Dimension, ...]]:
