@@ -1,8 +1,8 @@
-"""Every drawing of one build: the pictures, the part sheets, the cutting diagrams, the patterns, and their files."""
+"""Every drawing of one build: pictures, part sheets, cutting diagrams, patterns, and their files."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property, partial
 from typing import Literal
@@ -98,7 +98,7 @@ class Plates:
 
     def svg_files(self) -> dict[str, bytes]:
         """Give every drawing as a file: those of the booklet, and any that this edition leaves out."""
-        wanted = {
+        wanted: dict[str, Callable[[], Drawing]] = {
             "views": lambda: self.views(FILE_WIDTH, FILE_HEIGHT),
             "exploded": lambda: self.exploded(FILE_WIDTH, FILE_HEIGHT),
         }
