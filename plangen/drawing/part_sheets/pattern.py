@@ -190,7 +190,7 @@ def _joins(grid: _Grid, column: int, row: int, move: Xy, lines: Any) -> Iterator
                 for cross in ((RING + 1.5, 0.0), (0.0, RING + 1.5)):
                     yield Stroke((_plus(middle, (-cross[0], -cross[1])), _plus(middle, cross)), Meaning.HAIR)
             said = []
-            for share in (0.5, 0.35, 0.65, 0.42, 0.58):
+            for share in (0.5, 0.35, 0.65, 0.25, 0.75, 0.42, 0.58):
                 x, y = _at(way, line - step * (OVERLAP / 2 + 3.5), start + (end - start) * share, move)
                 height = SMALL_LABEL * 0.65
                 if way == 0:
