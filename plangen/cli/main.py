@@ -9,6 +9,8 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from plangen import __version__
+
 # Everything else is imported where it is used: `plangen --help` answers before the rooms are loaded.
 from plangen.cli.folders import PROJECT_FILE, CallError, OutsideError, ProjectFiles
 
@@ -44,7 +46,7 @@ def main(argv: Sequence[str] | None = None) -> int:
             "place rows of copies with `spread`, and let sizes stand on fewer others",
         )
     except KeyboardInterrupt:
-        _complain("stopped; nothing was changed")
+        _complain("stopped")
         return STOPPED
     except BrokenPipeError:
         # Whoever read the output has gone; a second complaint at exit would help nobody.
@@ -78,6 +80,7 @@ def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="plangen", description="Turn one description of a piece of furniture into a plan booklet."
     )
+    parser.add_argument("--version", action="version", version=f"plangen {__version__}")
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
 
     new = commands.add_parser("new", help="make a folder with a starter project")
