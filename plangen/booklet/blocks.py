@@ -174,6 +174,24 @@ class PageHead(Block):
             canvas.addOutlineEntry(title, self._place, level, closed=level == 0)
 
 
+class Eyebrow(Block):
+    """The small line at the head of a page that goes on with something."""
+
+    def __init__(self, setting: Setting, text: str) -> None:
+        self._setting, self._text = setting, text
+
+    def wrap(self, width: float, height: float) -> tuple[float, float]:
+        """Give the size."""
+        self.width, self.height = width, 8 * MM
+        return self.width, self.height
+
+    def paint(self, canvas: Any, x: float, y: float) -> None:
+        """Draw."""
+        size = self._setting.look.sizes.eyebrow
+        text = self._setting.plain(self._text)
+        words_at(canvas, x, y + 3 * MM, text, font=SEMIBOLD, size=size, colour=SECONDARY)
+
+
 class Picture(Block):
     """A drawing, in the middle of its width, with a caption of its own under it."""
 

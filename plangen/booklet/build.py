@@ -10,7 +10,7 @@ from plangen.booklet.context import template_data
 from plangen.booklet.document import Document, story_of
 from plangen.booklet.model import Book, Booklet, LayoutDefect, PageRecord, Pictures
 from plangen.booklet.setting import Setting
-from plangen.booklet.style import look_of
+from plangen.booklet.style import MM, look_of
 from plangen.booklet.templates import Chapter, chapters
 from plangen.booklet.words import Words, read_words
 from plangen.design.model import Part
@@ -20,7 +20,8 @@ from plangen.sequence.model import Step
 from plangen.takeoff.model import CuttingDiagram
 
 MOST_PASSES = 10
-SHRINK, MOST_SHRUNK, RUNS_OVER = 0.9, 0.6, 0.34
+MOST_SHRUNK, RUNS_OVER = 0.55, 0.34  # of a picture's height, of a page
+SPARE = 6 * MM
 LEAST_FILLED = 0.2
 
 
@@ -50,7 +51,7 @@ def set_booklet(book: Book) -> Booklet:
         if settled and not _shrink_more(present, made, shrink):
             break
     setting, pdf = _pass(book, words, made, last, shrink, final=True)
-    _refuse_missing_signs(setting)
+    _refuse_what_cannot_print(setting)
     defects = list(setting.defects)
     if setting.found != last.found:
         defects.append(LayoutDefect("unfinished", 0, "the page numbers do not come to rest"))
@@ -98,13 +99,17 @@ def _pass(
 
 
 def _shrink_more(setting: Setting, made: tuple[Chapter, ...], shrink: dict[str, float]) -> bool:
-    """Where a chapter runs over by a few lines, make its pictures a little smaller; say whether any was."""
+    """Where a chapter runs over by a few lines, make its pictures so much smaller; say whether any was."""
     again = False
     for title in (chapter.title for chapter in made if not chapter.plain):
         pages = sorted(page for page, chapter in setting.chapter_of.items() if chapter == title)
-        factor = shrink.get(title, 1.0) * SHRINK
-        if len(pages) > 1 and setting.filled[pages[-1]] < RUNS_OVER and factor >= MOST_SHRUNK:
-            shrink[title] = round(factor, 6)
+        tall = setting.pictured.get(title, 0.0)
+        if len(pages) < 2 or not tall or setting.filled[pages[-1]] > RUNS_OVER:
+            continue
+        over = setting.filled[pages[-1]] * setting.look.page.depth + SPARE
+        factor = round(shrink.get(title, 1.0) * (1 - over / tall), 6)
+        if factor >= MOST_SHRUNK:
+            shrink[title] = factor
             again = True
     return again
 
@@ -139,17 +144,27 @@ def _near_empty(pages: Sequence[PageRecord], made: tuple[Chapter, ...]) -> list[
     ]
 
 
-def _refuse_missing_signs(setting: Setting) -> None:
-    if setting.missing:
-        raise ProjectError(
-            Finding(
-                "missing-sign",
-                f"the typeface has no '{sign}' (U+{ord(sign):04X}), seen in “{text[:60]}”",
-                None,
-                "write it with letters",
-            )
-            for sign, text in sorted(setting.missing.items())
+def _refuse_what_cannot_print(setting: Setting) -> None:
+    findings = [
+        Finding(
+            "missing-sign",
+            f"the typeface has no '{sign}' (U+{ord(sign):04X}), seen in “{text[:60]}”",
+            None,
+            "write it with letters",
         )
+        for sign, text in sorted(setting.missing.items())
+    ]
+    findings += [
+        Finding(
+            "unresolved-reference",
+            f"`{reference}` would be printed as it stands, in “{text[:60]}”",
+            None,
+            "it must be the name of a size or of a part's field, and no arithmetic",
+        )
+        for reference, text in sorted(setting.unresolved.items())
+    ]
+    if findings:
+        raise ProjectError(findings)
 
 
 class _Kept:

@@ -35,6 +35,7 @@ def _picture(setting: Setting, arguments: list[str], text: str) -> list[Any]:
     height = page.depth / MM * SHARES[name] * setting.shrink.get(setting.setting, 1.0)
     drawing = getattr(setting.book.pictures, name)(page.measure / MM, height)
     caption = inline(setting, " ".join(text.split())) if text else ""
+    setting.note_picture(drawing)
     return [Picture(setting, drawing, caption), Gap(3 * MM)]
 
 
@@ -49,6 +50,7 @@ def _cutting(setting: Setting, arguments: list[str], text: str) -> list[Any]:
     story: list[Any] = []
     for some in pages_of(plans[0], setting.book.style, width, height):
         drawing = setting.book.pictures.cutting(some, width, height)
+        setting.note_picture(drawing)
         story += [Picture(setting, drawing, before=3 * MM), Gap(4 * MM)]
     return story
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from plangen.booklet.blocks import Block, paragraph, rule, tick_box, words_at
+from plangen.booklet.blocks import Block, breadth, paragraph, rule, tick_box, words_at
 from plangen.booklet.setting import Setting
 from plangen.booklet.style import MM, SEMIBOLD
 
@@ -74,7 +74,7 @@ class Checks(Block):
         """Give the size at a width: beside the head when the checks are short, else in two columns."""
         look = self._setting.look
         self.width = width
-        self._left = look.page.span(3) + 4 * MM
+        self._left = breadth(self._head, SEMIBOLD, look.sizes.block) + 8 * MM
         columns = 2 if len(self._texts) > 1 else 1
         self._pitch = (width - self._left) / columns
         self._made = [paragraph(text, look.cell, self._pitch - 10 * MM) for text in self._texts]

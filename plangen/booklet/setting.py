@@ -14,12 +14,12 @@ from typing import Any
 from xml.sax.saxutils import escape
 
 from plangen.booklet.model import Book, DefectKind, LayoutDefect
-from plangen.booklet.style import Look
+from plangen.booklet.style import MM, Look
 from plangen.booklet.words import Words
 from plangen.drawing.sheet.lettering import missing_glyphs, plain_text, set_fractions
 from plangen.drawing.sheet.model import Drawing, Link, Text
 
-_MARKUP = re.compile(r"(<[^<>]*>)")
+_REFERENCE = re.compile(r"<[=\w][^<>\n]*>")  # a reference that nobody put a value for
 
 
 @dataclass
@@ -35,6 +35,7 @@ class Setting:
     shrink: Mapping[str, float] = field(
         default_factory=dict
     )  # chapter title: what its pictures are scaled by
+    pictured: dict[str, float] = field(default_factory=dict)  # chapter title: their height, points
     setting: str = ""  # title of the chapter whose flowables are being made
     titles: tuple[tuple[str, str], ...] = ()  # chapter name and title, for the contents
     chapter: str = ""  # title of the chapter that is being laid on pages
@@ -45,9 +46,12 @@ class Setting:
     steps: dict[int, list[int]] = field(default_factory=dict)
     defects: list[LayoutDefect] = field(default_factory=list)
     missing: dict[str, str] = field(default_factory=dict)  # sign: a text it stands in
+    unresolved: dict[str, str] = field(default_factory=dict)  # reference: a text it stands in
 
     def xml(self, text: str) -> str:
         """Plain words as paragraph markup, fractions set."""
+        for reference in _REFERENCE.findall(text):
+            self.unresolved.setdefault(reference, text)
         self.note_signs(text)
         return escape(set_fractions(text, large=False))
 
@@ -90,6 +94,10 @@ class Setting:
                     self.mark(canvas, by_key[key])
             elif isinstance(mark, Text):
                 self.note_signs(mark.text)
+
+    def note_picture(self, drawing: Drawing) -> None:
+        """Remember that the present chapter has a picture that may be made smaller."""
+        self.pictured[self.setting] = self.pictured.get(self.setting, 0.0) + drawing.height * MM
 
     def defect(self, kind: DefectKind, page: int, words: str) -> None:
         """Note something that does not look right."""

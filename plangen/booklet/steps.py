@@ -8,7 +8,7 @@ from typing import Any
 
 from reportlab.platypus import CondPageBreak, PageBreak
 
-from plangen.booklet.blocks import Composed, Gap, PageHead, Picture
+from plangen.booklet.blocks import Composed, Eyebrow, Gap, PageHead, Picture
 from plangen.booklet.context import without_sizes
 from plangen.booklet.markdown import inline, plain_words, sentences
 from plangen.booklet.numbers import Numbers
@@ -205,13 +205,13 @@ def _block(setting: Setting, laid: _Laid) -> Composed:
 def _common_height(setting: Setting, laid: Sequence[_Laid]) -> float:
     """Give one height for the pictures of all steps, so that they keep one scale and flick like a film.
 
-    The tallest that four in five of the pictures have room for; the others take what they have.
+    The tallest that three in five of the pictures have room for; the others take what they have.
     """
     depth = setting.look.page.depth
     pictured = [one for one in laid if one.step.picture.kind != "none"]
     for tall in HEIGHTS:
         fitting = sum(one.least - LEAST_PICTURE + tall <= depth - 1 for one in pictured)
-        if fitting * 5 >= len(pictured) * 4:
+        if fitting * 5 >= len(pictured) * 3:
             return tall
     return LEAST_PICTURE
 
@@ -256,7 +256,14 @@ def _alone(setting: Setting, laid: _Laid, common: float) -> list[Any]:
     drawing = setting.book.pictures.step(laid.step, page.measure / MM, tall / MM)
     parts.append((Picture(setting, drawing), 0.0, down + 2 * MM, page.measure))
     story.append(Composed(down + 2 * MM + drawing.height * MM, parts))
-    return [*story, *_flowing(setting, laid)]
+    words = setting.words
+    eyebrow = words("step of", n=laid.step.number, total=len(setting.book.order.steps))
+    return [
+        *story,
+        PageBreak(),
+        Eyebrow(setting, words("continued", chapter=eyebrow)),
+        *_flowing(setting, laid),
+    ]
 
 
 def _without_picture(setting: Setting, laid: _Laid) -> list[Any]:

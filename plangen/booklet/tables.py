@@ -133,9 +133,13 @@ class LineTable(Block):
             rest = (spare - total) / (sum(self._columns[index].share for index in free) or 1)
             for index in free:
                 widths[index] = own[index][1] + rest * self._columns[index].share
-        else:
-            for index in free:
-                widths[index] = own[index][0] + spare * wanted[index] / total
+        else:  # small wishes are met in full, the large ones share what is left
+            waiting = sorted(free, key=lambda index: (wanted[index], index))
+            while waiting:
+                index = waiting.pop(0)
+                given = min(wanted[index], spare / (len(waiting) + 1))
+                widths[index] = own[index][0] + given
+                spare -= given
         return widths
 
     def _squeezed(self, width: float) -> list[float]:
