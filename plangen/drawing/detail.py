@@ -12,9 +12,10 @@ import shapely
 
 from plangen.design.model import Contact, Design, Joint
 from plangen.drawing.dimension_lines import circle
-from plangen.drawing.exploded import flow_lines, ink_of, on_paper
+from plangen.drawing.exploded import flow_lines, ink_of
 from plangen.drawing.explosion import closing_side
 from plangen.drawing.hidden_lines import View
+from plangen.drawing.opened import on_paper
 from plangen.drawing.scene import Placing, Sight, flat, loops_of, painted
 from plangen.drawing.sheet.measure import text_length
 from plangen.drawing.sheet.model import Fill, Mark, Meaning, Stroke, Text, Weight, Xy

@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from itertools import product
-from math import hypot
 from typing import Any
 
 import numpy as np
 import shapely
 
 from plangen.design.model import Design
-from plangen.drawing.explosion import Offset, closing_side, explode
+from plangen.drawing.explosion import closing_side
 from plangen.drawing.fittings import Fitting, drawn_out, uses
 from plangen.drawing.flow import Occluders, flow_line
 from plangen.drawing.hidden_lines import View
 from plangen.drawing.labels import Label, PlacedLabel, label_marks, place_labels
+from plangen.drawing.opened import diagonal, offsets_for
 from plangen.drawing.scene import GRID, Placing, Sight, anchors, copy_actor, fitted, painted
 from plangen.drawing.sheet.model import Drawing, Mark, Stroke
 from plangen.joinery.space import Axis
@@ -25,18 +24,6 @@ from plangen.solids.model import Floats
 from plangen.takeoff.model import TakeOff
 
 BALLOON_ROOM = 11.0  # mm round a picture for its balloons
-_SEEN = 0.5  # a part should show at least this share of itself
-_STRETCHES = (1.0, 1.7)
-
-
-def diagonal(design: Design) -> float:
-    """Give the diagonal of the whole piece in millimetres."""
-    return hypot(*(float(design.overall.size(axis)) for axis in Axis))
-
-
-def on_paper(axis: Axis, view: View) -> float:
-    """Give the length on the paper of one millimetre along an axis, before any scale."""
-    return hypot(float(view.right[axis.value]), float(view.up[axis.value]))
 
 
 def exploded(
@@ -91,33 +78,6 @@ def exploded_with_labels(
     ), placed
 
 
-def offsets_for(design: Design, solids: Solids, view: View, width: float, height: float) -> dict[str, Offset]:
-    """Choose how far to open along each axis: little, but with no part more than half hidden if possible."""
-    base = 0.13 * diagonal(design)
-    gaps = {axis: base / max(on_paper(axis, view), 0.45) for axis in Axis}
-    copies = list(design.copies.values())
-    best: tuple[tuple[float, ...], dict[str, Offset]] | None = None
-    seen: set[tuple[Offset, ...]] = set()
-    for stretch in sorted(product(_STRETCHES, repeat=3), key=lambda item: (sum(item), item)):
-        offsets = explode(design, {axis: gaps[axis] * stretch[axis.value] for axis in Axis})
-        if tuple(offsets.values()) in seen:
-            continue
-        seen.add(tuple(offsets.values()))
-        sight = Sight(
-            tuple(copy_actor(design, solids, copy, "plain", offset=offsets[copy.name]) for copy in copies),
-            view,
-        )
-        short = sum(max(0.0, _SEEN - sight.share_seen(copy.name)) for copy in copies)
-        size = fitted(sight.bounds, (0, 0, width, height)).factor
-        score = (round(short, 2) * 2 - size / 0.1 * 0.05, -size)
-        if best is None or score < best[0]:
-            best = (score, offsets)
-        if short < 0.01:
-            break
-    assert best is not None
-    return best[1]
-
-
 def flow_lines(
     design: Design,
     offsets: Mapping[str, Sequence[float]],
@@ -129,6 +89,7 @@ def flow_lines(
     occluders = Occluders(sight.actors, sight.view)
     strokes: list[Stroke] = []
     parted: dict[tuple[str, Axis], list[Floats]] = {}
+    shown: set[str] = set()  # pieces whose way in is drawn
     for joint in design.joints:
         for contact in joint.contacts:
             one, two = offsets.get(contact.moving), offsets.get(contact.fixed)
@@ -139,10 +100,13 @@ def flow_lines(
             axis = closing_side(contact, design).axis
             if np.count_nonzero(np.abs(ends[0] - ends[1]) > 1e-6) == 1:
                 strokes += flow_line(ends.tolist(), occluders, sight.view, placing)
+                shown.add(contact.moving)
             else:
                 parted.setdefault((contact.moving, axis), []).append(ends)
     # A piece whose partners have parted goes in between them: one line shows it, where each would mislead.
-    for (_, axis), several in parted.items():
+    for (moving, axis), several in parted.items():
+        if moving in shown:
+            continue
         start, end = np.mean(several, axis=0)
         bend = end.copy()
         bend[axis.value] = start[axis.value]

@@ -30,6 +30,7 @@ _CLASH = 1000.0  # what a conflict costs, in millimetres of leader
 _FOREIGN = 1.2  # what a millimetre of leader over another part costs on top
 _WITHIN = 14.0  # what a place in a gap of the picture costs: it could be taken for a hole's mark
 _DIRECTIONS = 32
+_KEPT = 320  # places of a balloon that are weighed against those of the others
 
 Floats = NDArray[np.float64]
 
@@ -251,15 +252,15 @@ def _places(label: Label, ink: Any, blocked: Any, room: Bounds) -> _Places:
         else shapely.linestrings(np.stack([at - shift, at + shift], axis=1))
     )
     clear = shapely.distance(rings, blocked)
-    leaders = shapely.linestrings(np.stack([at, to], axis=1))
-    lengths = shapely.length(leaders)
-    others = shapely.difference(ink, label.region, grid_size=GRID)
-    foreign = shapely.length(shapely.intersection(leaders, others))
     within = shapely.contains_xy(shapely.convex_hull(ink), at[:, 0], at[:, 1])
-    costs = lengths + _FOREIGN * foreign + np.array(ranks) + np.where(within, _WITHIN, 0.0)
-    costs = costs + np.where(clear < RADIUS + AIR, _CLASH / 2 + 20 * (RADIUS + AIR - clear), 0.0)
-    keep = np.argsort(costs, kind="stable")[:400]
-    return _Places(at[keep], to[keep], costs[keep])
+    costs = np.hypot(*(at - to).T) + np.array(ranks) + np.where(within, _WITHIN, 0.0)
+    costs += np.where(clear < RADIUS + AIR, _CLASH / 2 + 20 * (RADIUS + AIR - clear), 0.0)
+    keep = np.argsort(costs, kind="stable")[:_KEPT]
+    at, to, costs = at[keep], to[keep], costs[keep]
+    others = shapely.difference(ink, label.region, grid_size=GRID).simplify(0.1)
+    leaders = shapely.linestrings(np.stack([at, to], axis=1))
+    costs = costs + _FOREIGN * shapely.length(shapely.intersection(leaders, others))
+    return _Places(at, to, costs)
 
 
 def _best(i: int, labels: Sequence[Label], places: Sequence[_Places], taken: dict[int, int]) -> int:

@@ -9,9 +9,10 @@ from itertools import combinations
 import shapely
 
 from plangen.design.model import Design
-from plangen.drawing.exploded import exploded_with_labels, offsets_for
+from plangen.drawing.exploded import exploded_with_labels
 from plangen.drawing.hidden_lines import View
 from plangen.drawing.labels import PlacedLabel, labels_conflicts
+from plangen.drawing.opened import offsets_for
 from plangen.drawing.scene import Placing, Sight, copy_actor
 from plangen.drawing.sheet.measure import bounds, texts_over_strokes, texts_over_texts
 from plangen.drawing.sheet.model import Drawing, Meaning, Stroke

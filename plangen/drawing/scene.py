@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 from math import hypot
 from typing import Any, Literal, TypeAlias
 
@@ -21,7 +21,7 @@ from plangen.drawing.hidden_lines import Body, Projection, View, VisibleFace, pr
 from plangen.drawing.sheet.measure import Bounds
 from plangen.drawing.sheet.model import Fill, Mark, Meaning, Stroke, Tone, Xy
 from plangen.solids import Solids, transform
-from plangen.solids.model import Floats
+from plangen.solids.model import Floats, Mesh
 
 Role: TypeAlias = Literal["new", "context", "plain", "cover", "hardware"]
 
@@ -159,11 +159,33 @@ def flat(points: Floats, view: View) -> Floats:
 
 def alone(body: Body, view: View) -> Any:
     """Give the outline that a body alone has in the view."""
-    points = flat(corners(body), view)
-    corner = points[body.mesh.triangles]
+    turn = np.asarray(body.turn, dtype=np.float64)
+    outline = _outline(_Kept(body.mesh), turn.tobytes(), view)
+    shift = flat(np.asarray(body.move, dtype=np.float64)[None], view)[0]
+    return shapely.transform(outline, lambda xy: xy + shift)
+
+
+class _Kept:
+    """A mesh as a key: the same mesh is the same key."""
+
+    def __init__(self, mesh: Mesh) -> None:
+        self.mesh = mesh
+
+    def __hash__(self) -> int:
+        return id(self.mesh)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Kept) and self.mesh is other.mesh
+
+
+@lru_cache(maxsize=1024)
+def _outline(kept: _Kept, turn: bytes, view: View) -> Any:
+    """Give the outline of a turned mesh that is not moved; every step draws the same pieces again."""
+    matrix = np.frombuffer(turn, dtype=np.float64).reshape(3, 3)
+    corner = flat(kept.mesh.vertices @ matrix.T, view)[kept.mesh.triangles]
     one, two = corner[:, 1] - corner[:, 0], corner[:, 2] - corner[:, 0]
     turning = one[:, 0] * two[:, 1] - one[:, 1] * two[:, 0]
-    return shapely.union_all(shapely.polygons(corner[turning > 1e-6]), grid_size=GRID)
+    return shapely.union_all(shapely.polygons(corner[turning > 1e-6]))
 
 
 def fitted(box: Bounds, room: Bounds, *, largest: float = 1.0) -> Placing:

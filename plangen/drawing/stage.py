@@ -12,10 +12,10 @@ import numpy as np
 import shapely
 
 from plangen.design.model import Design
-from plangen.drawing.exploded import diagonal, on_paper
 from plangen.drawing.explosion import Offset, closing_side
 from plangen.drawing.fittings import Fitting, drawn_out
 from plangen.drawing.hidden_lines import View
+from plangen.drawing.opened import diagonal, on_paper
 from plangen.drawing.scene import Sight, alone, copy_actor, flat
 from plangen.joinery.space import Axis, Side
 from plangen.sequence.model import Step

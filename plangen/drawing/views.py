@@ -122,10 +122,14 @@ def whole_views(
 def clear_openings(design: Design) -> tuple[Opening, ...]:
     """Give the clear heights between level pieces that lie one right above the other, lowest first.
 
-    Pieces whose thickness is upright count as level. An opening that another piece blocks for more than
-    half of its depth is none. Lengths are those of the design, never measured from a picture.
+    Pieces whose thickness is upright count as level; loose ones, such as shelves on pins, do not. An
+    opening that another piece blocks for more than half of its depth is none. Lengths are
+    those of the design, never measured from a picture.
     """
-    level = [copy for part in design.parts if part.thick is Axis.UP for copy in part.copies]
+    held = {name for joint in design.joints for c in joint.contacts for name in (c.fixed, c.moving)}
+    level = [
+        copy for part in design.parts if part.thick is Axis.UP for copy in part.copies if copy.name in held
+    ]
     found: list[Opening] = []
     for one, two in combinations(sorted(level, key=lambda copy: (copy.box.low.up, copy.name)), 2):
         low, high = one.box.high.up, two.box.low.up
@@ -150,6 +154,9 @@ def _blocks(other: Copy, one: Copy, two: Copy, design: Design) -> bool:
     )
     shared = room.overlap(other.box)
     if shared.empty:
+        return False
+    held = any(other.name in (c.fixed, c.moving) for joint in design.joints for c in joint.contacts)
+    if not held:
         return False
     level = design.part_of[other.name].thick is Axis.UP
     wide = shared.size(Axis.ACROSS) * 2 > room.size(Axis.ACROSS)

@@ -1,0 +1,111 @@
+"""How far the exploded view opens: far enough to see every piece, near enough to print large."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from itertools import product
+from math import hypot
+
+import numpy as np
+
+from plangen.design.model import Design
+from plangen.drawing.explosion import Offset, explode
+from plangen.drawing.hidden_lines import View
+from plangen.drawing.scene import Sight, copy_actor, fitted
+from plangen.joinery.space import Axis
+from plangen.solids import Solids
+from plangen.solids.model import Floats
+
+_SEEN = 0.5  # a part should show at least this share of itself
+_STRETCHES = (1.0, 1.7)
+
+
+def diagonal(design: Design) -> float:
+    """Give the diagonal of the whole piece in millimetres."""
+    return hypot(*(float(design.overall.size(axis)) for axis in Axis))
+
+
+def on_paper(axis: Axis, view: View) -> float:
+    """Give the length on the paper of one millimetre along an axis, before any scale."""
+    return hypot(float(view.right[axis.value]), float(view.up[axis.value]))
+
+
+def offsets_for(design: Design, solids: Solids, view: View, width: float, height: float) -> dict[str, Offset]:
+    """Choose how far to open along each axis: little, but with no part more than half hidden if possible."""
+    base = 0.13 * diagonal(design)
+    gaps = {axis: base / max(on_paper(axis, view), 0.45) for axis in Axis}
+    best: tuple[tuple[float, ...], dict[str, Offset]] | None = None
+    seen: set[tuple[Offset, ...]] = set()
+    for stretch in sorted(product(_STRETCHES, repeat=3), key=lambda item: (sum(item), item)):
+        offsets = explode(design, {axis: gaps[axis] * stretch[axis.value] for axis in Axis})
+        if tuple(offsets.values()) in seen:
+            continue
+        seen.add(tuple(offsets.values()))
+        sight = _sight(design, solids, view, offsets)
+        short = sum(max(0.0, _SEEN - sight.share_seen(name)) for name in offsets)
+        size = fitted(sight.bounds, (0, 0, width, height)).factor
+        score = (round(short, 2) * 2 - size / 0.1 * 0.05, -size)
+        if best is None or score < best[0]:
+            best = (score, offsets)
+        if short < 0.01:
+            break
+    assert best is not None
+    return _lifted(design, solids, view, best[1], gaps)
+
+
+def _lifted(
+    design: Design, solids: Solids, view: View, offsets: dict[str, Offset], gaps: Mapping[Axis, float]
+) -> dict[str, Offset]:
+    """Move aside what still is more than half hidden, where a free way shows it and hides nothing else."""
+    offsets = dict(offsets)
+    shares = _shares(design, solids, view, offsets)
+    for name in sorted(shares, key=lambda item: (shares[item], item)):
+        if shares[name] >= _SEEN:
+            continue
+        best: tuple[tuple[float, int], dict[str, Offset], dict[str, float]] | None = None
+        for number, (times, axis, sign) in enumerate(
+            product((0.8, 1.6), (Axis.DEEP, Axis.UP, Axis.ACROSS), (1, -1))
+        ):
+            moved = list(offsets[name])
+            moved[axis.value] += sign * times * gaps[axis]
+            tried = {**offsets, name: (moved[0], moved[1], moved[2])}
+            if _touches(design, name, tried):
+                continue
+            seen = _shares(design, solids, view, tried)
+            loss = sum(max(0.0, min(shares[other], _SEEN) - seen[other]) for other in shares if other != name)
+            score = (round(2 * loss - min(seen[name], 0.7), 2), number)
+            if best is None or score < best[0]:
+                best = (score, tried, seen)
+        if best is not None and best[2][name] > shares[name] + 0.15:
+            offsets, shares = best[1], best[2]
+    return offsets
+
+
+def _shares(design: Design, solids: Solids, view: View, offsets: Mapping[str, Offset]) -> dict[str, float]:
+    sight = _sight(design, solids, view, offsets)
+    return {name: sight.share_seen(name) for name in offsets}
+
+
+def _sight(design: Design, solids: Solids, view: View, offsets: Mapping[str, Offset]) -> Sight:
+    copies = design.copies
+    return Sight(
+        tuple(copy_actor(design, solids, copies[name], "plain", offset=out) for name, out in offsets.items()),
+        view,
+    )
+
+
+def _touches(design: Design, name: str, offsets: Mapping[str, Offset]) -> bool:
+    """Tell whether the box of a copy, drawn out, touches that of another."""
+
+    def ends(of: str) -> Floats:
+        box = design.copies[of].box
+        low_high = np.array([box.low.floats(), box.high.floats()], dtype=np.float64)
+        return np.asarray(low_high + np.asarray(offsets[of]), dtype=np.float64)
+
+    own = ends(name)
+    for other in offsets:
+        if other != name:
+            box = ends(other)
+            if (np.minimum(own[1], box[1]) - np.maximum(own[0], box[0]) > 1e-6).all():
+                return True
+    return False
