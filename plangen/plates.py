@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property, partial
 from typing import Literal
 
@@ -13,9 +13,10 @@ from plangen.drawing.part_sheets.pattern import pattern_pages
 from plangen.drawing.part_sheets.sheet import part_sheet
 from plangen.drawing.pictures import Pictures
 from plangen.drawing.sheet.model import Drawing
+from plangen.drawing.step_pictures import step_picture
 from plangen.drawing.writers.svg import svg_bytes
 from plangen.sequence.model import OrderOfWork, Step
-from plangen.solids import Solids
+from plangen.solids import Solids, part_solid
 from plangen.takeoff.model import CuttingDiagram, TakeOff
 from plangen.units import LengthStyle
 
@@ -64,8 +65,27 @@ class Plates:
         return drawing
 
     def step(self, step: Step, width: float, height: float) -> Drawing:
-        """Draw the picture of a step."""
-        return self._pictures.step(step, width, height)
+        """Draw the picture of a step; pieces lying apart show the work done on them so far and no more."""
+        if step.picture.kind != "pieces":
+            return self._pictures.step(step, width, height)
+        solids = self._solids_by(step)
+        view = self._pictures.view
+        return step_picture(self.design, solids, step, self.take_off, view, None, width, height)
+
+    def _solids_by(self, step: Step) -> Solids:
+        """Every part that the step shows, as it is when the step is done."""
+        done: dict[str, set[int]] = {}
+        for earlier in self.order.steps[: step.number]:
+            for key, indices in earlier.worked:
+                done.setdefault(key, set()).update(indices)
+        part_of = self.design.part_of
+        parts = dict(self.solids.parts)
+        for key in dict.fromkeys(part_of[copy].key for copy in (*step.picture.new, *step.picture.context)):
+            part = self.design.part(key)
+            worked = tuple(o for index, o in enumerate(part.operations) if index in done.get(key, ()))
+            if len(worked) < len(part.operations):
+                parts[key] = part_solid(replace(part, operations=worked))
+        return Solids(parts)
 
     def hardware(self, width: float, height: float) -> Drawing:
         """Draw the hardware at full size."""

@@ -243,6 +243,7 @@ class StepEntry(Entry):
     before: Name | None = None
     after: Name | None = None
     mill: Names | None = None  # parts
+    glue_up: Names | None = None  # parts glued up from boards, before they are cut to size
     cut: Names | None = None  # parts cut to size
     work: list[Worked] | None = None  # joints, parts, or part: kinds of operation
     measure: Names | None = None  # parts with a size from the work

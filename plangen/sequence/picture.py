@@ -36,7 +36,7 @@ def step_picture(
         ))  # fmt: skip
         around = _around(assembly, fitted, placed, closed)
         return StepPicture("assembly", new=_shown(plan, fitted), context=around, hardware=plan.fits)
-    keys = dict.fromkeys([*plan.made, *plan.panels, *(key for key, _ in plan.worked)])
+    keys = dict.fromkeys([*plan.made, *plan.panels, *plan.milled, *(key for key, _ in plan.worked)])
     if keys:
         copies = _shown(plan, [design.part(key).copies[0].name for key in keys])
         return StepPicture("pieces", new=copies, sides=_sides(design, plan, copies))

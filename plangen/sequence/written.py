@@ -88,6 +88,7 @@ def plan_of(names: Names, entry: StepEntry) -> Plan:
     plan = Plan(
         kind="other",
         milled=_milled(names, entry.mill, place),
+        panels=names.part_keys(entry.glue_up, place),
         made=names.part_keys(entry.cut, place),
         worked=_worked(names, entry, place),
         measured=names.part_keys(entry.measure, place),
@@ -121,8 +122,8 @@ def _kind(design: Design, plan: Plan) -> StepKind:
         items = [fit.hardware.item for fit in design.fits if fit.name in plan.fits]
         return "hang" if all(is_wall_hardware(design, item) for item in items) else "fit"
     kinds: tuple[tuple[bool, StepKind], ...] = (
-        (bool(plan.dry), "dry fit"), (plan.finish, "finish"), (bool(plan.measured), "measure"),
-        (bool(plan.worked), "work"), (bool(plan.made), "cut"), (bool(plan.milled), "mill"),
+        (bool(plan.panels), "glue"), (bool(plan.dry), "dry fit"), (plan.finish, "finish"),
+        (bool(plan.measured), "measure"), (bool(plan.worked), "work"), (bool(plan.made), "cut"), (bool(plan.milled), "mill"),
     )  # fmt: skip
     return next((kind for holds, kind in kinds if holds), "other")
 
