@@ -44,6 +44,7 @@ def set_booklet(book: Book) -> Booklet:
         )
     shrink: dict[str, float] = {}
     last = _pass(book, words, made, None, shrink)[0]
+    _refuse_what_cannot_print(last)
     for _ in range(MOST_PASSES):
         present = _pass(book, words, made, last, shrink)[0]
         settled = present.found == last.found and len(present.filled) == len(last.filled)

@@ -272,6 +272,13 @@ def test_a_missing_sign_stops_the_booklet() -> None:
     assert [finding.kind for finding in caught.value.findings] == ["missing-sign"]
 
 
+def test_a_reference_that_nobody_resolved_stops_the_booklet() -> None:
+    with pytest.raises(ProjectError) as caught:
+        set_booklet(book(resolve=lambda text: text))
+    assert {finding.kind for finding in caught.value.findings} == {"unresolved-reference"}
+    assert any("`<shelf.length>`" in finding.message for finding in caught.value.findings)
+
+
 def test_a_missing_sign_on_a_drawing_stops_it_too() -> None:
     plain = book()
 
