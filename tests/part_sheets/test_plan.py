@@ -99,6 +99,8 @@ def test_rows_of_holes_are_given_by_number_pitch_and_total_where_the_figures_add
     assert texts(inch, U, "row") == []
     assert len([d for d in inch.dimensions if d.axis is U and d.kind == "location" and d.shapes]) >= 6
     assert texts(part_dimensions(pinned_side(metric=False), INCH), U, "row") == ["5 × 1 = 5"]
+    # 1 in prints as 25.5 mm, and 5 × 25.5 is not 127: beside the inches only the total is told
+    assert texts(part_dimensions(pinned_side(metric=False), BOTH), U, "row") == ["5 × 1 = 5 (127 mm)"]
 
 
 def test_equal_cuts_from_both_faces_are_counted_together() -> None:

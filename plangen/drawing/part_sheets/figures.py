@@ -7,7 +7,6 @@ from fractions import Fraction
 from itertools import count
 
 from plangen.units import Length, LengthStyle, print_length
-from plangen.units.printing import System
 
 NO_BREAK_SPACE = "\u00a0"
 MULTIPLY = "\u00a0×\u00a0"
@@ -59,19 +58,18 @@ def times(number: int, text: str) -> str:
 def row_figure(number: int, pitch: Length, style: LengthStyle) -> str | None:
     """Print ``5 × 32 = 160``; None when the printed pitch times the number is not the printed total.
 
-    Nobody may lay out a row from figures that do not add up: such a row is dimensioned hole by hole.
+    Nobody may lay out a row from figures that do not add up: such a row is dimensioned hole by hole. In the
+    style ``both`` the millimetres then only tell the total: ``13 × 1 1/4 = 16 1/4 (412.5 mm)``.
     """
-    systems: tuple[System, ...] = ("inch", "mm") if style.system == "both" else (style.system,)
-    texts = []
-    for system in systems:
-        one = style.only(system)
-        step, total = figure(pitch, one), figure(pitch * number, one)
-        if _value(step) * number != _value(total):
-            return None
-        texts.append(f"{number}{MULTIPLY}{step} = {total}")
-    if len(texts) == 1:
-        return texts[0]
-    return f"{texts[0]}{NO_BREAK_SPACE}({texts[1]}{NO_BREAK_SPACE}mm)"
+    if style.system == "both":
+        inch = row_figure(number, pitch, style.only("inch"))
+        metric_style = style.only("mm")
+        metric = row_figure(number, pitch, metric_style) or figure(pitch * number, metric_style)
+        return inch and f"{inch}{NO_BREAK_SPACE}({metric}{NO_BREAK_SPACE}mm)"
+    step, total = figure(pitch, style), figure(pitch * number, style)
+    if _value(step) * number != _value(total):
+        return None
+    return f"{number}{MULTIPLY}{step} = {total}"
 
 
 def _value(text: str) -> Fraction:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal, TypeAlias
 
 from plangen.design.model import Part
-from plangen.drawing.part_sheets.figures import MULTIPLY, bit, figure, times
+from plangen.drawing.part_sheets.figures import MULTIPLY, NO_BREAK_SPACE, bit, figure, times
 from plangen.drawing.part_sheets.shapes import Shape, looks
 from plangen.joinery.cuts import Arc, PrismCut
 from plangen.joinery.operation import Feature, Form
@@ -65,7 +65,16 @@ def notes_of(part: Part, shapes: tuple[Shape, ...], style: LengthStyle) -> tuple
         found.append(
             Note("remark", times(len(numbers), words), side, (side.axis, *_others(side)), tuple(numbers))
         )
+    if style.system == "both":
+        found = [replace(note, text=_breakable(note.text)) for note in found if note.kind != "radius"] + [
+            note for note in found if note.kind == "radius"
+        ]
     return tuple(sorted(found, key=lambda note: (note.shapes, note.kind, note.text)))
+
+
+def _breakable(text: str) -> str:
+    """Let a note with figures of two systems break before a sign and after a parenthesis."""
+    return text.replace(MULTIPLY, f" ×{NO_BREAK_SPACE}").replace(f"){NO_BREAK_SPACE}", ") ")
 
 
 def _hole_notes(

@@ -26,6 +26,7 @@ from plangen.units import LengthStyle
 
 LEGIBLE = 1.3  # mm on the paper that the smallest cut should measure
 WIDEST = 40.0  # mm on the paper that the width of an interrupted part may measure
+CLASH = 0.4  # of full legibility, the price of one text that touches something
 SLIM = 7.0  # mm on the paper that the part's width should measure
 
 
@@ -123,7 +124,8 @@ def _best(
                 for attempt in _attempts(viewer, arrangement, scale, left_out, small, footers, width, height):
                     if attempt.layout.fits:
                         legible = min(_smallest(plan, scale), 1.0)
-                        score = (-legible, attempt.clashes, bool(left_out), -scale.factor, order)
+                        worth = legible - CLASH * attempt.clashes
+                        score = (-worth, bool(left_out), -scale.factor, order)
                         found.append((score, attempt))
                         break
     if found:
