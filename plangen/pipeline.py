@@ -77,7 +77,7 @@ class CheckResult:
 
 @dataclass(frozen=True)
 class BuildResult:
-    """What a build made: files by their names under the output folder, and what to keep beside the project."""
+    """What a build made: files by name under the output folder, and what to keep beside the project."""
 
     findings: Findings
     files: Mapping[str, bytes] | None = None
@@ -110,7 +110,7 @@ def check(source: Source, progress: Progress = _silent) -> CheckResult:
     order = order_of_work(solved.design, description.steps, findings)
     marks = _marks_in_build_order(description, solved.design, order, kept)
     solved = Solved(with_marks(solved.design, marks), solved.resolve)
-    check_prose(order, solved, findings)
+    check_prose(description, solved, findings)
     progress("Cut the solids and check them")
     solids = build_solids(solved.design)
     run_checks(solved.design, solids, findings)

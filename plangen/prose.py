@@ -3,40 +3,44 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 
+from plangen.description import Description
+from plangen.description.model import StepEntry
 from plangen.design.build import Solved
-from plangen.expressions import Quantity
-from plangen.findings import Finding, Findings, ProjectError
-from plangen.sequence.model import OrderOfWork, Step
+from plangen.expressions import Quantity, Text
+from plangen.findings import Findings, ProjectError
 from plangen.sequence.tokens import references, resolve_tokens
 from plangen.takeoff.model import TakeOff
 from plangen.units import Length, LengthStyle, print_length
 
 
-def check_prose(order: OrderOfWork, solved: Solved, findings: Findings) -> None:
-    """Report every reference to a size, in steps and notes, that stands for nothing."""
-    for step in order.steps:
-        for text in _texts(step):
-            for reference in references(text):
-                try:
-                    solved.resolve(reference)
-                except ProjectError as error:
-                    for finding in error.findings:
-                        findings.add(
-                            Finding(
-                                finding.kind,
-                                f"in the words of step {step.number}, `<{reference}>`: {finding.message}",
-                                step.place,
-                                finding.remedy,
-                            )
+def check_prose(description: Description, solved: Solved, findings: Findings) -> None:
+    """Report every reference to a size, in the maker's words, that stands for nothing."""
+    for text in _texts(description):
+        for start, reference in references(text):
+            try:
+                solved.resolve(Text(reference, text.at(start, len(reference))))
+            except ProjectError as error:
+                for finding in error.findings:
+                    findings.add(
+                        replace(
+                            finding,
+                            message=f"in `<{reference}>`: {finding.message}",
+                            place=finding.place or text.place,
                         )
+                    )
 
 
-def _texts(step: Step) -> Iterator[str]:
-    yield step.title
-    yield step.say
-    yield from step.checks
-    yield from step.tools
+def _texts(description: Description) -> Iterator[Text]:
+    for entry in description.steps:
+        if isinstance(entry, StepEntry):
+            for text in (entry.step, entry.title, entry.say, *entry.checks, *entry.tools):
+                if isinstance(text, Text):
+                    yield text
+    for part in description.parts.values():
+        if isinstance(part.note, Text):
+            yield part.note
 
 
 def resolver(solved: Solved, take_off: TakeOff, style: LengthStyle) -> Callable[[str], str]:

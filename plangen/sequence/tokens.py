@@ -89,9 +89,13 @@ def resolve_tokens(
     return _TOKEN.sub(words, text)
 
 
-def references(text: str) -> tuple[str, ...]:
-    """Give the references a maker typed in a text, in order: ``shelf.length`` of ``<shelf.length>``."""
-    return tuple(token["reference"].strip() for token in _TOKEN.finditer(text) if token["reference"])
+def references(text: str) -> tuple[tuple[int, str], ...]:
+    """Give the references a maker typed in a text, in order, each with where in the text it begins.
+
+    It is ``shelf.length`` of ``<shelf.length>``.
+    """
+    found = _TOKEN.finditer(text)
+    return tuple((token.start("reference"), token["reference"]) for token in found if token["reference"])
 
 
 def replace_names(text: str, replace: Callable[[str], str]) -> str:

@@ -123,7 +123,8 @@ def _kind(design: Design, plan: Plan) -> StepKind:
         return "hang" if all(is_wall_hardware(design, item) for item in items) else "fit"
     kinds: tuple[tuple[bool, StepKind], ...] = (
         (bool(plan.panels), "glue"), (bool(plan.dry), "dry fit"), (plan.finish, "finish"),
-        (bool(plan.measured), "measure"), (bool(plan.worked), "work"), (bool(plan.made), "cut"), (bool(plan.milled), "mill"),
+        (bool(plan.measured), "measure"), (bool(plan.worked), "work"), (bool(plan.made), "cut"),
+        (bool(plan.milled), "mill"),
     )  # fmt: skip
     return next((kind for holds, kind in kinds if holds), "other")
 

@@ -372,20 +372,11 @@ LATER = (
         ),
         "later",
     ),
-    Case(
-        "prose that names nothing",
-        "undefined-name",
-        (BASE + _SAY % "upper self.length").encode,
-        0,
-        0,
-        "later",
-    ),
-    Case(
+    _whole("prose that names nothing", "undefined-name", BASE + _SAY % "⟦upper self.length", "later"),
+    _whole(
         "prose that tries to reach Python",
         "bad-character",
-        (BASE + _SAY % "upper shelf[0].__class__").encode,
-        0,
-        0,
+        BASE + _SAY % "upper shelf⟦[0].__class__",
         "later",
     ),
     _whole(

@@ -35,7 +35,7 @@ def test_plain_signs_stay_plain() -> None:
 
 
 def test_references_are_found_in_order() -> None:
-    assert references("<a.length> then <=3/4> then <b >") == ("a.length", "b")
+    assert references("<a.length> then <=3/4> then <b >") == ((1, "a.length"), (29, "b "))
 
 
 @given(st.fractions(max_denominator=10_000))
