@@ -13,7 +13,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable, Mapping
-from functools import cache
+from functools import cache, lru_cache
 from io import BytesIO
 from pathlib import Path
 from types import MappingProxyType
@@ -109,9 +109,14 @@ def text_width(text: str, size: float, weight: Weight = Weight.REGULAR, *, large
     No kerning, as the writers use none. A sign that the typeface lacks counts as an empty box;
     ``missing_glyphs`` finds those.
     """
+    return _advance(text, weight, large) * size / 1000
+
+
+@lru_cache(maxsize=20_000)
+def _advance(text: str, weight: Weight, large: bool) -> int:
     widths = _widths(weight)
     box = widths.get(0x2610, 600)
-    return sum(widths.get(ord(sign), box) for sign in set_fractions(text, large=large)) * size / 1000
+    return sum(widths.get(ord(sign), box) for sign in set_fractions(text, large=large))
 
 
 def figure_height(size: float) -> float:
