@@ -12,7 +12,7 @@ from plangen.expressions import Quantity, Text
 from plangen.findings import Findings, ProjectError
 from plangen.sequence.tokens import references, resolve_tokens
 from plangen.takeoff.model import TakeOff
-from plangen.units import Length, LengthStyle, print_length
+from plangen.units import Length, LengthStyle, print_length, print_reading
 
 
 def check_prose(description: Description, solved: Solved, findings: Findings) -> None:
@@ -48,8 +48,13 @@ def resolver(solved: Solved, take_off: TakeOff, style: LengthStyle) -> Callable[
     design = solved.design
     numbers = {line.item: line.number_mark for line in take_off.hardware}
 
+    readings = {f"{name}.thickness" for name in design.stock}
+
     def value(reference: str) -> str:
-        return print_quantity(solved.resolve(reference), style)
+        quantity = solved.resolve(reference)
+        if " ".join(reference.split()) in readings:
+            return print_reading(Length(quantity.value), style, unit=True)
+        return print_quantity(quantity, style)
 
     def part(key: str) -> str:
         found = design.part(key)
