@@ -14,6 +14,7 @@ from plangen.drawing.part_sheets.sheet import part_sheet
 from plangen.drawing.pictures import Pictures
 from plangen.drawing.sheet.model import Drawing
 from plangen.drawing.step_pictures import step_picture
+from plangen.drawing.title_block import BLOCK_HEIGHT, block_of, title_block
 from plangen.drawing.writers.svg import svg_bytes
 from plangen.sequence.model import OrderOfWork, Step
 from plangen.solids import Solids, part_solid
@@ -24,6 +25,7 @@ from plangen.units import LengthStyle
 FILE_WIDTH, FILE_HEIGHT = 178.0, 200.0
 PATTERN_MARGIN = 8.0  # mm that a home printer cannot reach, with a little to spare
 PAPERS = {"letter": (215.9, 279.4), "a4": (210.0, 297.0)}  # ASME Y14.1; ISO 216
+BLOCK_GAP = 6.0  # mm between a drawing and its title block
 BINDER_FIGURES, FIGURES = 5.0, 3.44  # mm high
 
 
@@ -53,8 +55,10 @@ class Plates:
         return {}
 
     def views(self, width: float, height: float) -> Drawing:
-        """Draw the views with overall sizes."""
-        return self._keep("views", self._pictures.views(width, height))
+        """Draw the views with overall sizes, over a title block."""
+        drawing = self._pictures.views(width, height - BLOCK_HEIGHT - BLOCK_GAP)
+        self._keep("views", drawing)
+        return self._titled("views", drawing)
 
     def exploded(self, width: float, height: float) -> Drawing:
         """Draw the exploded view."""
@@ -126,6 +130,27 @@ class Plates:
             wanted[f"part-{part.mark}"] = partial(self.part_sheet, part, FILE_WIDTH, FILE_HEIGHT)
         for plan in self.take_off.plans:
             for diagram in plan.diagrams:
-                name = f"cutting-{plan.stock.replace(' ', '-')}-{diagram.number}"
-                wanted[name] = partial(self.cutting, (diagram,), FILE_WIDTH, FILE_HEIGHT)
-        return {f"{name}.svg": svg_bytes(self._drawn.get(name) or draw()) for name, draw in wanted.items()}
+                wanted[_cutting_name(diagram)] = partial(self.cutting, (diagram,), FILE_WIDTH, FILE_HEIGHT)
+        for name, draw in wanted.items():
+            if name not in self._drawn:
+                self._keep(name, draw())
+        return {f"{name}.svg": svg_bytes(self._titled(name, self._drawn[name])) for name in wanted}
+
+    def _titled(self, name: str, drawing: Drawing) -> Drawing:
+        """Put a title block with the fields of ISO 7200 under a drawing; sheets count in file order."""
+        names = self._sheet_names
+        document = "General arrangement" if name == "views" else drawing.title
+        block = block_of(self.design.project, document, names.index(name) + 1, sheets=len(names))
+        width = max(drawing.width, 140.0)
+        marks = (*drawing.moved(0.0, BLOCK_HEIGHT + BLOCK_GAP), *title_block(block, width))
+        return replace(drawing, width=width, height=drawing.height + BLOCK_HEIGHT + BLOCK_GAP, marks=marks)
+
+    @cached_property
+    def _sheet_names(self) -> tuple[str, ...]:
+        parts = (f"part-{part.mark}" for part in self.design.parts)
+        cutting = (_cutting_name(diagram) for plan in self.take_off.plans for diagram in plan.diagrams)
+        return ("views", "exploded", *parts, *cutting)
+
+
+def _cutting_name(diagram: CuttingDiagram) -> str:
+    return f"cutting-{diagram.stock.replace(' ', '-')}-{diagram.number}"
