@@ -12,7 +12,7 @@ from plangen.drawing.cutting_sheets import cutting_drawing
 from plangen.drawing.part_sheets.pattern import pattern_pages
 from plangen.drawing.part_sheets.sheet import part_sheet
 from plangen.drawing.pictures import Pictures
-from plangen.drawing.sheet.model import Drawing
+from plangen.drawing.sheet.model import Drawing, Text
 from plangen.drawing.step_pictures import step_picture
 from plangen.drawing.title_block import BLOCK_HEIGHT, block_of, title_block
 from plangen.drawing.writers.svg import svg_bytes
@@ -140,9 +140,12 @@ class Plates:
         """Put a title block with the fields of ISO 7200 under a drawing; sheets count in file order."""
         names = self._sheet_names
         document = "General arrangement" if name == "views" else drawing.title
-        block = block_of(self.design.project, document, names.index(name) + 1, sheets=len(names))
+        scale = next(
+            (mark.text for mark in drawing.marks if isinstance(mark, Text) and mark.role == "scale"), ""
+        )
+        block = block_of(self.design.project, document, names.index(name) + 1, sheets=len(names), scale=scale)
         width = max(drawing.width, 140.0)
-        marks = (*drawing.moved(0.0, BLOCK_HEIGHT + BLOCK_GAP), *title_block(block, width))
+        marks = (*drawing.moved(0.0, BLOCK_HEIGHT + BLOCK_GAP), *title_block(block, width, symbol=False))
         return replace(drawing, width=width, height=drawing.height + BLOCK_HEIGHT + BLOCK_GAP, marks=marks)
 
     @cached_property

@@ -64,12 +64,13 @@ def block_of(
 
 
 def title_block(
-    block: TitleBlock, width: float, *, at: Xy = (0.0, 0.0), third_angle: bool = True
+    block: TitleBlock, width: float, *, at: Xy = (0.0, 0.0), third_angle: bool = True, symbol: bool = True
 ) -> tuple[Mark, ...]:
     """Draw the title block with its low left corner at ``at``: ``width`` × BLOCK_HEIGHT millimetres.
 
     Two rows under one rule: what it is, then who and when. ISO 7200 asks for at most 180 mm of width so
-    that the block fits every sheet; ValueError below 140 mm, where the fields would touch.
+    that the block fits every sheet. Without ``symbol`` where the drawing has a projection symbol of its
+    own. ValueError below 140 mm, where the fields would touch.
     """
     if width < 140:
         raise ValueError(f"a title block needs 140 mm of width, not {width:g}")
@@ -123,7 +124,8 @@ def title_block(
                     role="title",
                 )
             )
-    marks += projection_symbol((x + width - 11.0, middle + 5.0), third_angle=third_angle, height=5.0)
+    if symbol:
+        marks += projection_symbol((x + width - 11.0, middle + 5.0), third_angle=third_angle, height=5.0)
     return tuple(marks)
 
 
