@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 from typing import Literal
 
@@ -12,14 +13,18 @@ from plangen.joinery.piece import Piece
 from plangen.joinery.space import IDENTITY_TURN, ORIGIN, Axis
 from plangen.joinery.transform import (
     Transform,
-    Turn,
+    after,
     all_turns,
     box_onto_box,
     determinant,
+    inverse,
     signature,
     transform_operation,
 )
 from plangen.units import Length
+
+Hand = Literal["left", "right"] | None
+Hands = tuple[Hand, Hand]
 
 
 @dataclass(frozen=True)
@@ -36,7 +41,7 @@ class Same:
 
     first: Worked
     copies: tuple[tuple[Worked, Transform], ...]
-    hand: Literal["left", "right"] | None = None
+    hand: Hand = None
 
 
 def group_alike(
@@ -80,8 +85,8 @@ def group_alike(
         for worked, _ in mirrored
         if (turn := _match(other_first, worked, mirror=False)) is not None
     ]
-    hands = _hands(first, other_first.piece)
-    if frame.copies[copies[0]].entry.alike is False:
+    hands: Hands = _hands(first, other_first.piece)
+    if frame.copied(copies[0]).entry.alike is False:
         hands = (None, None)
     return (
         Same(first_worked, tuple(same), hands[0]),
@@ -89,7 +94,7 @@ def group_alike(
     )
 
 
-def _hands(one: Piece, two: Piece) -> tuple[Literal["left", "right"] | None, Literal["left", "right"] | None]:
+def _hands(one: Piece, two: Piece) -> Hands:
     """Left is the one further left; of two as far left, the one named so, else the first."""
     middle_one, middle_two = one.finished.middle(Axis.ACROSS), two.finished.middle(Axis.ACROSS)
     if middle_one == middle_two:
@@ -136,15 +141,9 @@ def _carry(
 
 
 def _as_placed(first: Piece, piece: Piece, frame: Frame, copy: str) -> Transform | None:
-    """The way the maker placed it: moved, turned, or mirrored in a plane."""
-    copied = frame.copies[copy]
-    turn: Turn = copied.turned or IDENTITY_TURN
-    mirrored = copied.mirrored
-    if mirrored is not None:
-        rows = [list(row) for row in turn]
-        rows[mirrored.axis.value] = [-value for value in rows[mirrored.axis.value]]
-        turn = (tuple(rows[0]), tuple(rows[1]), tuple(rows[2]))  # type: ignore[assignment]
-    return box_onto_box(turn, first.finished, piece.finished)
+    """The way the maker placed it: from how the first copy lies to how this one does."""
+    way = after(frame.copied(copy).way, inverse(frame.copied(first.copy).way))
+    return box_onto_box(way, first.finished, piece.finished)
 
 
 def _match(one: Worked, two: Worked, *, mirror: bool) -> Transform | None:
@@ -166,31 +165,13 @@ def _differ(
     operations: tuple[Operation, ...],
     findings: Findings,
 ) -> None:
-    sizes = []
-    for word, axis_one, axis_two in (
-        ("long", first.runs, piece.runs),
-        ("wide", first.wide, piece.wide),
-        ("thick", first.thick, piece.thick),
-    ):
-        one, two = first.finished.size(axis_one), piece.finished.size(axis_two)
-        if one != two:
-            sizes.append(f"{first_name} is {_both(one)} {word} and {copy} {_both(two)}")
-    if sizes:
-        message = "; ".join(sizes)
-    else:
-        counts_one, counts_two = _counts(first_operations), _counts(operations)
-        kinds = [
-            kind
-            for kind in dict.fromkeys([*counts_one, *counts_two])
-            if counts_one.get(kind, 0) != counts_two.get(kind, 0)
-        ]
-        if kinds:
-            kind = kinds[0]
-            message = f"{first_name} has {counts_one.get(kind, 0)} × {kind} and {copy} has {counts_two.get(kind, 0)}"
-        else:
-            differing = next((operation for operation in operations), None)
-            what = differing.title.lower() if differing is not None else "an operation"
-            message = f"the {what} of {copy} is in another place than that of {first_name}, however the piece is turned or mirrored"
+    message = (
+        _sizes_differ(first, piece)
+        or _counts_differ(first_operations, operations, first_name, copy)
+        or _joints_differ(first_operations, operations, first_name, copy)
+        or f"what is cut into {copy} is in another place than in {first_name}, "
+        "however the piece is turned or mirrored"
+    )
     findings.error(
         "copies-differ",
         f"the copies of `{part}` are not the same piece: {message}",
@@ -201,12 +182,41 @@ def _differ(
     )
 
 
+def _sizes_differ(first: Piece, piece: Piece) -> str:
+    measures = (
+        ("long", first.runs, piece.runs),
+        ("wide", first.wide, piece.wide),
+        ("thick", first.thick, piece.thick),
+    )
+    return "; ".join(
+        f"{first.copy} is {_both(first.finished.size(one))} {word} "
+        f"and {piece.copy} {_both(piece.finished.size(two))}"
+        for word, one, two in measures
+        if first.finished.size(one) != piece.finished.size(two)
+    )
+
+
+def _counts_differ(one: tuple[Operation, ...], two: tuple[Operation, ...], first: str, copy: str) -> str:
+    counts_one = Counter(operation.title.lower() for operation in one)
+    counts_two = Counter(operation.title.lower() for operation in two)
+    for kind in dict.fromkeys([*counts_one, *counts_two]):
+        if counts_one[kind] != counts_two[kind]:
+            return f"{first} has {counts_one[kind]} × {kind} and {copy} has {counts_two[kind]}"
+    return ""
+
+
+def _joints_differ(one: tuple[Operation, ...], two: tuple[Operation, ...], first: str, copy: str) -> str:
+    joints_one = Counter(str(operation.joint) for operation in one)
+    joints_two = Counter(str(operation.joint) for operation in two)
+    for joint in dict.fromkeys([*joints_one, *joints_two]):
+        if joints_one[joint] != joints_two[joint]:
+            with_it, without = (first, copy) if joints_one[joint] > joints_two[joint] else (copy, first)
+            return (
+                f"`{joint}` cuts into {with_it} what another joint cuts into {without}, "
+                "and one joint must do it for both"
+            )
+    return ""
+
+
 def _both(length: Length) -> str:
     return f"{float(length.inches):.5g} in ({float(length):.5g} mm)"
-
-
-def _counts(operations: tuple[Operation, ...]) -> dict[str, int]:
-    counts: dict[str, int] = {}
-    for operation in operations:
-        counts[operation.title.lower()] = counts.get(operation.title.lower(), 0) + 1
-    return counts

@@ -1,174 +1,133 @@
-"""Hardware on one part: rows of pegs and pins, screws into a wall, or so many pieces with no hole of their own."""
+"""Hardware on one part: which fits there are, and how many of what each uses."""
 
 from __future__ import annotations
 
-from fractions import Fraction
+from dataclasses import dataclass
 
-from plangen.description.model import FitEntry, RowEntry
-from plangen.expressions import parse_expression
-from plangen.handbook import screws
+from plangen.description.model import Description, FitEntry
+from plangen.design.alike import Same
+from plangen.design.frame import Frame
+from plangen.design.model import Fit, HardwareUse
+from plangen.design.values import meant
+from plangen.expressions import Text
+from plangen.findings import Findings
 from plangen.joinery.cuts import RoundCut
-from plangen.joinery.fields import resolve_face
-from plangen.joinery.operation import Feature, Form, Operation, Repeat, Span
-from plangen.joinery.piece import Bench, Fastener, Piece
-from plangen.joinery.space import Axis, Point, Side
-from plangen.units import ZERO, Length, Phrase, phrase
+from plangen.units import phrase
 
 
-def fit_holes(
-    name: str, entry: FitEntry, fastener: Fastener, piece: Piece, bench: Bench
-) -> tuple[Operation, ...]:
-    """Give the holes that a fitting needs on the part as its first copy stands; none without a face."""
-    if entry.face is None:
-        return ()
-    face = resolve_face(entry.face, piece, bench, entry.place_of("face"))
-    if face is None:
-        return ()
-    diameter = _bore(entry, fastener, bench)
-    if diameter is None:
-        bench.findings.error(
-            "fitting-size",
-            f"how wide a hole `{fastener.name}` needs is not said",
-            entry.place,
-            "add `bore: …`",
-            part=piece.part,
-        )
-        return ()
-    thickness = piece.finished.size(face.axis)
-    depth = entry.depth.length(bench.scope) if entry.depth is not None else fastener.depth or thickness
-    if not 0 < depth.mm <= thickness.mm:
-        bench.findings.error(
-            "hole-too-deep",
-            f"the hole for `{fastener.name}` is deeper than {piece.part} is thick",
-            entry.place_of("depth"),
-            "make it less than the thickness, or leave it out to go through",
-            part=piece.part,
-        )
-        return ()
-    mouth = piece.finished.low.with_(face.axis, piece.finished.side(face))
-    datum: list[Side] = []
-    rows: dict[Axis, tuple[int, Length]] = {}
-    for axis in (axis for axis in Axis if axis is not face.axis):
-        if entry.row is not None and axis is (
-            piece.runs if entry.row.going == "along" else _over(piece, face)
-        ):
-            row = _row(entry.row, axis, piece, bench)
-            if row is None:
-                return ()
-            start, pitch = row
-            mouth = mouth.with_(axis, start)
-            datum.append(Side.of(axis, False))
-            if entry.row.number > 1:
-                rows[axis] = (entry.row.number, pitch)
-            continue
-        found = _located(entry, axis, piece, bench)
-        if found is None:
-            return ()
-        mouth = mouth.with_(axis, found[0])
-        datum.append(found[1])
-    mouths = [mouth]
-    for axis, (number, pitch) in rows.items():
-        mouths = [point.moved(axis, pitch * index) for point in mouths for index in range(number)]
-    if not _on_part(mouths, face, piece, entry, fastener, bench):
-        return ()
-    floor = piece.finished.side(face) - depth * face.sign
-    spans = {axis: Span(mouth.at(axis), mouth.at(axis)) for axis in Axis}
-    spans[face.axis] = Span(min(mouth.at(face.axis), floor), max(mouth.at(face.axis), floor))
-    feature = Feature(
-        Form.HOLE,
-        face,
-        tuple(spans.items()),
-        tuple(datum),
-        diameter=diameter,
-        depth=None if depth == thickness else depth,
-        countersink="screw" in fastener.kind and fastener.head == "flat",
-        repeat=tuple(Repeat(axis, number, pitch) for axis, (number, pitch) in rows.items()),
-    )
-    return (
-        Operation(
-            kind="hole",
-            title="Holes" if len(mouths) > 1 else "Hole",
-            side=face,
-            cuts=tuple(RoundCut(point, face, diameter, depth) for point in mouths),
-            features=(feature,),
-            say=Phrase(),
-            tools=(phrase("Drill, ", diameter, " bit"),),
-            cautions=("drill",),
-            joint=name,
-            place=entry.place,
-        ),
-    )
+@dataclass(frozen=True)
+class Fitted:
+    """One fit: its name, the hardware, the part or copy it goes on, and what is said of it."""
+
+    name: str
+    hardware: str
+    on: str
+    entry: FitEntry
 
 
-def _bore(entry: FitEntry, fastener: Fastener, bench: Bench) -> Length | None:
-    if entry.bore is not None:
-        return entry.bore.length(bench.scope)
-    if fastener.bore is not None:
-        return fastener.bore
-    if "screw" in fastener.kind and (fastener.gauge is not None or fastener.diameter is not None):
-        gauge = fastener.gauge if fastener.gauge is not None else fastener.diameter
-        assert gauge is not None
-        return screws.clearance_hole(gauge)
-    return fastener.diameter
+def fit_entries(description: Description, frame: Frame, findings: Findings) -> list[Fitted]:
+    """Every fit, the top-level ones last; those with unknown names are reported and left out."""
+    parts = {copied.part: copied.entry for copied in frame.copies.values()}
+    items = [(part, item) for part, entry in parts.items() for item in entry.fit]
+    found: list[Fitted] = []
+    counts: dict[str, int] = {}
+    for under, item in [*items, *((None, item) for item in description.fit)]:
+        for hardware, entry in item.items():
+            on = _goes_on(hardware, entry, under, frame, findings)
+            if on is None:
+                continue
+            counts[hardware] = counts.get(hardware, 0) + 1
+            numbered = hardware + (f" {counts[hardware]}" if counts[hardware] > 1 else "")
+            name = str(entry.name) if entry.name is not None else numbered
+            if any(other.entry is entry for other in found):
+                name = f"{name} {counts[hardware]}"  # the fit of a part that is like another
+            if any(other.name == name for other in found):
+                findings.error(
+                    "name-clash",
+                    f"`{name}` is the name of two fits",
+                    entry.place_of("name"),
+                    "give one of them another name",
+                )
+                continue
+            found.append(Fitted(name, str(hardware), on, entry))
+    return found
 
 
-def _over(piece: Piece, face: Side) -> Axis:
-    return next(axis for axis in Axis if axis not in (piece.runs, face.axis))
-
-
-def _row(row: RowEntry, axis: Axis, piece: Piece, bench: Bench) -> tuple[Length, Length] | None:
-    """The first place and the pitch."""
-    low, length = piece.shoulders.low.at(axis), piece.shoulders.size(axis)
-    if not 1 <= row.number <= 200:
-        bench.findings.error(
-            "row", "a row has between 1 and 200 places", row.place_of("number"), part=piece.part
+def _goes_on(
+    hardware: str, entry: FitEntry, under: str | None, frame: Frame, findings: Findings
+) -> str | None:
+    """The part or copy that a fit goes on; None, with a finding, when the fit makes no sense."""
+    place = hardware.place if isinstance(hardware, Text) else entry.place
+    if hardware not in frame.description.hardware:
+        findings.error(
+            "undefined-name",
+            f"there is no hardware called `{hardware}`",
+            place,
+            meant(hardware, frame.description.hardware, "add it under `hardware`"),
         )
         return None
-    if row.pitch is not None:
-        pitch = row.pitch.length(bench.scope)
-        spare = (length - pitch * (row.number - 1)) / 2
-        return low + (row.first.length(bench.scope) if row.first is not None else spare), pitch
-    ends = str(row.ends or "half gap")
-    if ends == "gap":
-        pitch = length / (row.number + 1)
-        return low + pitch, pitch
-    if ends == "half gap" or row.number == 1:
-        pitch = length / row.number
-        return low + pitch * Fraction(1, 2), pitch
-    inset = ZERO if ends == "flush" or row.ends is None else parse_expression(row.ends).length(bench.scope)
-    return low + inset, (length - inset * 2) / (row.number - 1)
+    on = str(entry.part) if entry.part is not None else under
+    if on is None or on not in frame.named:
+        findings.error(
+            "undefined-name",
+            f"there is no part called `{on}`" if on else f"`{hardware}` does not say its `part`",
+            entry.part.place if entry.part is not None else place,
+            meant(on or "", frame.named, "name a part"),
+        )
+        return None
+    if entry.face is None and entry.number is None:
+        findings.error(
+            "missing-key",
+            f"how many of `{hardware}` go on `{on}` is not said",
+            entry.place,
+            "add `number:`, or `face:` and where on it",
+        )
+        return None
+    if under is not None and on not in (under, *frame.named.get(under, ())):
+        findings.error(
+            "fit-elsewhere",
+            f"`{hardware}` stands under `{under}` and says it goes on `{on}`",
+            entry.place_of("part"),
+            "move it under the part it goes on, or to `fit` at the end",
+        )
+        return None
+    siblings = frame.named.get(frame.copied(frame.named[on][0]).part, ())
+    if entry.face is not None and len(frame.named[on]) < len(siblings):
+        findings.error(
+            "copies-differ",
+            f"holes for `{hardware}` in `{on}` alone would make it differ from the other copies",
+            entry.place_of("face"),
+            "fit it to the whole part, or make this copy a part of its own with `like:`",
+        )
+        return None
+    return on
 
 
-def _located(entry: FitEntry, axis: Axis, piece: Piece, bench: Bench) -> tuple[Length, Side] | None:
-    for side in (Side.of(axis, False), Side.of(axis, True)):
-        expression = getattr(entry, f"from_{side.word}")
-        if expression is not None:
-            return piece.shoulders.side(side) - expression.length(bench.scope) * side.sign, side
-    low, high = Side.of(axis, False).word, Side.of(axis, True).word
-    bench.findings.error(
-        "missing-key",
-        f"nothing says where it goes between {low} and {high}",
-        entry.place,
-        f"add `from {low}: …` or `from {high}: …`, or a `row`",
-        part=piece.part,
-    )
-    return None
-
-
-def _on_part(
-    mouths: list[Point], face: Side, piece: Piece, entry: FitEntry, fastener: Fastener, bench: Bench
-) -> bool:
-    for mouth in mouths:
-        for axis in Axis:
-            if axis is not face.axis and not piece.finished.low.at(axis) < mouth.at(
-                axis
-            ) < piece.finished.high.at(axis):
-                bench.findings.error(
-                    "hole-off-part",
-                    f"the hole for `{fastener.name}` lies beside {piece.part}",
-                    entry.place,
-                    "count its place inward from the side named",
-                    part=piece.part,
-                )
-                return False
-    return True
+def make_fits(
+    fits: list[Fitted], groups: list[tuple[str, tuple[Same, ...]]], findings: Findings
+) -> tuple[Fit, ...]:
+    """Give the fits with their places: one for each hole on each copy, or the number that is typed."""
+    made = []
+    every = [worked for _, sames in groups for same in sames for worked, _ in same.copies]
+    for fit in fits:
+        members = [worked for worked in every if fit.on in (worked.piece.part, worked.piece.copy)]
+        spots = [
+            (worked.piece.copy, cut.mouth.floats(), cut.side)
+            for worked in members
+            for operation in worked.operations
+            if operation.joint == fit.name
+            for cut in operation.cuts
+            if isinstance(cut, RoundCut)
+        ]
+        number = len(spots) if fit.entry.face is not None else fit.entry.number or 0
+        if fit.entry.number is not None and fit.entry.number != number:
+            findings.error(
+                "contacts",
+                f"`{fit.name}` has {number} places, not {fit.entry.number}",
+                fit.entry.place_of("number"),
+                "correct the number, or the row",
+            )
+        use = HardwareUse(fit.hardware, number, fit.name, tuple(spots))
+        copies = tuple(worked.piece.copy for worked in members)
+        made.append(Fit(fit.name, copies, use, phrase(str(fit.entry.say or "")), fit.entry.place))
+    return tuple(made)

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from difflib import get_close_matches
 from fractions import Fraction
 
 from plangen.design.frame import Frame, touching
 from plangen.design.model import Contact, HardwareUse, Joint
+from plangen.design.values import in_words, meant
 from plangen.expressions import KindEntry, Text
 from plangen.findings import Findings, Place, ProjectError
 from plangen.joinery.body import Expansion, JointBody, JointKind, Meeting
@@ -81,31 +81,30 @@ def _names_known(entry: KindEntry, kind: JointKind, frame: Frame, findings: Find
     known = True
     for name in (*kind.one(entry.body), *kind.two(entry.body)):
         if str(name) not in frame.named and str(name) not in frame.description.parts:
-            near = get_close_matches(str(name), list(frame.named), 1)
             findings.error(
                 "undefined-name",
                 f"there is no part or copy called `{name}`",
                 name.place,
-                f"did you mean `{near[0]}`?" if near else "name a part, or one of its copies",
+                meant(str(name), frame.named, "name a part, or one of its copies"),
             )
             known = False
-    if not kind.two(entry.body):
+    between = getattr(entry.body, "between", None)
+    if between is not None and len(between) != 2:
         findings.error(
             "bad-joint",
-            f"a {kind.name} joins two, and one is named",
-            entry.place,
-            "write `between: [one, other]`",
+            f"this joins two, and `between` has {len(between)} name{'s' if len(between) > 1 else ''}",
+            entry.body.place_of("between"),
+            "write `between: [one, other]`, and a joint for each further pair",
         )
         known = False
     fasteners = (getattr(entry.body, "with_", None), getattr(entry.body, "plug", None))
     for item in fasteners:
         if isinstance(item, Text) and str(item) not in frame.description.hardware:
-            near = get_close_matches(str(item), list(frame.description.hardware), 1)
             findings.error(
                 "undefined-name",
                 f"there is no hardware called `{item}`",
                 item.place,
-                f"did you mean `{near[0]}`?" if near else "add it under `hardware`",
+                meant(str(item), frame.description.hardware, "add it under `hardware`"),
             )
             known = False
     return known
@@ -117,6 +116,8 @@ def _expand(
     body = entry.body
     assert isinstance(body, JointBody)
     meetings = _meetings(entry, kind, frame, joined)
+    if _both_ways(meetings, name, entry, findings):
+        return None
     if not meetings:
         if not _any_failed(entry, kind, frame):
             _nothing_meets(name, entry, kind, frame, findings)
@@ -182,6 +183,21 @@ def _meetings(entry: KindEntry, kind: JointKind, frame: Frame, joined: Joined) -
         else:
             meetings.append(replace(meeting, housing=joined.housings.get(pair, ZERO)))
     return meetings
+
+
+def _both_ways(meetings: list[Meeting], name: str, entry: KindEntry, findings: Findings) -> bool:
+    """Report two pieces of which each should take the cut for the other."""
+    pairs = [(meeting.one.copy, meeting.two.copy) for meeting in meetings]
+    for one, two in pairs:
+        if (two, one) in pairs:
+            findings.error(
+                "both-roles",
+                f"`{name}` has {one} and {two} each take the cut for the other",
+                entry.place,
+                "name a piece on one side only, or name the single copies",
+            )
+            return True
+    return False
 
 
 def _claim(pair: tuple[str, str], name: str, entry: KindEntry, joined: Joined, findings: Findings) -> bool:
@@ -261,18 +277,20 @@ def _nothing_meets(name: str, entry: KindEntry, kind: JointKind, frame: Frame, f
     if nearest is None:
         message, remedy = f"`{name}` joins a piece with itself", "name two different parts"
     else:
-        inches = (
-            f"{float(nearest[0].inches):.4g} in"
-            if frame.description.project.units == "inch"
-            else f"{float(nearest[0]):.4g} mm"
-        )
         if kind.overlaps:
             message = f"`{name}`: no two of these parts overlap"
             remedy = "a half-lap is cut where two parts take the same place: let each run through the other"
         else:
-            message = f"`{name}`: none of these parts touch; the nearest, {nearest[2]} and {nearest[3]}, are {inches} apart {nearest[1]}"
-            if not nearest[0]:
-                message = f"`{name}`: {nearest[2]} and {nearest[3]} do not touch face to face: they overlap, or meet at an edge only"
+            gap, word, one, two = nearest
+            message = (
+                f"`{name}`: none of these parts touch; the nearest, {one} and {two}, "
+                f"are {in_words(gap, frame.description.project.units)} apart {word}"
+            )
+            if not gap:
+                message = (
+                    f"`{name}`: {one} and {two} do not touch face to face: "
+                    "they overlap, or meet at an edge only"
+                )
             remedy = "pin the shoulder of one to the side of the other; the joint adds what enters"
     findings.error("nothing-meets", message, entry.place, remedy)
 

@@ -1,16 +1,18 @@
-"""Copies: what the pins say, merged along ``same as``, spread into rows; and the solving of one axis."""
+"""Copies before anything is solved: their pins, merged along ``same as``; their rows; how they lie."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from difflib import get_close_matches
 
 from plangen.description.model import Description, PartEntry, PinsEntry, SpreadEntry
+from plangen.design.values import meant
 from plangen.expressions import Centring, Expression, QuarterTurn, Text
 from plangen.findings import Findings, Place
 from plangen.joinery.space import AXIS_WORDS, IDENTITY_TURN, Axis, Side
-from plangen.joinery.transform import Turn
+from plangen.joinery.transform import Turn, after, mirroring
+
+MOST_COPIES = 200  # of one row
 
 
 @dataclass(frozen=True)
@@ -19,7 +21,7 @@ class Mirrored:
 
     of: str
     axis: Axis
-    at: Expression | None  # None: the middle of the frame
+    at: Expression | None  # None: not said
     place: Place
 
 
@@ -31,10 +33,19 @@ class InRow:
     index: int
     number: int
 
+    @property
+    def axis(self) -> Axis:
+        """The direction the row goes."""
+        return AXIS_WORDS[self.spread.going]
+
 
 @dataclass(frozen=True)
 class Copied:
-    """One copy before anything is solved: its pins by side and axis."""
+    """One copy before anything is solved: its pins by side and axis.
+
+    ``runs``, ``wide`` and ``thick`` are the directions of the frame in which this copy lies; ``way``
+    is how the maker turned or mirrored the part to place it, before it is moved.
+    """
 
     name: str
     part: str
@@ -43,16 +54,22 @@ class Copied:
     centred: Mapping[Axis, Centring]
     mirrored: Mirrored | None
     row: InRow | None
-    turn: tuple[Axis, Axis, Axis]  # the frame axes that the part's runs, wide and thick point along
-    turned: Turn | None
+    runs: Axis
+    wide: Axis
+    thick: Axis
+    way: Turn
     place: Place
     place_of: Mapping[str, Place]
 
     def pinned(self, axis: Axis) -> bool:
         """Whether anything is said of an axis."""
+        in_row = self.row is not None and self.row.axis is axis
         sides = (Side.of(axis, False), Side.of(axis, True))
-        in_row = self.row is not None and AXIS_WORDS[self.row.spread.going] is axis
         return in_row or axis in self.centred or any(side in self.pins for side in sides)
+
+    def measure(self, axis: Axis) -> str:
+        """The key of the size along an axis: length, width or thickness."""
+        return {self.runs: "length", self.wide: "width", self.thick: "thickness"}[axis]
 
 
 def quarter_turn(turned: QuarterTurn) -> Turn:
@@ -83,13 +100,12 @@ def resolve_like(parts: Mapping[str, PartEntry], findings: Findings) -> dict[str
             return done.get(name, entry)
         base_name = str(entry.like)
         if base_name in seen or base_name not in parts:
-            near = get_close_matches(base_name, list(parts), 1)
+            ring = base_name in seen
             findings.error(
                 "undefined-name",
-                f"`{name}` is like `{base_name}`, which is "
-                + ("like it in turn" if base_name in seen else "no part"),
+                f"`{name}` is like `{base_name}`, which is " + ("like it in turn" if ring else "no part"),
                 entry.like.place,
-                f"did you mean `{near[0]}`?" if near and base_name not in seen else "name another part",
+                "name another part" if ring else meant(base_name, parts, "name another part"),
             )
             return entry
         base = resolve(base_name, (*seen, name))
@@ -106,60 +122,184 @@ def resolve_like(parts: Mapping[str, PartEntry], findings: Findings) -> dict[str
 def lay_out_copies(
     description: Description, parts: Mapping[str, PartEntry], findings: Findings
 ) -> dict[str, Copied]:
-    """Give every copy with its pins merged; rows become single copies."""
-    raw: dict[str, tuple[str, PinsEntry]] = {}
-    for part, entry in parts.items():
-        for name, pins in entry.place_.items():
-            raw[name] = (part, pins)
+    """Give every copy with its pins merged; rows become single copies.
+
+    A copy that cannot be laid out is reported and left out.
+    """
+    layout = _Layout(parts, findings)
     copies: dict[str, Copied] = {}
-    for name, (part, pins) in raw.items():
-        axes = _axes(part, parts[part], pins, findings)
-        if axes is None:
-            continue
-        merged = _merge(name, raw, findings, (name,))
-        if merged is None:
-            continue
-        sides, centred, mirrored, places = merged
-        copied = Copied(
-            name,
-            part,
-            parts[part],
-            sides,
-            centred,
-            mirrored,
-            None,
-            axes,
-            quarter_turn(pins.turned) if pins.turned else None,
-            pins.place,
-            places,
-        )
-        if pins.spread is None:
-            copies[name] = copied
-            continue
-        for row_name, row in _rows(name, pins.spread, findings):
-            copies[row_name] = replace(copied, name=row_name, row=row)
+    for name in layout.raw:
+        for copied in layout.copies(name):
+            if copied.name in copies:
+                findings.error(
+                    "name-clash",
+                    f"`{copied.name}` is the name of two copies",
+                    copied.place,
+                    "give the copies of the spread other `names`",
+                    ((copies[copied.name].place, "the other stands here"),),
+                    copied.part,
+                )
+                continue
+            copies[copied.name] = copied
     return copies
 
 
-def _axes(part: str, entry: PartEntry, pins: PinsEntry, findings: Findings) -> tuple[Axis, Axis, Axis] | None:
-    missing = [key for key in ("stock", "runs", "thick") if getattr(entry, key) is None]
-    if missing:
-        for key in missing:
-            remedy = {
-                "stock": "name a stock",
-                "runs": "say which way the grain runs: across, deep or up",
-                "thick": "say which way the thickness lies: across, deep or up",
-            }[key]
-            findings.error(
-                "missing-key",
-                f"`{part}` does not say its `{key}`",
-                entry.place,
-                f"add `{key}:` — {remedy}",
-                part=part,
+_Merged = tuple[dict[Side, Expression], dict[Axis, Centring], Mirrored | None, dict[str, Place]]
+
+
+class _Layout:
+    """The copies as typed, by the name that has the pins; rows by the names of their single copies too."""
+
+    def __init__(self, parts: Mapping[str, PartEntry], findings: Findings) -> None:
+        self.parts = parts
+        self.findings = findings
+        self.raw: dict[str, tuple[str, PinsEntry]] = {}
+        for part, entry in parts.items():
+            for name, pins in entry.place_.items():
+                self.raw[name] = (part, pins)
+        self.rows: dict[str, list[str]] = {
+            name: _row_names(name, pins.spread, findings)
+            for name, (_, pins) in self.raw.items()
+            if pins.spread is not None
+        }
+        self.row_of = {single: name for name, singles in self.rows.items() for single in singles}
+
+    def copies(self, name: str) -> list[Copied]:
+        """The copy of a name, or the copies of its row; none when something is wrong with it."""
+        part, pins = self.raw[name]
+        entry = self.parts[part]
+        lies = _lies(part, entry, self.findings)
+        merged = self._merge(name, (name,)) if lies is not None else None
+        if lies is None or merged is None:
+            return []
+        sides, centred, mirrored, places = merged
+        way = self._way(name, (name,))
+        runs, wide, thick = (_carried(way, axis) for axis in lies)
+        copied = Copied(
+            name, part, entry, sides, centred, mirrored, None, runs, wide, thick, way, pins.place, places
+        )
+        if pins.spread is None:
+            return [copied]
+        singles = self.rows[name]
+        return [
+            replace(copied, name=single, row=InRow(pins.spread, index, len(singles)))
+            for index, single in enumerate(singles)
+        ]
+
+    def _merge(self, name: str, seen: tuple[str, ...]) -> _Merged | None:
+        """The pins of a copy over those of the copy it is the same as."""
+        pins = self.raw[name][1]
+        sides = {side: getattr(pins, side.word) for side in Side if getattr(pins, side.word) is not None}
+        centred = {axis: getattr(pins, axis.word) for axis in Axis if getattr(pins, axis.word) is not None}
+        places = {key: pins.place_of(key) for key in (*(s.word for s in sides), *(a.word for a in centred))}
+        mirrored = None
+        if pins.mirror_of is not None:
+            other = self._known(pins.mirror_of)
+            if other is None:
+                return None
+            plane = pins.plane
+            axis = AXIS_WORDS[str(plane.axis)] if plane is not None else Axis.ACROSS
+            mirrored = Mirrored(
+                other, axis, plane.at if plane is not None else None, pins.place_of("mirror_of")
             )
+        elif pins.plane is not None:
+            self.findings.error(
+                "missing-key",
+                f"`{name}` has a plane and is no mirror image",
+                pins.place_of("plane"),
+                "add `mirror of:` and the copy to mirror, or take `plane` out",
+            )
+        if pins.same_as is None:
+            return sides, centred, mirrored, places
+        other = self._known(pins.same_as)
+        if other is None:
+            return None
+        if other in seen:
+            self.findings.error(
+                "cycle",
+                "these are the same as each other in a ring: " + " → ".join((*seen, other)),
+                pins.same_as.place,
+                "give one of them pins of its own",
+            )
+            return None
+        base = self._merge(self.row_of.get(other, other), (*seen, other))
+        if base is None:
+            return None
+        said = {side.axis for side in sides} | set(centred)
+        for side, expression in base[0].items():
+            if side.axis not in said:
+                sides[side] = expression
+                places[side.word] = base[3][side.word]
+        for axis, centring in base[1].items():
+            if axis not in said:
+                centred[axis] = centring
+                places[axis.word] = base[3][axis.word]
+        return sides, centred, mirrored or base[2], places
+
+    def _way(self, name: str, seen: tuple[str, ...]) -> Turn:
+        """How the part is turned and mirrored to stand as this copy: the copy it follows, then its own words.
+
+        ``turned`` takes the place of the turn that is followed; a mirror image is one of how the other
+        copy stands.
+        """
+        name = self.row_of.get(name, name)
+        pins = self.raw[name][1]
+        followed = pins.mirror_of if pins.mirror_of is not None else pins.same_as
+        way = IDENTITY_TURN
+        if pins.turned is not None:
+            way = quarter_turn(pins.turned)
+        elif followed is not None and str(followed) not in seen:
+            known = self.row_of.get(str(followed), str(followed))
+            way = self._way(known, (*seen, str(followed))) if known in self.raw else way
+        if pins.mirror_of is not None:
+            axis = AXIS_WORDS[str(pins.plane.axis)] if pins.plane is not None else Axis.ACROSS
+            way = after(mirroring(axis), way)
+        return way
+
+    def _known(self, name: Text) -> str | None:
+        if str(name) in self.row_of or (str(name) in self.raw and str(name) not in self.rows):
+            return str(name)
+        singles = self.rows.get(str(name))
+        if singles:
+            self.findings.error(
+                "undefined-name",
+                f"`{name}` is a row of {len(singles)} copies",
+                name.place,
+                "say which: " + ", ".join(f"`{single}`" for single in singles[:8]),
+            )
+            return None
+        known = [*(raw for raw in self.raw if raw not in self.rows), *self.row_of]
+        self.findings.error(
+            "undefined-name",
+            f"there is no copy called `{name}`",
+            name.place,
+            meant(str(name), known, "name a copy that is placed"),
+        )
         return None
-    assert entry.runs is not None
-    assert entry.thick is not None
+
+
+def _carried(way: Turn, axis: Axis) -> Axis:
+    return next(Axis(row) for row in range(3) if way[row][axis.value])
+
+
+def _lies(part: str, entry: PartEntry, findings: Findings) -> tuple[Axis, Axis, Axis] | None:
+    """The directions of length, width and thickness, as the part is described."""
+    missing = [key for key in ("stock", "runs", "thick") if getattr(entry, key) is None]
+    for key in missing:
+        remedy = {
+            "stock": "name a stock",
+            "runs": "say which way the grain runs: across, deep or up",
+            "thick": "say which way the thickness lies: across, deep or up",
+        }[key]
+        findings.error(
+            "missing-key",
+            f"`{part}` does not say its `{key}`",
+            entry.place,
+            f"add `{key}:` — {remedy}",
+            part=part,
+        )
+    if entry.runs is None or entry.thick is None or missing:
+        return None
     runs, thick = AXIS_WORDS[entry.runs], AXIS_WORDS[entry.thick]
     if runs is thick:
         findings.error(
@@ -170,98 +310,31 @@ def _axes(part: str, entry: PartEntry, pins: PinsEntry, findings: Findings) -> t
             part=part,
         )
         return None
-    wide = next(axis for axis in Axis if axis not in (runs, thick))
-    if pins.turned is not None and pins.turned.degrees % 180:
-        about = AXIS_WORDS[str(pins.turned.axis)]
-        first, second = (axis for axis in Axis if axis is not about)
-        swap = {first: second, second: first, about: about}
-        runs, wide, thick = swap[runs], swap[wide], swap[thick]
-    return runs, wide, thick
+    return runs, next(axis for axis in Axis if axis not in (runs, thick)), thick
 
 
-_Merged = tuple[dict[Side, Expression], dict[Axis, Centring], Mirrored | None, dict[str, Place]]
-
-
-def _merge(
-    name: str, raw: Mapping[str, tuple[str, PinsEntry]], findings: Findings, seen: tuple[str, ...]
-) -> _Merged | None:
-    """The pins of a copy over those of the copy it is the same as."""
-    pins = raw[name][1]
-    sides = {side: getattr(pins, side.word) for side in Side if getattr(pins, side.word) is not None}
-    centred = {axis: getattr(pins, axis.word) for axis in Axis if getattr(pins, axis.word) is not None}
-    places = {key: pins.place_of(key) for key in (*(s.word for s in sides), *(a.word for a in centred))}
-    mirrored = None
-    if pins.mirror_of is not None:
-        other = _known(pins.mirror_of, raw, findings)
-        if other is None:
-            return None
-        plane = pins.plane
-        axis = AXIS_WORDS[str(plane.axis)] if plane is not None else Axis.ACROSS
-        mirrored = Mirrored(other, axis, plane.at if plane is not None else None, pins.place_of("mirror_of"))
-    if pins.same_as is None:
-        return sides, centred, mirrored, places
-    other = _known(pins.same_as, raw, findings)
-    if other is None:
-        return None
-    if other in seen:
-        findings.error(
-            "cycle",
-            "these are the same as each other in a ring: " + " → ".join((*seen, other)),
-            pins.same_as.place,
-            "give one of them pins of its own",
-        )
-        return None
-    base = _merge(other, raw, findings, (*seen, other))
-    if base is None:
-        return None
-    said = {side.axis for side in sides} | set(centred)
-    for side, expression in base[0].items():
-        if side.axis not in said:
-            sides[side] = expression
-            places[side.word] = base[3][side.word]
-    for axis, centring in base[1].items():
-        if axis not in said:
-            centred[axis] = centring
-            places[axis.word] = base[3][axis.word]
-    return sides, centred, mirrored or base[2], places
-
-
-def _known(name: Text, raw: Mapping[str, tuple[str, PinsEntry]], findings: Findings) -> str | None:
-    if str(name) in raw:
-        return str(name)
-    near = get_close_matches(str(name), list(raw), 1)
-    findings.error(
-        "undefined-name",
-        f"there is no copy called `{name}`",
-        name.place,
-        f"did you mean `{near[0]}`?" if near else "name a copy that is placed",
-    )
-    return None
-
-
-def _rows(name: str, spread: SpreadEntry, findings: Findings) -> list[tuple[str, InRow]]:
+def _row_names(name: str, spread: SpreadEntry, findings: Findings) -> list[str]:
     number = spread.number
     if number is None:
         findings.error(
             "missing-key", "a spread needs the number of its copies", spread.place, "add `number: 5`"
         )
         return []
-    if not 1 <= number <= 200:
-        findings.error(
-            "spread", "a spread has between 1 and 200 copies", spread.place_of("number"), "check the number"
-        )
-        return []
-    names = (
-        [str(text) for text in spread.names]
-        if spread.names is not None
-        else [f"{name} {i + 1}" for i in range(number)]
-    )
-    if len(names) != number:
+    if not 1 <= number <= MOST_COPIES:
         findings.error(
             "spread",
-            f"{len(names)} names for {number} copies",
-            spread.place_of("names"),
-            "give each copy one name",
+            f"a spread has between 1 and {MOST_COPIES} copies",
+            spread.place_of("number"),
+            "check the number",
         )
         return []
-    return [(row_name, InRow(spread, index, number)) for index, row_name in enumerate(names)]
+    names = [str(text) for text in spread.names or ()] or [f"{name} {i + 1}" for i in range(number)]
+    if len(names) != number or len(set(names)) != number:
+        findings.error(
+            "spread",
+            f"{len(set(names))} names for {number} copies",
+            spread.place_of("names"),
+            "give each copy one name of its own",
+        )
+        return []
+    return names

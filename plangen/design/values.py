@@ -1,12 +1,12 @@
-"""What names mean: sizes, sides of copies, fields of stock and hardware, each worked out when first asked for.
+"""What names mean: sizes, sides of copies, fields of stock and hardware, each worked out when asked for.
 
 Asking may lead to more asking; a ring of names is an error that prints its whole path.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
 from typing import Literal, TypeVar
 
@@ -20,11 +20,34 @@ SIDES = ("left", "right", "front", "back", "bottom", "top")
 PROPERTIES = (*SIDES, "length", "width", "thickness", "shoulder length", "shoulder width", "gap")
 
 
-class AlreadySaid(ProjectError):
+class AlreadySaidError(ProjectError):
     """Something this value needs is at fault, and that has been reported."""
 
     def __init__(self) -> None:
         super().__init__(())
+
+
+def fault(
+    kind: str,
+    message: str,
+    place: Place | None,
+    remedy: str,
+    part: str | None = None,
+    also: tuple[tuple[Place, str], ...] = (),
+) -> ProjectError:
+    """Make the error that one finding is."""
+    return ProjectError([Finding(kind, message, place, remedy, part=part, also=also)])
+
+
+def meant(word: str, known: Iterable[str], otherwise: str, form: str = "{}") -> str:
+    """Say which known word was meant, or what to do instead; ``form`` shows where the word goes."""
+    near = get_close_matches(word, list(known), 1)
+    return f"did you mean `{form.format(near[0])}`?" if near else otherwise
+
+
+def in_words(length: Length, units: Literal["inch", "mm"]) -> str:
+    """Write a length into a message, to five digits in the project's units."""
+    return f"{float(length.inches):.5g} in" if units == "inch" else f"{float(length):.5g} mm"
 
 
 def length_quantity(length: Length) -> Quantity:
@@ -46,7 +69,7 @@ class Memo:
         if key in self.done:
             return self.done[key]  # type: ignore[return-value]
         if key in self.failed:
-            raise AlreadySaid
+            raise AlreadySaidError
         if any(key == other for other, _, _ in self.path):
             raise ProjectError([self._ring(key, label, place)])
         self.path.append((key, label, place))
@@ -55,7 +78,7 @@ class Memo:
         except ProjectError as error:
             self.failed.add(key)
             self.findings.extend(error.findings)
-            raise AlreadySaid from None
+            raise AlreadySaidError from None
         finally:
             self.path.pop()
         self.done[key] = value
@@ -88,16 +111,14 @@ class Values:
 
     def owned_by(self, copy: str | None) -> Values:
         """The same names, seen from a copy."""
-        return Values(
-            self.units, self.description, self.memo, self.copies_of, self.property_of, self.field_of, copy
-        )
+        return replace(self, own=copy)
 
     def lookup(self, reference: Reference) -> Quantity:
         """Give the value of a reference. Raises ProjectError."""
         if reference.names == ("own",):
             return self._of_own(reference)
         if len(reference.names) > 1:
-            raise _fault(
+            raise fault(
                 "undefined-name",
                 f"`{reference}` has too many names",
                 reference.place,
@@ -118,11 +139,12 @@ class Values:
             expression = self.description.sizes[name]
             return self.memo.get(("size", name), name, expression.place, lambda: self._evaluate_size(name))
         if name in self.copies_of or name in self.description.stock or name in self.description.hardware:
-            raise _fault(
+            measure = "thickness" if name in self.description.stock else "length"
+            raise fault(
                 "undefined-name",
                 f"`{name}` is not a size; a bare name is always a size",
                 reference.place,
-                f"say which of its measures, such as `{name}.{'thickness' if name in self.description.stock else 'length'}`",
+                f"say which of its measures, such as `{name}.{measure}`",
             )
         raise self._undefined(name, reference)
 
@@ -135,7 +157,7 @@ class Values:
 
     def _of_own(self, reference: Reference) -> Quantity:
         if self.own is None or reference.prop is None:
-            raise _fault(
+            raise fault(
                 "own-outside",
                 "`own` means the part that the line belongs to, and there is none here",
                 reference.place,
@@ -146,17 +168,16 @@ class Values:
     def _of_copies(self, name: str, reference: Reference) -> Quantity:
         assert reference.prop is not None
         if reference.prop not in PROPERTIES:
-            near = get_close_matches(reference.prop, PROPERTIES, 1)
-            raise _fault(
+            raise fault(
                 "unknown-property",
                 f"`{name}` has no `{reference.prop}`",
                 reference.place,
-                f"did you mean `{name}.{near[0]}`?" if near else f"it has {', '.join(PROPERTIES)}",
+                meant(reference.prop, PROPERTIES, f"it has {', '.join(PROPERTIES)}", name + ".{}"),
             )
         copies = self.copies_of[name]
         values = [self.property_of(copy, reference.prop, reference.place) for copy in copies]
         if any(value != values[0] for value in values[1:]):
-            raise _fault(
+            raise fault(
                 "copies-differ-here",
                 f"`{name}` has {len(copies)} copies with different `{reference.prop}`",
                 reference.place,
@@ -171,14 +192,9 @@ class Values:
             *self.description.stock,
             *self.description.hardware,
         ]
-        near = get_close_matches(name, known, 1, 0.6)
-        return _fault(
+        return fault(
             "undefined-name",
             f"`{name}` is not defined",
             reference.place,
-            f"did you mean `{near[0]}`?" if near else "define it under `sizes`",
+            meant(name, known, "define it under `sizes`"),
         )
-
-
-def _fault(kind: str, message: str, place: Place, remedy: str) -> ProjectError:
-    return ProjectError([Finding(kind, message, place, remedy)])

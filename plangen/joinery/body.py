@@ -1,4 +1,4 @@
-"""What every kind of joint shares: the keys a maker may always type, how two pieces meet, what comes of it."""
+"""What every kind of joint shares: the keys a maker may always type, how pieces meet, what comes of it."""
 
 from __future__ import annotations
 
@@ -102,10 +102,16 @@ class JointKind:
     say: Phrase
     reach: Reach = no_reach
     overlaps: bool = False
+    symmetric: bool = False
     claims: bool = True
     fastens: bool = False
     glued: bool = True  # glued unless the maker says otherwise
     cautions: tuple[str, ...] = ()
+
+    @property
+    def adds(self) -> bool:
+        """Whether it may add to the entering piece."""
+        return self.reach is not no_reach
 
 
 def spans_of(box: Box) -> tuple[tuple[Axis, Span], ...]:

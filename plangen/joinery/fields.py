@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from plangen.expressions import Entry, LengthExpr, SideWord, Whole
+from plangen.expressions import Entry, Expression, LengthExpr, SideWord, Whole
 from plangen.findings import Place
 from plangen.joinery.piece import Bench, Piece
 from plangen.joinery.space import Axis, Side
@@ -19,14 +19,6 @@ class FromSides(Entry):
     from_bottom: LengthExpr | None = None
     from_top: LengthExpr | None = None
 
-    def located(self, axis: Axis, piece: Piece, bench: Bench) -> tuple[Length, Side] | None:
-        """The coordinate that was typed for an axis, and the side it is measured from."""
-        for side in (Side.of(axis, False), Side.of(axis, True)):
-            expression = getattr(self, f"from_{side.word}")
-            if expression is not None:
-                return piece.shoulders.side(side) - expression.length(bench.scope) * side.sign, side
-        return None
-
     def both(self, axis: Axis, piece: Piece, bench: Bench) -> tuple[Length, Length]:
         """From one side to the other: what is typed for each end, else the end itself."""
         ends = []
@@ -37,18 +29,57 @@ class FromSides(Entry):
         return ends[0], ends[1]
 
     def require(self, axis: Axis, piece: Piece, bench: Bench, what: str) -> tuple[Length, Side] | None:
-        """Like ``located``, with an error when nothing was typed for the axis."""
-        found = self.located(axis, piece, bench)
-        if found is None:
-            low, high = Side.of(axis, False).word, Side.of(axis, True).word
+        """The coordinate typed for an axis and the side it is measured from; an error when there is none."""
+        return located(self, axis, piece, bench, what)
+
+    def only(self, axes: tuple[Axis, ...], piece: Piece, bench: Bench, what: str) -> bool:
+        """Report a distance along an axis in which it settles nothing."""
+        return nothing_idle(self, axes, piece, bench, what)
+
+
+def located(entry: Entry, axis: Axis, piece: Piece, bench: Bench, what: str) -> tuple[Length, Side] | None:
+    """Give the coordinate typed for an axis and the side of the shoulders it is measured from.
+
+    ``entry`` has keys ``from SIDE``. It is an error when none of the two sides is given, or both are.
+    """
+    sides = (Side.of(axis, False), Side.of(axis, True))
+    typed = [side for side in sides if getattr(entry, f"from_{side.word}") is not None]
+    if len(typed) == 1:
+        expression: Expression = getattr(entry, f"from_{typed[0].word}")
+        return piece.shoulders.side(typed[0]) - expression.length(bench.scope) * typed[0].sign, typed[0]
+    low, high = sides[0].word, sides[1].word
+    if typed:
+        bench.findings.error(
+            "over-located",
+            f"{what}: `from {low}` and `from {high}` both say where it is",
+            entry.place_of(f"from_{high}"),
+            "take one of them out",
+            part=piece.part,
+        )
+        return None
+    bench.findings.error(
+        "missing-key",
+        f"{what}: nothing says where it is between {low} and {high}",
+        entry.place,
+        f"add `from {low}: …` or `from {high}: …`",
+        part=piece.part,
+    )
+    return None
+
+
+def nothing_idle(entry: Entry, axes: tuple[Axis, ...], piece: Piece, bench: Bench, what: str) -> bool:
+    """Report a ``from SIDE`` along an axis other than these; give whether there is none."""
+    for side in Side:
+        if side.axis not in axes and getattr(entry, f"from_{side.word}") is not None:
             bench.findings.error(
-                "missing-key",
-                f"{what}: nothing says where it is between {low} and {high}",
-                self.place,
-                f"add `from {low}: …` or `from {high}: …`",
+                "idle-key",
+                f"{what}: `from {side.word}` settles nothing here",
+                entry.place_of(f"from_{side.word}"),
+                "take it out, or check which face or edge is meant",
                 part=piece.part,
             )
-        return found
+            return False
+    return True
 
 
 class RowOf(Entry):

@@ -1,4 +1,4 @@
-"""A housing: the channel that takes the edge or the end of another piece; dado, groove and rabbet are made of it."""
+"""A housing: the channel for the edge or the end of another piece, in dadoes, grooves and rabbets."""
 
 from __future__ import annotations
 
@@ -45,7 +45,8 @@ def wholly_on_face(meeting: Meeting, axes: tuple[Axis, ...], kind: str, place: P
         ):
             bench.findings.error(
                 "partly-touching",
-                f"{meeting.two.copy} reaches past {meeting.one.copy} {axis.word}, so its {kind} would break out",
+                f"{meeting.two.copy} reaches past {meeting.one.copy} {axis.word}, "
+                f"so its {kind} would break out",
                 place,
                 f"keep {meeting.two.copy} within {meeting.one.copy}, or make {meeting.one.part} larger",
                 part=meeting.two.part,

@@ -61,6 +61,11 @@ class Fastener:
     bore: Length | None
     depth: Length | None
 
+    @property
+    def countersinks(self) -> bool:
+        """Whether its head is let in flush: a screw with a flat or oval head, or none named."""
+        return "screw" in self.kind and self.head in ("", "flat", "oval")
+
 
 @dataclass(frozen=True, slots=True)
 class Bench:

@@ -65,6 +65,28 @@ def determinant(turn: Turn) -> int:
     return a * (e * i - f * h) - b * (d * i - f * g) + c * (d * h - e * g)
 
 
+def after(second: Turn, first: Turn) -> Turn:
+    """Give the turn that is the first and then the second."""
+    rows = tuple(
+        tuple(sum(second[row][k] * first[k][column] for k in range(3)) for column in range(3))
+        for row in range(3)
+    )
+    return rows  # type: ignore[return-value]
+
+
+def inverse(turn: Turn) -> Turn:
+    """Give the turn that undoes one: its rows are the columns."""
+    return tuple(zip(*turn, strict=True))  # type: ignore[return-value]
+
+
+def mirroring(axis: Axis) -> Turn:
+    """Give the mirroring that reverses an axis."""
+    rows = tuple(
+        tuple((-1 if row == axis.value else 1) * (row == column) for column in range(3)) for row in range(3)
+    )
+    return rows  # type: ignore[return-value]
+
+
 @cache
 def all_turns() -> tuple[Turn, ...]:
     """All 48 signed permutations, the plainest first: turns before mirrorings, few reversals."""

@@ -27,6 +27,7 @@ KIND = JointKind(
     lambda entry: between(entry, 1),
     expand,
     phrase("Glue the faces together and clamp them."),
+    symmetric=True,
     cautions=("glue",),
 )
 RESTS = JointKind(
@@ -37,5 +38,6 @@ RESTS = JointKind(
     lambda entry: between(entry, 1),
     expand,
     phrase("Set the one on the other; it stays loose."),
+    symmetric=True,
     glued=False,
 )

@@ -87,6 +87,7 @@ KIND = JointKind(
     lambda entry: between(entry, 1),
     expand,
     phrase("Glue the dowels into one piece, brush glue into the other holes, and press the joint closed."),
+    symmetric=True,
     fastens=True,
     cautions=("glue",),
 )

@@ -92,5 +92,6 @@ KIND = JointKind(
     expand,
     phrase("Spread glue on both cheeks, press the laps together and clamp across the faces."),
     overlaps=True,
+    symmetric=True,
     cautions=("glue",),
 )

@@ -1,4 +1,4 @@
-"""A screwed joint: clearance hole through one piece, lead hole into the other, counterbore and plug if wanted."""
+"""A screwed joint: a clearance hole through one piece, a lead hole in the other, a plug if wanted."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""A curve sawn into an edge: an arc, a straight-sided arch with rounded corners, or a smooth line through points."""
+"""A curve sawn into an edge: an arc, an arch with rounded corners, or a smooth line through points."""
 
 from __future__ import annotations
 

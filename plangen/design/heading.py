@@ -1,0 +1,72 @@
+"""What the cover and the shop page say: the project's words and dates, and what the shop can do."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from plangen.description.model import Description, ProjectEntry
+from plangen.design.frame import Frame
+from plangen.design.materials import default_kerf
+from plangen.design.model import Project, Revision, Shop
+from plangen.design.values import fault
+
+
+def make_project(entry: ProjectEntry, frame: Frame) -> Project:
+    """Give the words of the title block and the cover. Raises ProjectError."""
+    revisions = tuple(Revision(str(row.revision), row.date, str(row.words)) for row in entry.revisions)
+    dated = next(
+        (row.day for row in reversed(revisions) if row.letter == str(entry.revision) and row.day), None
+    )
+    prices = [item.price for item in frame.description.stock.values()]
+    prices += [item.price for item in frame.description.hardware.values()]
+    currencies = sorted({price.currency for price in prices if price is not None})
+    return Project(
+        title=str(entry.title),
+        code=str(entry.code),
+        revision=str(entry.revision),
+        revised=entry.revised or dated,
+        line=str(entry.line),
+        maker=str(entry.maker),
+        level=str(entry.level),
+        hours=tuple((str(phase), hours.number(frame.values)) for phase, hours in entry.hours.items()),
+        units=entry.units,
+        licence=tuple(str(words) for words in entry.licence),
+        revisions=revisions,
+        contact=str(entry.contact),
+        currency=currencies[0] if len(currencies) == 1 else None,
+        priced=entry.prices_of,
+    )
+
+
+def make_shop(description: Description, frame: Frame) -> Shop:
+    """Give what the shop can do. Raises ProjectError."""
+    entry, scope = description.shop, frame.values
+    glues = tuple(
+        (str(name), glue.open_time.number(scope) if glue.open_time is not None else None)
+        for name, glue in entry.glue.items()
+    )
+    kerf = entry.kerf.length(scope) if entry.kerf is not None else default_kerf(description.project.units)
+    planer = entry.planer.length(scope) if entry.planer is not None else None
+    if kerf.mm < 0 or (planer is not None and planer.mm <= 0):
+        key = "kerf" if kerf.mm < 0 else "planer"
+        raise fault("zero-size", f"the {key} is not above zero", entry.place_of(key), "give what it measures")
+    return Shop(kerf, planer, glues, _moisture_change(description))
+
+
+def _moisture_change(description: Description) -> Fraction | None:
+    entry = description.shop
+    if entry.moisture_change is None:
+        return None
+    text = str(entry.moisture_change).strip().removesuffix("%").strip()
+    try:
+        change = Fraction(text)
+    except (ValueError, ZeroDivisionError):
+        change = None
+    if change is None or not 0 <= change <= 100 or "e" in text.lower():
+        raise fault(
+            "bad-value",
+            f"`{entry.moisture_change}` is no change of moisture",
+            entry.place_of("moisture_change"),
+            "write a percentage such as `4%`",
+        )
+    return change

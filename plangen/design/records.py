@@ -1,0 +1,158 @@
+"""The parts of a design: each with its operations in its own frame, and its copies."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from plangen.description.model import FromWorkEntry, PartEntry
+from plangen.design.alike import Same
+from plangen.design.frame import Frame
+from plangen.design.model import Copy, FromWork, GlueUp, Part, Stock
+from plangen.design.values import fault, in_words
+from plangen.joinery.cuts import PrismCut
+from plangen.joinery.operation import Operation
+from plangen.joinery.ranks import work_rank
+from plangen.joinery.saying import say
+from plangen.joinery.space import ORIGIN, Axis, Box, Pose
+from plangen.joinery.transform import Turn, box_onto_box, moved, transform_operation
+from plangen.units import Length, inches, millimetres, phrase
+
+
+def make_records(groups: list[tuple[str, tuple[Same, ...]]], frame: Frame) -> tuple[Part, ...]:
+    """Give the parts in order of declaration, hands next to each other. Raises ProjectError."""
+    parts: list[Part] = []
+    for name, sames in groups:
+        for index, same in enumerate(sames):
+            key, mirror, suffix = name, None, ""
+            if same.hand is not None:
+                key, suffix = f"{name} {same.hand}", f", {same.hand}"
+                mirror = f"{name} {'right' if same.hand == 'left' else 'left'}"
+            elif len(sames) > 1:
+                key, suffix = f"{name} {index + 1}", f" {index + 1}"
+            parts.append(_record(name, key, mirror, suffix, same, frame))
+    return tuple(parts)
+
+
+def _record(name: str, key: str, mirror: str | None, suffix: str, same: Same, frame: Frame) -> Part:
+    first = same.first.piece
+    entry = frame.copied(first.copy).entry
+    home = moved(ORIGIN - first.finished.low)
+    operations = tuple(
+        replace(transform_operation(operation, home), say=say(operation, first))
+        for operation in sorted(same.first.operations, key=work_rank)
+    )
+    copies = tuple(
+        Copy(
+            worked.piece.copy,
+            key,
+            _pose(transform.turn, first.finished, worked.piece.finished),
+            worked.piece.finished,
+            worked.piece.shoulders,
+            worked.piece.place,
+        )
+        for worked, transform in same.copies
+    )
+    title = str(entry.title) if entry.title is not None else name[:1].upper() + name[1:]
+    return Part(
+        key=key,
+        name=name,
+        title=title + suffix,
+        mark="",
+        hand=same.hand,
+        mirror=mirror,
+        stock=str(entry.stock),
+        runs=first.runs,
+        wide=first.wide,
+        thick=first.thick,
+        blank=home.box(first.finished),
+        shoulder_length=first.shoulders.size(first.runs),
+        shoulder_width=first.shoulders.size(first.wide),
+        operations=operations,
+        copies=copies,
+        from_work=sizes_from_work(first.copy, frame),
+        glue_up=_glue_up(entry, first.finished.size(first.wide), frame.stock[str(entry.stock)]),
+        inside=first.inside if first.thick is Axis.ACROSS else None,
+        pattern=any(_curved(operation) for operation in operations),
+        note=str(entry.note or ""),
+        place=first.place,
+    )
+
+
+def _pose(turn: Turn, first: Box, box: Box) -> Pose:
+    """The pose that carries the part's own frame, whose origin is the blank's low corner, onto a copy."""
+    blank = Box(ORIGIN, first.high - first.low)
+    found = box_onto_box(turn, blank, box)
+    assert found is not None
+    return found.pose
+
+
+def _curved(operation: Operation) -> bool:
+    """Whether the shape is one to saw to a line from a pattern."""
+    return operation.kind in ("curve", "outline") and any(isinstance(cut, PrismCut) for cut in operation.cuts)
+
+
+def sizes_from_work(name: str, frame: Frame) -> tuple[FromWork, ...]:
+    """Give the sizes of a copy that are measured on the work.
+
+    Raises ProjectError where the formula and the pins say different things.
+    """
+    copied = frame.copied(name)
+    units = frame.description.project.units
+    box = frame.finished(name)
+    found = []
+    for axis in (copied.runs, copied.wide, copied.thick):
+        key = copied.measure(axis)
+        typed = getattr(copied.entry, key)
+        if not isinstance(typed, FromWorkEntry):
+            continue
+        expected = typed.from_work.length(frame.values.owned_by(name))
+        if expected != box.size(axis):
+            raise fault(
+                "from-work-differs",
+                f"the {key} from the work comes to {in_words(expected, units)}, "
+                f"and the pins and joints give {in_words(box.size(axis), units)}",
+                typed.place_of("from_work"),
+                "let the formula and the pins say the same size",
+                copied.part,
+            )
+        leave = inches(1) if units == "inch" else millimetres(25)
+        if typed.leave is not None:
+            leave = typed.leave.length(frame.values)
+        if leave.mm < 0:
+            raise fault(
+                "bad-value",
+                f"`{copied.part}` leaves less than nothing over",
+                typed.place_of("leave"),
+                "give how much to leave over until it is measured",
+                copied.part,
+            )
+        words = typed.measure if typed.measure is not None else typed.from_work.text
+        found.append(FromWork(axis, phrase(str(words)), expected, leave))
+    return tuple(found)
+
+
+def _glue_up(entry: PartEntry, width: Length, stock: Stock) -> GlueUp | None:
+    made = entry.glue_up
+    if made is None:
+        return None
+    if made.layers is not None:
+        if made.layers < 2:
+            raise fault(
+                "glue-up",
+                f"{made.layers} layers are nothing to glue up",
+                made.place_of("layers"),
+                "give 2 or more",
+            )
+        return GlueUp("layers", made.layers, width, stock.thickness)
+    if made.boards is not None and str(made.boards) != "best":
+        if not str(made.boards).isdecimal() or not 1 <= int(made.boards) <= 100:
+            raise fault(
+                "glue-up",
+                f"`{made.boards}` is no number of boards",
+                made.place_of("boards"),
+                "write a number such as `3`, or `best`",
+            )
+        number = int(made.boards)
+    else:
+        number = -(-width.mm // max(stock.widths, default=width).mm)
+    return GlueUp("boards", number, width / number, stock.thickness)
