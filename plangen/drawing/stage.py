@@ -43,7 +43,7 @@ def stage(design: Design, solids: Solids, step: Step, view: View) -> Stage:
     present = {
         name: design.copies[name] for name in dict.fromkeys((*step.picture.context, *step.picture.new))
     }
-    sides = {name: side for name, side in dict(step.picture.offsets).items() if name in step.picture.new}
+    sides = {name: side for name, side in dict(step.picture.offsets).items() if name in present}
     fits = {fit.name: fit for fit in design.fits}
     for name in step.picture.hardware:
         for copy in fits[name].copies if name in fits else ():
@@ -60,7 +60,8 @@ def stage(design: Design, solids: Solids, step: Step, view: View) -> Stage:
     assert best is not None
     offsets = best[1]
     fittings = drawn_out(design, step.picture.hardware, offsets, max(14.0, 0.04 * size), view)
-    new = set(step.picture.new)
+    # Where whole assemblies come together no piece is new: the one that moves is what the step is about.
+    new = set(step.picture.new or sides)
     actors = [
         copy_actor(design, solids, copy, "new" if name in new else "context", offset=offsets[name])
         for name, copy in present.items()
