@@ -136,14 +136,14 @@ class Frame:
         assert isinstance(entry.body, JointBody)
         meet = overlapping if kind.overlaps else touching
         meetings = []
-        for one, two in self._pairs(entry, kind, only_two):
+        for one, two in self.pairs(entry, kind, only_two):
             found = meet(self.shoulders(one), self.shoulders(two))
             if found is not None:
                 side, rect = found
                 meetings.append(Meeting(self.piece(one, finished), self.piece(two, finished), side, rect))
         return meetings
 
-    def _pairs(self, entry: KindEntry, kind: JointKind, only_two: str | None) -> list[tuple[str, str]]:
+    def pairs(self, entry: KindEntry, kind: JointKind, only_two: str | None = None) -> list[tuple[str, str]]:
         """The copies that may meet, in order; two that may take either role come in once."""
         ones = self.members(kind.one(entry.body))
         twos = [only_two] if only_two is not None else self.members(kind.two(entry.body))

@@ -22,10 +22,15 @@ _WOOD_GLUE = "wood glue"
 
 @dataclass(frozen=True)
 class Ledge:
-    """A face in the depth of a rabbet, on which the entering piece lies."""
+    """A face that a joint has made: the floor of a rabbet, or where two halves of a lap meet.
 
-    side: Side  # of the entering piece
+    Seen from the piece that a fastener goes through first: ``side`` is its side that lies on the
+    face, ``lost`` what the joint has already taken off it there.
+    """
+
+    side: Side
     rect: Box
+    lost: Length = ZERO
 
 
 @dataclass
@@ -174,11 +179,18 @@ def _meetings(entry: KindEntry, kind: JointKind, frame: Frame, joined: Joined) -
     found = frame.meetings_of(entry, finished=True)
     if kind.claims:
         return found
+    for pair in frame.pairs(entry, kind):
+        ledge = joined.ledges.get(pair)
+        if ledge is not None and ledge.lost:
+            one, two = (frame.piece(copy) for copy in pair)
+            found.append(Meeting(one, two, ledge.side, ledge.rect, ledge.lost, ledge=True))
     meetings = []
     for meeting in found:
         pair = (meeting.one.copy, meeting.two.copy)
         ledge = joined.ledges.get(pair)
-        if ledge is not None:
+        if meeting.ledge:
+            meetings.append(meeting)
+        elif ledge is not None:
             meetings.append(replace(meeting, side=ledge.side, rect=ledge.rect, ledge=True))
         else:
             meetings.append(replace(meeting, housing=joined.housings.get(pair, ZERO)))
@@ -217,19 +229,32 @@ def _claim(pair: tuple[str, str], name: str, entry: KindEntry, joined: Joined, f
 
 
 def _remember(meeting: Meeting, expansion: Expansion, joined: Joined) -> None:
-    """Keep what a later fastening has to know: how deep the piece is let in, or the ledge it lies on."""
+    """Keep what a later fastening has to know: how deep the piece is let in, or the face it lies on."""
     pair = (meeting.one.copy, meeting.two.copy)
     for operation in expansion.on_one:
         feature = operation.features[0]
         if operation.kind == "rabbet":
             opening = feature.datum[0]
             span = feature.span(opening.axis)
-            floor = span.low if opening.high else span.high
             rect = meeting.two.finished.overlap(meeting.one.finished)
-            rect = rect.with_side(opening, floor).with_side(opening.opposite, floor)
+            rect = _flat(rect, opening, span.low if opening.high else span.high)
             joined.ledges[(pair[1], pair[0])] = Ledge(opening.opposite, rect)
         if feature.depth is not None:
             joined.housings[pair] = feature.depth
+    if expansion.on_one and expansion.on_one[0].kind == "half-lap":
+        for order, operation in ((pair, expansion.on_one[0]), (pair[::-1], expansion.on_two[0])):
+            feature = operation.features[0]
+            assert feature.depth is not None
+            span = feature.span(operation.side.axis)
+            plane = span.low if operation.side.high else span.high
+            one, two = order
+            joined.ledges[one, two] = Ledge(
+                operation.side, _flat(meeting.rect, operation.side, plane), feature.depth
+            )
+
+
+def _flat(box: Box, side: Side, at: Length) -> Box:
+    return box.with_side(side, at).with_side(side.opposite, at)
 
 
 def _glue(entry: KindEntry, kind: JointKind, frame: Frame, findings: Findings) -> str | None:

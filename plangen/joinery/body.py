@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
-from plangen.expressions import Entry, Name, Text, Whole, Words, YesNo
+from plangen.expressions import Entry, Expression, Name, Text, Whole, Words, YesNo
 from plangen.joinery.operation import Operation, Span
 from plangen.joinery.piece import Bench, Piece
 from plangen.joinery.space import Axis, Box, Point, Side
@@ -133,9 +133,54 @@ def between(entry: Any, which: int) -> tuple[Text, ...]:
     return (names[which],) if len(names) > which else ()
 
 
-def sides_said(values: dict[str, Any] | None, bench: Bench) -> dict[Side, Length]:
-    """Lengths typed for sides, such as ``stopped: {front: 1/2in}``."""
-    return {Side[word.upper()]: expression.length(bench.scope) for word, expression in (values or {}).items()}
+def sides_said(
+    values: dict[Text, Expression] | None,
+    piece: Piece,
+    allowed: tuple[Side, ...],
+    key: str,
+    entry: JointBody,
+    bench: Bench,
+) -> dict[Side, Length] | None:
+    """Lengths typed for sides of a piece, such as ``stopped: {front: 1/2in}``.
+
+    None, with a finding, where a word names none of the ``allowed`` sides or a length is below zero.
+    """
+    found: dict[Side, Length] = {}
+    for word, expression in (values or {}).items():
+        side = piece.face(str(word))
+        if side is None or side not in allowed or side in found:
+            bench.findings.error(
+                "wrong-side",
+                f"`{key}` of {piece.copy} cannot name `{word}` here",
+                word.place,
+                f"the sides are {' and '.join(one.word for one in allowed)}, each once",
+                part=piece.part,
+            )
+            return None
+        found[side] = expression.length(bench.scope)
+        if found[side] < ZERO:
+            bench.findings.error(
+                "bad-value",
+                f"`{key}` at the {side.word} is below zero",
+                expression.place,
+                "give a length of zero or more",
+                part=piece.part,
+            )
+            return None
+    return found
+
+
+def gap_fits(gap: Length, most: Length, entry: JointBody, bench: Bench) -> bool:
+    """Report a gap that is below zero, or takes all of the depth that the piece should enter."""
+    if ZERO <= gap < most:
+        return True
+    bench.findings.error(
+        "bad-gap",
+        "the gap lies between zero and the depth",
+        entry.place_of("gap"),
+        "leave `gap` out for none",
+    )
+    return False
 
 
 def metric(bench: Bench) -> bool:

@@ -56,6 +56,19 @@ def _edges(word: str, piece: Piece) -> list[Edge]:
     return [edge for edge in every if set(edge) == set(sides)]
 
 
+def _leaves_wood(edges: tuple[Edge, ...], piece: Piece, size: Length) -> bool:
+    """Whether the profiles leave some of the piece between them."""
+    if size.mm <= 0:
+        return False
+    for one, two in edges:
+        for side, other in ((one, two), (two, one)):
+            opposite = {side.opposite, other}
+            times = 2 if any(set(edge) == opposite for edge in edges) else 1
+            if size * times >= piece.finished.size(side.axis):
+                return False
+    return True
+
+
 def work_edges(
     entry: OnEdges,
     piece: Piece,
@@ -69,13 +82,12 @@ def work_edges(
 ) -> tuple[Operation, ...]:
     """Take a profile off every edge; ``profile`` draws it from the corner, the ways inward and the size."""
     edges = edges_of(entry, piece, bench)
-    smallest = min(piece.finished.size(axis) for axis in Axis)
-    if size.mm <= 0 or size * 2 > smallest * 2 or size >= smallest:
+    if not _leaves_wood(edges, piece, size):
         bench.findings.error(
             "edge-too-big",
             f"the {title.lower()} takes off more than {piece.part} has",
             entry.place,
-            "make it smaller than half of the thickness",
+            "make it smaller than the thickness, and than half of it where two edges of a face have it",
             part=piece.part,
         )
         return ()

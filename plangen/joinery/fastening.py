@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 
 from plangen.expressions import LengthExpr, Whole
 from plangen.joinery.body import JointBody, Meeting
 from plangen.joinery.piece import Bench
 from plangen.joinery.space import Point
 from plangen.units import Length, inches, millimetres
+
+MOST = 200  # fasteners at one contact
 
 
 class Fastening(JointBody):
@@ -20,60 +21,78 @@ class Fastening(JointBody):
     from_ends: LengthExpr | None = None
 
 
-def number_at(entry: Fastening, meeting: Meeting, bench: Bench) -> int:
-    """How many go into this contact."""
-    length = meeting.rect.size(meeting.lateral[0])
-    if entry.per_joint is not None:
-        number = entry.per_joint
-    elif entry.every is not None:
-        every = entry.every.length(bench.scope)
-        number = (
-            0
-            if every.mm <= 0
-            else max(2, int(-(-(length.mm - 2 * _margin(entry, length, 2, bench).mm) // every.mm)) + 1)
-        )
-    else:
-        number = 2
-    if not 1 <= number <= 200:
+def places_along(entry: Fastening, meeting: Meeting, widest: Length, bench: Bench) -> Sequence[Point]:
+    """Give points in the touching face: in line along its length, in the middle of its breadth.
+
+    The outer ones stand half a pitch from the ends, at most 2 in (50 mm): common practice, no source.
+    ``widest`` is the diameter of the widest hole that must find room in the face. None, with a
+    finding, when they do not fit.
+    """
+    along, over = meeting.lateral
+    length, breadth = meeting.rect.size(along), meeting.rect.size(over)
+    number = _number(entry, length, bench)
+    if number == 0:
+        return []
+    start = meeting.rect.low.with_(over, meeting.rect.middle(over))
+    margin = length / 2 if number == 1 else _margin(entry, length, number, bench)
+    pitch = (length - margin * 2) / max(1, number - 1)
+    if margin * 2 < widest or breadth < widest or (number > 1 and pitch <= widest):
         bench.findings.error(
             "fasteners",
-            "a joint takes between 1 and 200 fasteners at each contact",
-            entry.place,
+            f"{number} fasteners do not fit where {meeting.one.copy} and {meeting.two.copy} meet: "
+            f"the face is {float(length):.4g} mm by {float(breadth):.4g} mm",
+            entry.place_of("from_ends" if entry.from_ends is not None else "per_joint"),
+            "use fewer or thinner ones, or other distances from the ends",
+            part=meeting.one.part,
+        )
+        return []
+    first = meeting.rect.low.at(along) + margin
+    return [start.with_(along, first + pitch * index) for index in range(number)]
+
+
+def _number(entry: Fastening, length: Length, bench: Bench) -> int:
+    """How many go into a contact of this length; 0, with a finding, when the keys make no sense."""
+    number = entry.per_joint if entry.per_joint is not None else 2
+    if entry.every is not None:
+        every = entry.every.length(bench.scope)
+        if entry.per_joint is not None or every.mm <= 0:
+            bench.findings.error(
+                "fasteners",
+                "`every` is a distance above zero, and takes the place of `per joint`",
+                entry.place_of("every"),
+                "give one of the two",
+            )
+            return 0
+        number = _fewest(entry, length, every, bench)
+    if not 1 <= number <= MOST:
+        bench.findings.error(
+            "fasteners",
+            f"a joint takes between 1 and {MOST} fasteners at each contact",
+            entry.place_of("per_joint" if entry.every is None else "every"),
             "check `per joint` or `every`",
+        )
+        return 0
+    if number == 1 and entry.from_ends is not None:
+        bench.findings.error(
+            "fasteners",
+            "one fastener stands in the middle, and `from ends` says nothing of it",
+            entry.place_of("from_ends"),
+            "take `from ends` out",
         )
         return 0
     return number
 
 
-def places_along(entry: Fastening, meeting: Meeting, bench: Bench) -> Sequence[Point]:
-    """Points in the touching face: in line along its length, in the middle of its breadth.
-
-    The outer ones stand half a pitch from the ends, at most 2 in (50 mm): common practice, no source.
-    """
-    number = number_at(entry, meeting, bench)
-    along, over = meeting.lateral
-    length = meeting.rect.size(along)
-    start = meeting.rect.low.with_(over, meeting.rect.middle(over))
-    if number == 1:
-        return [start.with_(along, meeting.rect.middle(along))]
-    if number == 0:
-        return []
-    margin = _margin(entry, length, number, bench)
-    if margin.mm < 0 or margin * 2 >= length:
-        bench.findings.error(
-            "fasteners",
-            "the fasteners do not fit: their distance from the ends is more than half the joint",
-            entry.place_of("from_ends"),
-            "make `from ends` smaller",
-        )
-        return []
-    pitch = (length - margin * 2) / (number - 1)
-    first = meeting.rect.low.at(along) + margin
-    return [start.with_(along, first + pitch * index) for index in range(number)]
+def _fewest(entry: Fastening, length: Length, every: Length, bench: Bench) -> int:
+    """The fewest, at least two, that stand no farther apart than ``every``."""
+    for number in range(2, MOST + 1):
+        if length - _margin(entry, length, number, bench) * 2 <= every * (number - 1):
+            return number
+    return MOST + 1
 
 
 def _margin(entry: Fastening, length: Length, number: int, bench: Bench) -> Length:
     if entry.from_ends is not None:
         return entry.from_ends.length(bench.scope)
     most = inches(2) if bench.units == "inch" else millimetres(50)
-    return min(bench.nearest(length * Fraction(1, 2 * number)), most)
+    return min(bench.nearest(length / (2 * number)), most)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from plangen.expressions import Expression, Text
 from plangen.findings import Place
-from plangen.joinery.body import Expansion, Meeting, spans_of
+from plangen.joinery.body import Expansion, JointBody, Meeting, sides_said, spans_of
 from plangen.joinery.cuts import BoxCut
 from plangen.joinery.operation import Feature, Form, Operation
 from plangen.joinery.piece import Bench
 from plangen.joinery.space import Axis, Box, Side
-from plangen.units import Length, Phrase, phrase
+from plangen.units import ZERO, Length, Phrase, phrase
 
 
 def housing_box(meeting: Meeting, depth: Length) -> Box:
@@ -53,6 +54,45 @@ def wholly_on_face(meeting: Meeting, axes: tuple[Axis, ...], kind: str, place: P
             )
             return False
     return True
+
+
+def enters_edgewise(meeting: Meeting, kind: str, entry: JointBody, bench: Bench) -> bool:
+    """Report a piece that would enter with its face, which would make it thicker than its stock."""
+    if meeting.two.thick is not meeting.side.axis:
+        return True
+    bench.findings.error(
+        f"{kind}-face",
+        f"{meeting.two.copy} meets {meeting.one.copy} with its face; a {kind} takes an edge or an end",
+        entry.place,
+        "use a butt joint, or place the piece so that its edge meets",
+        part=meeting.two.part,
+    )
+    return False
+
+
+def stops_of(
+    values: dict[Text, Expression] | None, meeting: Meeting, entry: JointBody, bench: Bench
+) -> dict[Side, Length] | None:
+    """How far short of the ends of the entering piece a housing stops; None when that cannot be."""
+    two, long = meeting.two, length_axis(meeting)
+    stops = sides_said(values, two, (Side.of(long, False), Side.of(long, True)), "stopped", entry, bench)
+    if stops is None:
+        return None
+    if sum((length for length in stops.values()), ZERO) >= two.finished.size(long):
+        bench.findings.error(
+            "stopped-away",
+            f"stopped so far nothing is left of the housing for {two.copy}",
+            entry.place_of("stopped"),
+            "stop it less far from the ends",
+            part=meeting.one.part,
+        )
+        return None
+    return stops
+
+
+def length_axis(meeting: Meeting) -> Axis:
+    """The direction in which a housing for an edge or an end is long."""
+    return next(axis for axis in Axis if axis not in (meeting.side.axis, meeting.two.thick))
 
 
 def stop(box: Box, stops: dict[Side, Length], meeting: Meeting) -> tuple[Box, list[Box]]:

@@ -2,10 +2,18 @@
 
 from __future__ import annotations
 
-from plangen.expressions import LengthExpr, Names
+from plangen.expressions import LengthExpr, Names, SideWord
 from plangen.handbook import joinery_rules
-from plangen.joinery.body import Expansion, JointBody, JointKind, Meeting, metric, sides_said
-from plangen.joinery.housing import cut_housing, depth_fits, housing_box, stop, wholly_on_face
+from plangen.joinery.body import Expansion, JointBody, JointKind, Meeting, gap_fits, metric
+from plangen.joinery.housing import (
+    cut_housing,
+    depth_fits,
+    enters_edgewise,
+    housing_box,
+    stop,
+    stops_of,
+    wholly_on_face,
+)
 from plangen.joinery.piece import Bench, Piece
 from plangen.units import ZERO, Length, phrase
 
@@ -21,31 +29,38 @@ class Dado(JointBody):
     for_: Names
     depth: LengthExpr | None = None
     gap: LengthExpr | None = None
-    stopped: dict[str, LengthExpr] | None = None
+    stopped: dict[SideWord, LengthExpr] | None = None
 
 
-def depth_of(entry: Dado, one: Piece, bench: Bench, two: Piece | None = None) -> Length:
+def depth_of(entry: Dado, one: Piece, bench: Bench) -> Length:
     """The depth typed, or a third of the board, the trade's rule."""
     if entry.depth is not None:
         return entry.depth.length(bench.scope)
     return joinery_rules.housing_depth(one.shoulders.size(one.thick), metric=metric(bench))
 
 
+def _gap(entry: Dado, bench: Bench) -> Length:
+    return entry.gap.length(bench.scope) if entry.gap is not None else ZERO
+
+
 def reach(entry: Dado, one: Piece, two: Piece, bench: Bench) -> Length:
     """The depth less the gap."""
-    gap = entry.gap.length(bench.scope) if entry.gap is not None else ZERO
-    return depth_of(entry, one, bench) - gap
+    return depth_of(entry, one, bench) - _gap(entry, bench)
 
 
 def expand(entry: Dado, meeting: Meeting, bench: Bench) -> Expansion:
     """Cut the dado, and the notch where it is stopped."""
     depth = depth_of(entry, meeting.one, bench)
-    place = entry.place_of("depth") if entry.depth is not None else entry.place
-    if not depth_fits(meeting, depth, "dado", place, bench):
+    fits = (
+        enters_edgewise(meeting, "dado", entry, bench)
+        and depth_fits(meeting, depth, "dado", entry.place_of("depth"), bench)
+        and gap_fits(_gap(entry, bench), depth, entry, bench)
+        and wholly_on_face(meeting, meeting.lateral, "dado", entry.place, bench)
+    )
+    stops = stops_of(entry.stopped, meeting, entry, bench) if fits else None
+    if stops is None:
         return Expansion()
-    if not wholly_on_face(meeting, meeting.lateral, "dado", entry.place, bench):
-        return Expansion()
-    box, notches = stop(housing_box(meeting, depth), sides_said(entry.stopped, bench), meeting)
+    box, notches = stop(housing_box(meeting, depth), stops, meeting)
     return cut_housing("dado", "Dado", box, notches, meeting, depth, entry.place)
 
 

@@ -36,7 +36,6 @@ def expand(entry: Dowelled, meeting: Meeting, bench: Bench) -> Expansion:
     depth = dowel.length / 2 + joinery_rules.dowel_hole_extra(metric=metric(bench))
     side = meeting.side
     for piece in (meeting.one, meeting.two):
-        breadth = meeting.rect.size(meeting.lateral[1])
         if depth >= piece.finished.size(side.axis):
             bench.findings.error(
                 "dowel-too-long",
@@ -46,17 +45,17 @@ def expand(entry: Dowelled, meeting: Meeting, bench: Bench) -> Expansion:
                 part=piece.part,
             )
             return Expansion()
-        if dowel.diameter >= breadth:
-            bench.findings.error(
-                "dowel-too-thick",
-                f"the dowel is as thick as the joint of {piece.copy} is wide",
-                entry.place_of("with_"),
-                "a third to a half of the thinner piece is usual",
-                part=piece.part,
-            )
-            return Expansion()
+    if dowel.diameter >= meeting.rect.size(meeting.lateral[1]):
+        bench.findings.error(
+            "dowel-too-thick",
+            f"the dowel is as thick as the joint of {meeting.one.copy} and {meeting.two.copy} is wide",
+            entry.place_of("with_"),
+            "a third to a half of the thinner piece is usual",
+            part=meeting.one.part,
+        )
+        return Expansion()
     on_one, on_two, spots = [], [], []
-    for place in places_along(entry, meeting, bench):
+    for place in places_along(entry, meeting, dowel.diameter, bench):
         at_one = place.with_(side.axis, meeting.one.finished.side(side))
         at_two = place.with_(side.axis, meeting.two.finished.side(side.opposite))
         on_one.append(_hole(at_one, side, dowel.diameter, depth, entry))

@@ -29,10 +29,7 @@ _USUAL = {Axis.ACROSS: Side.LEFT, Axis.DEEP: Side.FRONT, Axis.UP: Side.TOP}
 def expand(entry: HalfLap, meeting: Meeting, bench: Bench) -> Expansion:
     """Take half from each."""
     one, two, both = meeting.one, meeting.two, meeting.rect
-    axes = [axis for axis in Axis if axis not in (one.runs, two.runs)]
-    if one.runs is two.runs:
-        axes = [one.thick]
-    axis = axes[0]
+    axis = _axis(one, two)
     keeps = _USUAL[axis]
     if entry.keeps is not None:
         said = one.face(str(entry.keeps))
@@ -66,6 +63,17 @@ def expand(entry: HalfLap, meeting: Meeting, bench: Bench) -> Expansion:
     others = [a for a in Axis if a is not axis]
     area = both.size(others[0]).mm * both.size(others[1]).mm
     return Expansion(on_one, on_two, keeps, (), area)
+
+
+def _axis(one: Piece, two: Piece) -> Axis:
+    """The direction in which the laps are deep: square to both runs where the pieces cross.
+
+    Where they run alike, two that lie flat on each other lap face to face, and two that stand
+    edgewise across each other slide together along their run.
+    """
+    if one.runs is not two.runs:
+        return next(axis for axis in Axis if axis not in (one.runs, two.runs))
+    return one.thick if one.thick is two.thick else one.runs
 
 
 def _lap(box: Box, side: Side, piece: Piece, entry: HalfLap, axis: Axis) -> Operation:

@@ -2,9 +2,18 @@
 
 from __future__ import annotations
 
-from plangen.expressions import LengthExpr, Names
+from plangen.expressions import LengthExpr, Names, SideWord
 from plangen.handbook import joinery_rules
-from plangen.joinery.body import Expansion, JointBody, JointKind, Meeting, metric, sides_said, spans_of
+from plangen.joinery.body import (
+    Expansion,
+    JointBody,
+    JointKind,
+    Meeting,
+    gap_fits,
+    metric,
+    sides_said,
+    spans_of,
+)
 from plangen.joinery.cuts import BoxCut
 from plangen.joinery.operation import Feature, Form, Operation
 from plangen.joinery.piece import Bench, Piece
@@ -25,7 +34,7 @@ class MortiseAndTenon(JointBody):
     length: LengthExpr
     thickness: LengthExpr | None = None
     width: LengthExpr | None = None
-    shoulders: dict[str, LengthExpr] | None = None
+    shoulders: dict[SideWord, LengthExpr] | None = None
     gap: LengthExpr | None = None
 
 
@@ -55,6 +64,9 @@ def expand(entry: MortiseAndTenon, meeting: Meeting, bench: Bench) -> Expansion:
         if entry.gap is not None
         else joinery_rules.mortise_extra(metric=metric(bench))
     )
+    if gap < ZERO:
+        gap_fits(gap, length, entry, bench)
+        return Expansion()
     whole = one.finished.size(side.axis)
     if length > whole or length.mm <= 0:
         bench.findings.error(
@@ -117,7 +129,8 @@ def expand(entry: MortiseAndTenon, meeting: Meeting, bench: Bench) -> Expansion:
         ),
     )
     area = 2 * length.mm * (thickness.mm + width.mm) + meeting.area
-    return Expansion(on_one, on_two, side.opposite, (), area)
+    # A piece that enters with its whole section has nothing cut away.
+    return Expansion(on_one, on_two if cheeks else (), side.opposite, (), area)
 
 
 def _tongue(entry: MortiseAndTenon, meeting: Meeting, length: Length, bench: Bench) -> Box | None:
@@ -129,21 +142,21 @@ def _tongue(entry: MortiseAndTenon, meeting: Meeting, length: Length, bench: Ben
         if entry.thickness is not None
         else joinery_rules.tenon_thickness(rail_thick, metric=metric(bench))
     )
-    said = sides_said(entry.shoulders, bench)
     edges = (Side.of(two.wide, False), Side.of(two.wide, True))
-    usual = min(inches("1/4") if bench.units == "inch" else millimetres(6), bench.nearest(rail_wide / 8))
-    shoulders = {edge: said.get(edge, usual) for edge in edges}
-    if entry.width is not None:
-        width = entry.width.length(bench.scope)
-        spare = rail_wide - width
-        fixed = [edge for edge in edges if edge in said]
-        if len(fixed) == 1:
-            other = fixed[0].opposite
-            shoulders[other] = spare - shoulders[fixed[0]]
-        elif not fixed:
-            shoulders = dict.fromkeys(edges, spare / 2)
-    else:
-        width = rail_wide - shoulders[edges[0]] - shoulders[edges[1]]
+    said = sides_said(entry.shoulders, two, edges, "shoulders", entry, bench)
+    if said is None:
+        return None
+    shoulders = _shoulders(entry, said, edges, rail_wide, bench)
+    width = rail_wide - shoulders[edges[0]] - shoulders[edges[1]]
+    if entry.width is not None and width != entry.width.length(bench.scope):
+        bench.findings.error(
+            "tenon-sum",
+            f"the tenon of {two.copy} and its shoulders do not come to the width of {two.part}",
+            entry.place_of("width"),
+            "leave out `width`, or one of the shoulders",
+            part=two.part,
+        )
+        return None
     if (
         thickness > rail_thick
         or width > rail_wide
@@ -170,6 +183,20 @@ def _tongue(entry: MortiseAndTenon, meeting: Meeting, length: Length, bench: Ben
     for face in (Side.of(two.thick, False), Side.of(two.thick, True)):
         tongue = tongue.grown(face, -spare)
     return tongue
+
+
+def _shoulders(
+    entry: MortiseAndTenon, said: dict[Side, Length], edges: tuple[Side, Side], rail: Length, bench: Bench
+) -> dict[Side, Length]:
+    """What the tenon leaves free at each edge: as typed, else by the width, else a small shoulder each."""
+    if entry.width is None or len(said) == 2:
+        usual = min(inches("1/4") if bench.units == "inch" else millimetres(6), bench.nearest(rail / 8))
+        return {edge: said.get(edge, usual) for edge in edges}
+    spare = rail - entry.width.length(bench.scope)
+    if not said:
+        return dict.fromkeys(edges, spare / 2)
+    ((edge, typed),) = said.items()
+    return {edge: typed, edge.opposite: spare - typed}
 
 
 def _cheeks(tongue: Box, two: Piece, end: Side) -> list[Box]:

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from plangen.expressions import LengthExpr, Names
 from plangen.joinery.body import Expansion, JointBody, JointKind, Meeting
-from plangen.joinery.housing import cut_housing, depth_fits, housing_box
+from plangen.joinery.housing import cut_housing, depth_fits, enters_edgewise, housing_box
 from plangen.joinery.piece import Bench, Piece
 from plangen.joinery.space import Side
-from plangen.units import Length, phrase
+from plangen.units import ZERO, Length, phrase
 
 
 class Rabbet(JointBody):
     """``rabbet: {in: side, for: back, width: 3/8in}``.
 
     ``width`` is how far the entering piece laps over; ``depth`` is measured in from the edge that the
-    rabbet opens, and is that piece's thickness unless said.
+    rabbet opens, and is that piece's thickness unless said. The piece lies on the rabbet's floor.
     """
 
     in_: Names
@@ -30,52 +30,54 @@ def reach(entry: Rabbet, one: Piece, two: Piece, bench: Bench) -> Length:
 
 def expand(entry: Rabbet, meeting: Meeting, bench: Bench) -> Expansion:
     """Cut the rabbet."""
+    one, two = meeting.one, meeting.two
     width = entry.width.length(bench.scope)
-    if not depth_fits(meeting, width, "rabbet", entry.place_of("width"), bench):
+    if not enters_edgewise(meeting, "rabbet", entry, bench) or not depth_fits(
+        meeting, width, "rabbet", entry.place_of("width"), bench
+    ):
         return Expansion()
-    axis = meeting.two.thick
-    if axis is meeting.side.axis:
+    depth = entry.depth.length(bench.scope) if entry.depth is not None else two.finished.size(two.thick)
+    if not ZERO < depth < one.finished.size(two.thick):
         bench.findings.error(
-            "rabbet-face",
-            f"{meeting.two.copy} meets {meeting.one.copy} with its face; a rabbet takes an edge or an end",
-            entry.place,
-            "use a butt joint, or place the piece so that its edge meets",
-            part=meeting.two.part,
+            "rabbet-too-deep",
+            f"a rabbet this deep leaves nothing of {one.part}"
+            if depth > ZERO
+            else "a rabbet needs a depth above zero",
+            entry.place_of("depth"),
+            "the entering piece's thickness is usual",
+            part=one.part,
         )
         return Expansion()
-    flush = [
-        side
-        for side in (Side.of(axis, False), Side.of(axis, True))
-        if meeting.two.finished.side(side) == meeting.one.finished.side(side)
-    ]
-    if not flush:
-        low, high = Side.of(axis, False).word, Side.of(axis, True).word
+    opening = _opening(depth, meeting)
+    if opening is None:
+        low, high = Side.of(two.thick, False).word, Side.of(two.thick, True).word
+        where = "flush with" if entry.depth is None else "in a rabbet of this depth at"
         bench.findings.error(
             "rabbet-not-at-edge",
-            f"{meeting.two.copy} is flush with neither the {low} nor the {high} of {meeting.one.copy}",
-            entry.place,
-            "place it flush with an edge, or use a dado or groove",
-            part=meeting.two.part,
+            f"{two.copy} is {where} neither the {low} nor the {high} of {one.copy}",
+            entry.place_of("depth"),
+            "place it so that it lies on the floor of its rabbet, or use a dado or groove",
+            part=two.part,
         )
         return Expansion()
-    opening = flush[-1]
-    box = housing_box(meeting, width)
-    depth = meeting.two.finished.size(axis)
-    if entry.depth is not None:
-        depth = entry.depth.length(bench.scope)
-        if not 0 < depth.mm < meeting.one.finished.size(axis).mm:
-            bench.findings.error(
-                "rabbet-too-deep",
-                f"a rabbet this deep leaves nothing of {meeting.one.part}",
-                entry.place_of("depth"),
-                "the entering piece's thickness is usual",
-                part=meeting.one.part,
-            )
-            return Expansion()
-    box = box.with_side(opening.opposite, meeting.one.finished.side(opening) - depth * opening.sign)
+    floor = one.finished.side(opening) - depth * opening.sign
+    box = housing_box(meeting, width).with_side(opening, one.finished.side(opening))
+    box = box.with_side(opening.opposite, floor)
     tool = phrase("Router with a rabbeting bit, or a table saw, for ", width, " wide and ", depth, " deep")
     made = cut_housing("rabbet", "Rabbet", box, [], meeting, width, entry.place, (opening,), tool)
     return Expansion(made.on_one, made.on_two, opening.opposite, (), made.glue_area)
+
+
+def _opening(depth: Length, meeting: Meeting) -> Side | None:
+    """The side that a rabbet of this depth opens: from there the entering piece lies on its floor."""
+    one, two = meeting.one.finished, meeting.two.finished
+    thick = meeting.two.thick
+    found = [
+        side
+        for side in (Side.of(thick, True), Side.of(thick, False))
+        if two.side(side.opposite) == one.side(side) - depth * side.sign
+    ]
+    return found[0] if found else None
 
 
 KIND = JointKind(

@@ -45,41 +45,75 @@ def expand(entry: Screwed, meeting: Meeting, bench: Bench) -> Expansion:
         )
         return Expansion()
     one, two, side = meeting.one, meeting.two, meeting.side
-    usual = inches("1/4") if bench.units == "inch" else millimetres(6)
-    sunk = ZERO
-    if plug is not None or entry.sunk is not None:
-        sunk = entry.sunk.length(bench.scope) if entry.sunk is not None else usual
+    try:
+        clearance, lead = screws.clearance_hole(gauge), screws.lead_hole(gauge, two.hard)
+        bore = plug.diameter if plug is not None and plug.diameter is not None else None
+        bore = bore if bore is not None else screws.plug_diameter(gauge)
+    except ValueError as error:
+        bench.findings.error("screw-size", str(error), entry.place_of("with_"), "take another screw")
+        return Expansion()
+    sunk = _sunk(entry, plug, bore, clearance, bench)
+    if sunk is None:
+        return Expansion()
     wood = one.finished.size(side.axis) - meeting.housing
     bite = screw.length - (wood - sunk)
-    if not _bites(entry, meeting, screw, sunk, wood, bite, bench):
-        return Expansion()
     outer = side.opposite
-    clearance, lead = screws.clearance_hole(gauge), screws.lead_hole(gauge, two.hard)
-    bore = plug.diameter if plug is not None and plug.diameter is not None else screws.plug_diameter(gauge)
+    # Where the screw enters the second piece, along the way it goes.
+    begins = meeting.rect.side(side) if meeting.ledge else two.finished.side(outer)
+    room = (two.finished.side(side) - begins) * side.sign
+    if not _bites(entry, meeting, screw, sunk, wood, bite, room, bench):
+        return Expansion()
     on_one, on_two, spots = [], [], []
-    for place in places_along(entry, meeting, bench):
+    counterbore = (bore, sunk) if sunk else None
+    for place in places_along(entry, meeting, clearance, bench):
         head = place.with_(side.axis, one.finished.side(outer))
-        end = place if meeting.ledge else place.with_(side.axis, two.finished.side(outer))
-        on_one.append(
-            _clearance(
-                head,
-                outer,
-                clearance,
-                (bore, sunk) if sunk else None,
-                one.finished.size(side.axis),
-                entry,
-                plug,
-            )
-        )
-        on_two.append(_lead(end, side.opposite, lead, bite, entry))
+        end = place.with_(side.axis, begins)
+        thickness = one.finished.size(side.axis)
+        sinks = counterbore is None and screw.countersinks
+        on_one.append(_clearance(head, outer, clearance, counterbore, sinks, thickness, entry, plug))
+        on_two.append(_lead(end, outer, lead, bite, entry))
         spots.append(Spot(one.copy, head.floats(), outer))
     hardware = [(screw.name, tuple(spots))] + ([(plug.name, tuple(spots))] if plug is not None else [])
     tools = (phrase("Screwdriver for the screws"),)
-    return Expansion(tuple(on_one), tuple(on_two), side.opposite, tuple(hardware), meeting.area, tools)
+    return Expansion(tuple(on_one), tuple(on_two), outer, tuple(hardware), meeting.area, tools)
+
+
+def _sunk(
+    entry: Screwed, plug: Fastener | None, bore: Length, clearance: Length, bench: Bench
+) -> Length | None:
+    """How deep the head is sunk in a counterbore, zero for none; None when that cannot be."""
+    if plug is None and entry.sunk is None:
+        return ZERO
+    usual = inches("1/4") if bench.units == "inch" else millimetres(6)
+    sunk = entry.sunk.length(bench.scope) if entry.sunk is not None else usual
+    if sunk < ZERO or (plug is not None and not sunk):
+        bench.findings.error(
+            "counterbore-too-shallow",
+            "a plug needs a counterbore to sit in" if plug is not None else "a head is not sunk below zero",
+            entry.place_of("sunk"),
+            "leave `sunk` out for the usual depth",
+        )
+        return None
+    if sunk and bore <= clearance:
+        bench.findings.error(
+            "plug-too-thin",
+            "the plug is no wider than the hole for the screw",
+            entry.place_of("plug"),
+            "take a plug that covers the screw's head",
+        )
+        return None
+    return sunk
 
 
 def _bites(
-    entry: Screwed, meeting: Meeting, screw: Fastener, sunk: Length, wood: Length, bite: Length, bench: Bench
+    entry: Screwed,
+    meeting: Meeting,
+    screw: Fastener,
+    sunk: Length,
+    wood: Length,
+    bite: Length,
+    room: Length,
+    bench: Bench,
 ) -> bool:
     one, two = meeting.one, meeting.two
     if sunk >= wood:
@@ -91,7 +125,7 @@ def _bites(
             part=one.part,
         )
         return False
-    if wood - sunk < LEAST_UNDER_HEAD:
+    if sunk and wood - sunk < LEAST_UNDER_HEAD:
         bench.findings.warning(
             "little-under-head",
             f"only {float(wood - sunk):.3g} mm of {one.copy} is left under the head of `{screw.name}`",
@@ -108,7 +142,7 @@ def _bites(
             part=one.part,
         )
         return False
-    if bite >= two.finished.size(meeting.side.axis):
+    if bite >= room:
         bench.findings.error(
             "screw-too-long",
             f"`{screw.name}` would come out of {two.copy}",
@@ -125,6 +159,7 @@ def _clearance(
     outer: Side,
     diameter: Length,
     counterbore: tuple[Length, Length] | None,
+    countersink: bool,
     thickness: Length,
     entry: Screwed,
     plug: Fastener | None,
@@ -146,7 +181,7 @@ def _clearance(
                 hole_spans(head, outer, thickness),
                 diameter=diameter,
                 counterbore=counterbore,
-                countersink=counterbore is None,
+                countersink=countersink,
                 plugged=plug is not None,
             ),
         ),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 from plangen.expressions import Entry, LengthExpr, SideWord
 from plangen.joinery.cuts import Arc, Curve, Line, Loop, PrismCut, Segment, plane_axes
@@ -10,6 +11,7 @@ from plangen.joinery.fields import FromSides, resolve_face
 from plangen.joinery.kinds import OperationKind
 from plangen.joinery.operation import Corner, Feature, Form, Operation, Span
 from plangen.joinery.piece import Bench, Piece
+from plangen.joinery.shapes import fault_of
 from plangen.joinery.space import Axis, Side
 from plangen.units import ZERO, Length, Phrase, phrase
 
@@ -49,13 +51,15 @@ def work(entry: CurveWork, piece: Piece, bench: Bench) -> tuple[Operation, ...]:
         )
         return ()
     along = next(axis for axis in Axis if axis not in (edge.axis, piece.thick))
+    if not entry.only((along,), piece, bench, "curve"):
+        return ()
     low, high = entry.both(along, piece, bench)
-    if low >= high:
+    if not piece.finished.low.at(along) <= low < high <= piece.finished.high.at(along):
         bench.findings.error(
             "curve",
-            "the curve has no length: it ends before it begins",
+            "the curve has no length, or runs off the end",
             entry.place,
-            "make the two distances from the ends smaller",
+            "count both distances inward from the ends, and make them smaller",
             part=piece.part,
         )
         return ()
@@ -70,7 +74,7 @@ def work(entry: CurveWork, piece: Piece, bench: Bench) -> tuple[Operation, ...]:
     # Drawn with `along` to the right and `rise` upward every arc of the path turns clockwise; the
     # plane of the outline keeps that sense when `along` comes first and the edge faces low.
     keeps_sense = (plane_axes(piece.thick)[0] is along) == (edge.sign < 0)
-    shape = _shape(entry, low, high, depth, piece, bench)
+    shape = _shape(entry, edge, (low, high), depth, piece, bench)
     if shape is None:
         return ()
     path, radii, deepest = shape
@@ -87,6 +91,17 @@ def work(entry: CurveWork, piece: Piece, bench: Bench) -> tuple[Operation, ...]:
             segments.append(Curve(tuple(at(*point) for point in step)))
             corners.extend(Corner(at(*point)) for point in step)
     segments.append(Line(at(low, ZERO)))
+    loop = Loop(at(low, ZERO), tuple(segments))
+    wrong = fault_of(loop)
+    if wrong is not None:
+        bench.findings.error(
+            "curve",
+            f"the curve {wrong}",
+            entry.place,
+            "move its points apart, or in from the edge",
+            part=piece.part,
+        )
+        return ()
     thin_low, thin_high = piece.finished.low.at(piece.thick), piece.finished.high.at(piece.thick)
     inner = base - deepest * edge.sign
     spans = {
@@ -100,7 +115,7 @@ def work(entry: CurveWork, piece: Piece, bench: Bench) -> tuple[Operation, ...]:
             kind="curve",
             title="Curve",
             side=side,
-            cuts=(PrismCut(piece.thick, thin_low, thin_high, (Loop(at(low, ZERO), tuple(segments)),)),),
+            cuts=(PrismCut(piece.thick, thin_low, thin_high, (loop,)),),
             features=(
                 Feature(
                     Form.OUTLINE,
@@ -129,16 +144,12 @@ _Path = list["tuple[Length, Length] | _Bend | list[tuple[Length, Length]]"]
 
 
 def _shape(
-    entry: CurveWork, low: Length, high: Length, depth: Length, piece: Piece, bench: Bench
+    entry: CurveWork, edge: Side, ends: tuple[Length, Length], depth: Length, piece: Piece, bench: Bench
 ) -> tuple[_Path, tuple[Length, ...], Length] | None:
     """The way from the low end of the cut-out to its high end, its radii and how deep it goes."""
+    low, high = ends
     if entry.through is not None:
-        start = piece.finished.low.at(
-            next(a for a in Axis if a not in (piece.thick, _edge_axis(entry, piece)))
-        )
-        points = [(start + p.at.length(bench.scope), p.rise.length(bench.scope)) for p in entry.through]
-        points.append((high, ZERO))
-        return [points], (), max(rise for _, rise in points)
+        return _smooth(entry, entry.through, edge, ends, depth, piece, bench)
     if entry.rise is None:
         bench.findings.error(
             "missing-key",
@@ -173,12 +184,12 @@ def _shape(
         path: _Path = [
             (low, rise - radius),
             _Bend((low + radius, rise), radius),
-            (high - radius, rise),
+            *([] if radius * 2 == chord else [(high - radius, rise)]),
             _Bend((high, rise - radius), radius),
             (high, ZERO),
         ]
         if radius == rise:
-            path = [_Bend((low + radius, rise), radius), (high - radius, rise), _Bend((high, ZERO), radius)]
+            path = [_Bend((low + radius, rise), radius), *path[2:-2], _Bend((high, ZERO), radius)]
         return path, (radius,), rise
     if rise * 2 > chord:
         bench.findings.error(
@@ -194,10 +205,39 @@ def _shape(
     return [_Bend((high, ZERO), radius)], (radius,), rise
 
 
-def _edge_axis(entry: CurveWork, piece: Piece) -> Axis:
-    side = piece.face(str(entry.edge))
-    assert side is not None
-    return side.axis
+def _smooth(
+    entry: CurveWork,
+    through: list[CurvePoint],
+    edge: Side,
+    ends: tuple[Length, Length],
+    depth: Length,
+    piece: Piece,
+    bench: Bench,
+) -> tuple[_Path, tuple[Length, ...], Length] | None:
+    """A smooth line from the one end through the points to the other."""
+    start = piece.shoulders.low.at(next(a for a in Axis if a not in (piece.thick, edge.axis)))
+    points = [(start + p.at.length(bench.scope), p.rise.length(bench.scope)) for p in through]
+    along = [ends[0], *(at for at, _ in points), ends[1]]
+    onward = all(one < two for one, two in pairwise(along))
+    if not points or not onward or not all(ZERO < rise < depth for _, rise in points):
+        bench.findings.error(
+            "curve",
+            "the points of a curve go from its low end to its high end, each between the edge and the other",
+            entry.place_of("through"),
+            "give each point a larger `at` than the one before, and a `rise` above zero",
+            part=piece.part,
+        )
+        return None
+    if entry.rise is not None or entry.radius is not None:
+        bench.findings.error(
+            "curve",
+            "`through` settles the whole curve",
+            entry.place_of("rise" if entry.rise is not None else "radius"),
+            "take out `rise` and `radius`, or `through`",
+            part=piece.part,
+        )
+        return None
+    return [[*points, (ends[1], ZERO)]], (), max(rise for _, rise in points)
 
 
 KIND = OperationKind("curve", CurveWork, work)

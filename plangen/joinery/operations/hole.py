@@ -9,7 +9,9 @@ from plangen.joinery.kinds import OperationKind
 from plangen.joinery.operation import Feature, Form, Operation, Repeat, Span
 from plangen.joinery.piece import Bench, Piece
 from plangen.joinery.space import Axis, Point, Side
-from plangen.units import Length, Phrase, phrase
+from plangen.units import ZERO, Length, Phrase, phrase
+
+MOST = 500  # holes of one item
 
 
 class Counterbore(Entry):
@@ -40,6 +42,8 @@ def work(entry: Hole, piece: Piece, bench: Bench) -> tuple[Operation, ...]:
     if face is None:
         return ()
     lateral = [axis for axis in Axis if axis is not face.axis]
+    if not entry.only(tuple(lateral), piece, bench, "hole"):
+        return ()
     found = {axis: entry.require(axis, piece, bench, "hole") for axis in lateral}
     if any(place is None for place in found.values()):
         return ()
@@ -83,10 +87,9 @@ def work(entry: Hole, piece: Piece, bench: Bench) -> tuple[Operation, ...]:
     cuts = [RoundCut(mouth, face, diameter, depth) for mouth in mouths]
     counterbore = None
     if entry.counterbore is not None:
-        counterbore = (
-            entry.counterbore.diameter.length(bench.scope),
-            entry.counterbore.depth.length(bench.scope),
-        )
+        counterbore = _counterbore(entry.counterbore, diameter, depth, piece, bench)
+        if counterbore is None:
+            return ()
         cuts += [RoundCut(mouth, face, *counterbore) for mouth in mouths]
     at_face = piece.finished.side(face)
     floor = at_face - depth * face.sign
@@ -123,6 +126,23 @@ def work(entry: Hole, piece: Piece, bench: Bench) -> tuple[Operation, ...]:
     )
 
 
+def _counterbore(
+    entry: Counterbore, diameter: Length, depth: Length, piece: Piece, bench: Bench
+) -> tuple[Length, Length] | None:
+    """The wider mouth's diameter and depth; None, with a finding, when it is not wider or too deep."""
+    wide, deep = entry.diameter.length(bench.scope), entry.depth.length(bench.scope)
+    if wide > diameter and ZERO < deep < depth:
+        return wide, deep
+    bench.findings.error(
+        "counterbore",
+        "a counterbore is wider than its hole, and less deep",
+        entry.place_of("diameter" if wide <= diameter else "depth"),
+        "for example `counterbore: {diameter: 3/8in, depth: 1/4in}` over a 1/8in hole",
+        part=piece.part,
+    )
+    return None
+
+
 def _rows(
     entry: Hole, piece: Piece, lateral: list[Axis], first: dict[Axis, tuple[Length, Side]], bench: Bench
 ) -> dict[Axis, tuple[int, Length]] | None:
@@ -143,12 +163,18 @@ def _rows(
             )
             return None
         pitch = row.pitch.length(bench.scope)
-        if row.number > 500 or pitch.mm <= 0:
+        if pitch.mm <= 0:
             bench.findings.error(
-                "row", "a row has a pitch above zero and at most 500 holes", row.place, part=piece.part
+                "row", "a row has a pitch above zero", row.place_of("pitch"), part=piece.part
             )
             return None
         rows[axis] = (row.number, pitch * -first[axis][1].sign)
+    number = 1
+    for count, _ in rows.values():
+        number *= count
+    if number > MOST:
+        bench.findings.error("row", f"{number} holes are more than {MOST}", entry.place, part=piece.part)
+        return None
     return rows
 
 

@@ -23,10 +23,20 @@ class Notch(FromSides):
 
 def work(entry: Notch, piece: Piece, bench: Bench) -> tuple[Operation, ...]:
     """Saw out the notch."""
-    sides = [resolve_face(word, piece, bench, entry.place_of("at")) for word in entry.at]
-    if any(side is None for side in sides):
+    found_sides = [resolve_face(word, piece, bench, word.place) for word in entry.at]
+    sides = [side for side in found_sides if side is not None]
+    if len(sides) < len(found_sides):
         return ()
-    flush = {side.axis: side for side in sides if side is not None}
+    flush = {side.axis: side for side in sides}
+    if not sides or len(flush) < len(sides):
+        bench.findings.error(
+            "notch-sides",
+            "a notch opens one side, or two that meet at a corner",
+            entry.place_of("at"),
+            "for a corner `at: [back, bottom]`, for an edge `at: [top]`",
+            part=piece.part,
+        )
+        return ()
     sizes = {axis: getattr(entry, axis.word) for axis in Axis if getattr(entry, axis.word) is not None}
     if len(sizes) != 2 or not set(flush) <= set(sizes):
         bench.findings.error(
@@ -36,6 +46,8 @@ def work(entry: Notch, piece: Piece, bench: Bench) -> tuple[Operation, ...]:
             "for a corner at the back and bottom: `notch: {at: [back, bottom], deep: …, up: …}`",
             part=piece.part,
         )
+        return ()
+    if not entry.only(tuple(axis for axis in sizes if axis not in flush), piece, bench, "notch"):
         return ()
     box, datum = piece.finished, []
     for axis, expression in sizes.items():
@@ -54,9 +66,17 @@ def work(entry: Notch, piece: Piece, bench: Bench) -> tuple[Operation, ...]:
         at, side = found
         box = box.with_side(side, at).with_side(side.opposite, at - size * side.sign)
         datum.append(side)
+        blank = piece.finished
+        if not (blank.low.at(axis) < box.low.at(axis) and box.high.at(axis) < blank.high.at(axis)):
+            bench.findings.error(
+                "notch-off-part",
+                f"the notch does not lie between the ends of the {piece.call(sides[0])}",
+                entry.place_of(f"from_{side.word}"),
+                f"for a corner write `at: [{sides[0].word}, {side.word}]` and no `from {side.word}`",
+                part=piece.part,
+            )
+            return ()
     through = next(axis for axis in Axis if axis not in sizes)
-    opening = sides[0]
-    assert opening is not None
     return (
         Operation(
             kind="notch",

@@ -43,6 +43,8 @@ def work(entry: Taper, piece: Piece, bench: Bench) -> tuple[Operation, ...]:
         )
         return ()
     end = ends[0]
+    if not entry.only((end.axis,), piece, bench, "taper"):
+        return ()
     start = entry.require(end.axis, piece, bench, "taper")
     if start is None:
         return ()
@@ -54,6 +56,17 @@ def work(entry: Taper, piece: Piece, bench: Bench) -> tuple[Operation, ...]:
             f"the taper leaves no width, or more than {piece.part} has",
             entry.place_of(f"to_{end.word}"),
             "give a width between zero and the part's own",
+            part=piece.part,
+        )
+        return ()
+    if not piece.finished.low.at(end.axis) <= start[0] <= piece.finished.high.at(end.axis) or start[
+        0
+    ] == piece.finished.side(end):
+        bench.findings.error(
+            "taper",
+            f"the taper does not begin on {piece.part}",
+            entry.place_of(f"from_{start[1].word}"),
+            "count its start inward from the side named",
             part=piece.part,
         )
         return ()
