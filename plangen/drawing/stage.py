@@ -60,8 +60,7 @@ def stage(design: Design, solids: Solids, step: Step, view: View) -> Stage:
     assert best is not None
     offsets = best[1]
     fittings = drawn_out(design, step.picture.hardware, offsets, max(14.0, 0.04 * size), view)
-    # Where whole assemblies come together no piece is new: the one that moves is what the step is about.
-    new = set(step.picture.new or sides)
+    new = set(step.picture.new)
     actors = [
         copy_actor(design, solids, copy, "new" if name in new else "context", offset=offsets[name])
         for name, copy in present.items()

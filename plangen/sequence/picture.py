@@ -77,10 +77,12 @@ def _joining(
     context = _around(assembly, members, placed, closed) if contacts else tuple(placed)
     offsets = _offsets(design.copies, contacts, new, context, assembly.groups(closed))
     named = tuple(joint.name for joint in design.joints if joint.name in plan.joints and joint.hardware)
+    # Where whole assemblies come together no piece is new: the one that moves is what the step is about.
+    shown = tuple(new) or tuple(offsets)
     return StepPicture(
         "assembly",
-        new=tuple(new),
-        context=tuple(copy for copy in (*context, *plan.show) if copy not in new),
+        new=shown,
+        context=tuple(copy for copy in (*context, *plan.show) if copy not in shown),
         offsets=tuple(offsets.items()),
         hardware=(*named, *plan.fits),
     )
