@@ -22,7 +22,10 @@ def fit_holes(
     face = resolve_face(entry.face, piece, bench, entry.place_of("face"))
     if face is None:
         return ()
-    diameter = _bore(entry, fastener, bench)
+    try:
+        diameter = _bore(entry, fastener, bench)
+    except ValueError:  # the screw is of no size that is made
+        diameter = None
     if diameter is None:
         bench.findings.error(
             "fitting-size",
@@ -185,6 +188,15 @@ def _row(row: RowEntry, axis: Axis, piece: Piece, bench: Bench) -> tuple[Length,
         )
         return None
     inset = ZERO if row.ends is None or ends == "flush" else parse_expression(row.ends).length(bench.scope)
+    if inset * 2 >= length:
+        bench.findings.error(
+            "row",
+            "the two ends take all of the row",
+            row.place_of("ends"),
+            "keep the ends smaller than half of the part",
+            part=piece.part,
+        )
+        return None
     return low + inset, (length - inset * 2) / (row.number - 1)
 
 

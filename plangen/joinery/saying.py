@@ -66,16 +66,31 @@ def _slot(operation: Operation, feature: Feature, piece: Piece) -> Phrase:
     else:
         words += phrase(" and ", depth, " deep")
     words += phrase(f" in the {piece.call(feature.side)}")
-    return words + _location(feature, across, piece) + phrase(".")
+    words += _location(feature, across, piece)
+    if long not in through:
+        words += _stop(feature, long, piece)
+    return words + phrase(".")
+
+
+def _stop(feature: Feature, axis: Axis, piece: Piece) -> Phrase:
+    """Where a slot begins and ends along its length, when it does not run through."""
+    span = feature.span(axis)
+    low, high = Side.of(axis, False), Side.of(axis, True)
+    before, behind = span.low - piece.finished.low.at(axis), piece.finished.high.at(axis) - span.high
+    if before <= ZERO:
+        return phrase(", stopped ", behind, f" short of the {piece.call(high)}")
+    if behind <= ZERO:
+        return phrase(", stopped ", before, f" short of the {piece.call(low)}")
+    return phrase(" and ", before, f" from the {piece.call(low)}")
 
 
 def _location(feature: Feature, axis: Axis, piece: Piece) -> Phrase:
     span = feature.span(axis)
     low, high = piece.finished.low.at(axis), piece.finished.high.at(axis)
     named = [side for side in feature.datum if side.axis is axis]
-    side = named[0] if named else Side.of(axis, False)
+    side = named[0] if named else Side.of(axis, span.high >= high and span.low > low)
     distance = (high - span.high) if side.high else (span.low - low)
-    if not distance:
+    if distance <= ZERO:
         return phrase(f", along the {piece.call(side)}")
     return phrase(", ", distance, f" from the {piece.call(side)}")
 
