@@ -10,12 +10,13 @@ from plangen.booklet.markdown import inline
 from plangen.booklet.numbers import Numbers
 from plangen.booklet.setting import Setting
 from plangen.booklet.style import MM
-from plangen.booklet.tables import Cell, Column, LineTable, Row, TableLook
+from plangen.booklet.tables import NO_BOX, Cell, Column, LineTable, Row, TableLook
 from plangen.design.model import Part
 from plangen.findings import Finding, ProjectError
 from plangen.takeoff.model import CutLine
 
 _BLANK = "________"
+_TOOLS_IN_ONE_COLUMN = 5
 
 
 def table(setting: Setting, arguments: list[str], text: str) -> list[Any]:
@@ -41,7 +42,7 @@ def _cell(setting: Setting, text: str, place: str = "") -> Cell:
 
 
 def _size(setting: Setting, text: str) -> Cell:
-    return Cell(setting.plain(text))
+    return Cell(setting.figures(text))
 
 
 def _cut_list(setting: Setting, stock: str, foot: str) -> list[Any]:
@@ -249,11 +250,19 @@ def _costs(setting: Setting, _: str, foot: str) -> list[Any]:
 
 
 def _tools(setting: Setting, _: str, foot: str) -> list[Any]:
+    """Tools with boxes to tick; many of them in two columns, read down."""
     numbers = Numbers(setting.book.style)
-    rows = [Row((Cell(), _cell(setting, numbers.words(tool)))) for tool in setting.book.take_off.tools]
-    columns = [Column("", "box"), Column("")]
+    cells = [_cell(setting, numbers.words(tool)) for tool in setting.book.take_off.tools]
     look = TableLook(row=7.5 * MM, heads=False)
-    return [LineTable(setting, columns, rows, look=look, foot=foot)] if rows else []
+    pair = (Column("", "box"), Column(""))
+    if len(cells) <= _TOOLS_IN_ONE_COLUMN:
+        rows = [Row((Cell(), cell)) for cell in cells]
+        return [LineTable(setting, pair, rows, look=look, foot=foot)] if rows else []
+    half = -(-len(cells) // 2)
+    right: list[tuple[Cell, ...]] = [(Cell(), cell) for cell in cells[half:]]
+    right += [(Cell(NO_BOX), Cell())] * (half - len(right))
+    rows = [Row((Cell(), cell, *beside)) for cell, beside in zip(cells[:half], right, strict=True)]
+    return [LineTable(setting, (*pair, *pair), rows, look=look, foot=foot)]
 
 
 def _order(setting: Setting, _: str, foot: str) -> list[Any]:

@@ -60,6 +60,11 @@ class Setting:
         self.note_signs(text)
         return set_fractions(text, large=False)
 
+    def figures(self, text: str) -> str:
+        """A size in a column, its fraction as large as on a drawing: it is read at arm's length."""
+        self.note_signs(text)
+        return set_fractions(text)
+
     def note_signs(self, text: str) -> None:
         """Remember signs that cannot be printed."""
         for sign in missing_glyphs(plain_text(text)):

@@ -20,7 +20,7 @@ from plangen.booklet.tables import SQUARE, Cell, Column, LineTable, Row, TableLo
 from plangen.handbook.safety import SIGNALS, Caution, caution, has_caution
 from plangen.sequence.model import Step
 
-LEAST_PICTURE = 70 * MM
+LEAST_PICTURE = 52 * MM  # under this a picture of several parts cannot be read at the bench
 MOST_PICTURE = 140 * MM
 HEIGHTS = tuple(tall * MM for tall in (140, 130, 120, 110, 100, 90, 80))
 MOST_TEXTS = 8  # in one panel

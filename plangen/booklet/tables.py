@@ -28,6 +28,7 @@ from plangen.drawing.sheet.lettering import READ_BACK
 
 Kind = Literal["words", "number", "size", "ring", "square", "mark", "box", "blank"]
 
+NO_BOX = "\x01"  # in a column of boxes, where there is nothing to tick
 SQUARE = "\x00"  # before a hardware number in a column that holds both kinds of mark
 
 _GAP = 4 * MM
@@ -317,7 +318,8 @@ class LineTable(Block):
             made[0].drawOn(canvas, left, base + self._size - made[1])
             return
         if column.kind == "box":
-            tick_box(canvas, left, middle - 2.1 * MM)
+            if cell.text != NO_BOX:
+                tick_box(canvas, left, middle - 2.1 * MM)
             return
         if not cell.text:
             return
