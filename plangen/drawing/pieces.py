@@ -22,7 +22,6 @@ from plangen.takeoff.model import TakeOff
 
 _APART = 14.0  # mm on paper between pieces, room for a balloon
 _EDGE = 11.0
-_FRONT = np.array([0.0, -1.0, 0.0])  # the way to the front; it lies downward so that pairs mirror each other
 
 
 def pieces_picture(
@@ -35,7 +34,7 @@ def pieces_picture(
     for copy in shown:
         role = "new" if copy.name in step.picture.new or not step.picture.new else "context"
         side = sides.get(copy.name) or design.part_of[copy.name].inside or _broad(design, copy)
-        turn = facing(side, _proportions(copy), view)
+        turn = facing(side, view)
         sights.append(Sight((copy_actor(design, solids, copy, role, turn=turn),), view))  # type: ignore[arg-type]
     placings = _rows([sight.bounds for sight in sights], width, height)
     marks: list[Mark] = []
@@ -65,15 +64,15 @@ def pieces_picture(
     return Drawing(width, height, tuple(marks), title, f"The pieces lie apart: {words}."), placed
 
 
-def facing(side: Side, proportions: Sequence[float], view: View) -> Floats:
-    """Give the quarter turn that shows ``side`` to the viewer best, and lays the longest way across.
+def facing(side: Side, view: View) -> Floats:
+    """Give the quarter turn that shows ``side`` to the viewer best, and else leaves the piece as it stands.
 
-    ``proportions`` are the piece's sizes along across, deep and up.
+    A piece keeps its own top uppermost where it can, so that it is known again in the next picture; one
+    whose upper or lower face has to be seen is stood on its edge.
     """
     toward = np.asarray(view.toward, dtype=np.float64)
     normal = np.zeros(3)
     normal[side.axis.value] = side.sign
-    long = int(np.argmax(proportions))
     best: tuple[float, ...] | None = None
     found = np.eye(3)
     for order in permutations(range(3)):
@@ -84,9 +83,9 @@ def facing(side: Side, proportions: Sequence[float], view: View) -> Floats:
             if np.linalg.det(turn) < 0:
                 continue
             seen = float((turn @ normal) @ toward)
-            level = abs(float(turn[0, long]))
-            still = float(np.trace(turn)) - 10.0 * float(turn[2] @ _FRONT)
-            score = (round(2.0 * seen + 0.7 * level + 0.01 * still, 6), *(-float(v) for v in turn.ravel()))
+            upright = float(turn[2, 2])
+            still = float(np.trace(turn))
+            score = (round(2.0 * seen + 0.6 * upright + 0.1 * still, 6), *(-float(v) for v in turn.ravel()))
             if best is None or score > best:
                 best, found = score, turn
     return found
@@ -102,11 +101,6 @@ def _shown(design: Design, names: Sequence[str], sides: dict[str, Side]) -> list
 
 def _broad(design: Design, copy: Copy) -> Side:
     return Side.of(design.part_of[copy.name].thick, True)
-
-
-def _proportions(copy: Copy) -> tuple[float, float, float]:
-    low, high = copy.box.low.floats(), copy.box.high.floats()
-    return (high[0] - low[0], high[1] - low[1], high[2] - low[2])
 
 
 def _rows(boxes: Sequence[tuple[float, float, float, float]], width: float, height: float) -> list[Placing]:
