@@ -206,10 +206,14 @@ panel:
   stock: ply
   runs: up
   thick: deep
-  place: {left: left stile.right, right: right stile.left, bottom: lower rail.top, top: upper rail.bottom, deep: PANEL}
+  place:
+    panel: {left: left stile.right, right: right stile.left, bottom: lower rail.top, top: upper rail.bottom,
+            deep: PANEL}
 """
 PLY = "ply: {kind: plywood, title: Plywood, label: 1/4in, thickness: 1/4in, sheet: 48in x 96in}"
-TENONS = "- mortise and tenon: {name: corners, in: stile, for: rail, length: 1in, shoulders: {bottom: 1/2in, top: 1/2in}}\n"
+TENONS = """\
+- mortise and tenon: {name: corners, in: stile, for: rail, length: 1in, shoulders: {bottom: 1/2in, top: 1/2in}}
+"""
 
 
 def framed(groove: str, panel: str = "centred on left stile", joints: str = TENONS) -> str:

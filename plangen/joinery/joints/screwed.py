@@ -47,12 +47,13 @@ def expand(entry: Screwed, meeting: Meeting, bench: Bench) -> Expansion:
     one, two, side = meeting.one, meeting.two, meeting.side
     try:
         clearance, lead = screws.clearance_hole(gauge), screws.lead_hole(gauge, two.hard)
-        bore = plug.diameter if plug is not None and plug.diameter is not None else None
-        bore = bore if bore is not None else screws.plug_diameter(gauge)
+        bore = plug.diameter if plug is not None else None
+        if bore is None and (plug is not None or entry.sunk is not None):
+            bore = screws.plug_diameter(gauge)
     except ValueError as error:
         bench.findings.error("screw-size", str(error), entry.place_of("with_"), "take another screw")
         return Expansion()
-    sunk = _sunk(entry, plug, bore, clearance, bench)
+    sunk = _sunk(entry, plug, bore or ZERO, clearance, bench)
     if sunk is None:
         return Expansion()
     wood = one.finished.size(side.axis) - meeting.housing
@@ -64,7 +65,7 @@ def expand(entry: Screwed, meeting: Meeting, bench: Bench) -> Expansion:
     if not _bites(entry, meeting, screw, sunk, wood, bite, room, bench):
         return Expansion()
     on_one, on_two, spots = [], [], []
-    counterbore = (bore, sunk) if sunk else None
+    counterbore = (bore, sunk) if bore is not None and sunk else None
     for place in places_along(entry, meeting, clearance, bench):
         head = place.with_(side.axis, one.finished.side(outer))
         end = place.with_(side.axis, begins)
