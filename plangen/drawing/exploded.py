@@ -87,9 +87,8 @@ def flow_lines(
 ) -> list[Stroke]:
     """Draw the way in of every piece in ``offsets``, with at most one bend, and of the hardware."""
     occluders = Occluders(sight.actors, sight.view)
-    strokes: list[Stroke] = []
+    straight: list[tuple[str, Floats]] = []
     parted: dict[tuple[str, Axis], list[Floats]] = {}
-    shown: set[str] = set()  # pieces whose way in is drawn
     for joint in design.joints:
         for contact in joint.contacts:
             one, two = offsets.get(contact.moving), offsets.get(contact.fixed)
@@ -97,24 +96,40 @@ def flow_lines(
                 continue
             middle = np.array([float(contact.face.middle(axis)) for axis in Axis])
             ends = np.stack([middle + np.asarray(one), middle + np.asarray(two)])
-            axis = closing_side(contact, design).axis
             if np.count_nonzero(np.abs(ends[0] - ends[1]) > 1e-6) == 1:
-                strokes += flow_line(ends.tolist(), occluders, sight.view, placing)
-                shown.add(contact.moving)
+                straight.append((contact.moving, ends))
             else:
-                parted.setdefault((contact.moving, axis), []).append(ends)
+                parted.setdefault((contact.moving, closing_side(contact, design).axis), []).append(ends)
     # A piece whose partners have parted goes in between them: one line shows it, where each would mislead.
+    bent: list[tuple[str, Floats]] = []
     for (moving, axis), several in parted.items():
-        if moving in shown:
-            continue
         start, end = np.mean(several, axis=0)
-        bend = end.copy()
-        bend[axis.value] = start[axis.value]
-        path = [start, end] if np.abs(bend - start).max() < 1e-6 else [start, bend, end]
-        strokes += flow_line([point.tolist() for point in path], occluders, sight.view, placing)
+        corner = end.copy()
+        corner[axis.value] = start[axis.value]
+        if np.abs(corner - start).max() < 1e-6:
+            straight.append((moving, np.stack([start, end])))
+        else:
+            bent.append((moving, np.stack([start, corner, end])))
+    strokes: list[Stroke] = []
     for fitting in fittings:
         strokes += flow_line(fitting.path, occluders, sight.view, placing)
+    shown: set[str] = set()
+    for number, (moving, path) in enumerate([*straight, *bent]):
+        is_bent = number >= len(straight)
+        if is_bent and moving in shown:
+            continue
+        line = flow_line(path.tolist(), occluders, sight.view, placing)
+        if line and not ((is_bent or moving in shown) and _crosses(line, strokes)):
+            strokes += line
+            shown.add(moving)
     return strokes
+
+
+def _crosses(line: Sequence[Stroke], others: Sequence[Stroke]) -> bool:
+    if not others:
+        return False
+    tree = shapely.STRtree([shapely.LineString(stroke.points) for stroke in others])
+    return any(len(tree.query(shapely.LineString(stroke.points), predicate="crosses")) for stroke in line)
 
 
 def part_labels(

@@ -123,7 +123,8 @@ def clear_openings(design: Design) -> tuple[Opening, ...]:
     """Give the clear heights between level pieces that lie one right above the other, lowest first.
 
     Pieces whose thickness is upright count as level; loose ones, such as shelves on pins, do not. An
-    opening that another piece blocks for more than half of its depth is none. Lengths are
+    opening that another piece blocks for more than half of its depth is
+    none, nor is one of which a piece in front hides an end. Lengths are
     those of the design, never measured from a picture.
     """
     held = {name for joint in design.joints for c in joint.contacts for name in (c.fixed, c.moving)}
@@ -140,6 +141,8 @@ def clear_openings(design: Design) -> tuple[Opening, ...]:
         if float(high - low) < _LEAST_OPENING or across * 2 < narrow or deep * 2 < shallow:
             continue
         if any(_blocks(other, one, two, design) for other in design.copies.values()):
+            continue
+        if any(_covers(other, one, two) for other in design.copies.values()):
             continue
         found.append(Opening(low, high, common.low.across, common.high.across))
     return tuple(found)
@@ -161,6 +164,16 @@ def _blocks(other: Copy, one: Copy, two: Copy, design: Design) -> bool:
     level = design.part_of[other.name].thick is Axis.UP
     wide = shared.size(Axis.ACROSS) * 2 > room.size(Axis.ACROSS)
     return wide and (level or shared.size(Axis.DEEP) * 2 > room.size(Axis.DEEP))
+
+
+def _covers(other: Copy, one: Copy, two: Copy) -> bool:
+    """Tell whether a piece stands before the opening and hides where it starts or ends."""
+    common = one.shoulders.overlap(two.shoulders)
+    if other in (one, two) or other.box.high.deep > max(one.box.low.deep, two.box.low.deep):
+        return False
+    if other.box.overlap(common).size(Axis.ACROSS) * 2 < common.size(Axis.ACROSS):
+        return False
+    return any(other.box.low.up < at < other.box.high.up for at in (one.box.high.up, two.box.low.up))
 
 
 def _actors(design: Design, solids: Solids) -> tuple[Actor, ...]:
