@@ -146,7 +146,11 @@ def _row(row: RowEntry, axis: Axis, piece: Piece, bench: Bench) -> tuple[Length,
     low, length = piece.shoulders.low.at(axis), piece.shoulders.size(axis)
     if not 1 <= row.number <= 200:
         bench.findings.error(
-            "row", "a row has between 1 and 200 places", row.place_of("number"), part=piece.part
+            "row",
+            "a row has between 1 and 200 places",
+            row.place_of("number"),
+            "check the number",
+            part=piece.part,
         )
         return None
     if row.pitch is not None:

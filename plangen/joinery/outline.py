@@ -84,7 +84,11 @@ def outline_operation(
         return ()
     if len(path) < 3:
         bench.findings.error(
-            "outline", "an outline needs at least two edges after its start", place, part=piece.part
+            "outline",
+            "an outline needs at least two edges after its start",
+            place,
+            "add a `line`, an `arc` or a `curve`",
+            part=piece.part,
         )
         return ()
     if any(not _points(item, local) for item in path):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
 from plangen.joinery.cuts import RoundCut
@@ -239,7 +241,7 @@ class TestScrewed:
     def test_none_are_farther_apart_than_every(self, every: str) -> None:
         design = solve(fastened(f"screwed: {{through: side, into: rail, with: screw, every: {every}}}"))
         found = [at[2] for at in places(holes(design.part("side left"), "screw hole"))]
-        assert max(two - one for one, two in zip(found, found[1:], strict=False)) <= float(
+        assert max(two - one for one, two in pairwise(found)) <= float(
             length(every.removesuffix("in")).inches
         )
 

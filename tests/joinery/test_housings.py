@@ -212,7 +212,7 @@ panel:
 """
 PLY = "ply: {kind: plywood, title: Plywood, label: 1/4in, thickness: 1/4in, sheet: 48in x 96in}"
 TENONS = """\
-- mortise and tenon: {name: corners, in: stile, for: rail, length: 1in, shoulders: {bottom: 1/2in, top: 1/2in}}
+- mortise and tenon: {name: ends, in: stile, for: rail, length: 1in, shoulders: {bottom: 1/2in, top: 1/2in}}
 """
 
 

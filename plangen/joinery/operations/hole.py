@@ -165,7 +165,11 @@ def _rows(
         pitch = row.pitch.length(bench.scope)
         if pitch.mm <= 0:
             bench.findings.error(
-                "row", "a row has a pitch above zero", row.place_of("pitch"), part=piece.part
+                "row",
+                "a row has a pitch above zero",
+                row.place_of("pitch"),
+                "give the distance from one hole to the next",
+                part=piece.part,
             )
             return None
         rows[axis] = (row.number, pitch * -first[axis][1].sign)
@@ -173,7 +177,13 @@ def _rows(
     for count, _ in rows.values():
         number *= count
     if number > MOST:
-        bench.findings.error("row", f"{number} holes are more than {MOST}", entry.place, part=piece.part)
+        bench.findings.error(
+            "row",
+            f"{number} holes are more than {MOST}",
+            entry.place,
+            "check the numbers of the rows",
+            part=piece.part,
+        )
         return None
     return rows
 
