@@ -59,6 +59,8 @@ def make_design(description: Description, findings: Findings, kept: KeptMarks | 
 def _make(description: Description, findings: Findings, kept: KeptMarks) -> Solved | None:
     parts = resolve_like(description.parts, findings)
     frame = _make_frame(description, parts, findings)
+    if not frame.copies and not findings.has_errors:
+        findings.error("no-parts", "there is no part in this project", None, "describe one under `parts`")
     if not _solve_everything(frame, findings):
         return None
     joined = join(frame, findings)

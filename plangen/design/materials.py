@@ -12,7 +12,7 @@ from plangen.expressions import LengthListText, PriceText, Scope
 from plangen.findings import Findings, ProjectError
 from plangen.handbook import densities, lumber, screws
 from plangen.joinery.piece import Fastener
-from plangen.units import Length, Phrase, inches, millimetres, phrase
+from plangen.units import Length, Phrase, TradeSize, inches, millimetres, phrase
 
 Units = Literal["inch", "mm"]
 
@@ -82,7 +82,8 @@ def make_stock(name: str, entry: StockEntry, scope: Scope, findings: Findings) -
 
 def _label(entry: StockEntry, thickness: Length, scope: Scope) -> tuple[Phrase, Length]:
     if entry.rough is not None:
-        return phrase(str(entry.rough)), lumber.rough_thickness(str(entry.rough))
+        rough = lumber.rough_thickness(str(entry.rough))
+        return phrase(TradeSize(str(entry.rough), rough)), rough
     if entry.label is not None:
         label = entry.label.length(scope)
         return phrase(label), label
@@ -191,7 +192,7 @@ def _size(
     entry: HardwareEntry, gauge: int | Length | None, diameter: Length | None, length: Length | None
 ) -> Phrase:
     if isinstance(gauge, int):
-        words = phrase(f"No. {gauge}")
+        words = phrase(TradeSize(f"No. {gauge}", screws.screw_diameter(gauge)))
     elif diameter is not None:
         words = phrase(diameter) if length is not None else phrase(diameter, " across")
     else:

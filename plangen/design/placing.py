@@ -285,7 +285,7 @@ def _carried(way: Turn, axis: Axis) -> Axis:
 def _lies(part: str, entry: PartEntry, findings: Findings) -> tuple[Axis, Axis, Axis] | None:
     """The directions of length, width and thickness, as the part is described."""
     missing = [key for key in ("stock", "runs", "thick") if getattr(entry, key) is None]
-    for key in missing:
+    for key in missing if entry.like is None else ():  # what it is like says it, or is reported itself
         remedy = {
             "stock": "name a stock",
             "runs": "say which way the grain runs: across, deep or up",

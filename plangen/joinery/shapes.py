@@ -22,11 +22,9 @@ TOLERANCE = 0.02  # mm that a bend may leave the blank; less than any saw line
 def fault_of(loop: Loop) -> str | None:
     """Say in a few words what keeps an outline from being cut, or None when nothing does."""
     points = points_of(loop)
-    if len(points) < 3 or abs(Polygon(points).area) < LEAST_AREA:
+    if len(points) < 3 or Polygon(points).convex_hull.area < LEAST_AREA:
         return "encloses nothing"
-    if not Polygon(points).is_valid:
-        return "crosses or touches itself"
-    return None
+    return None if Polygon(points).is_valid else "crosses or touches itself"
 
 
 def leaves(loop: Loop, blank: Box, axes: tuple[Axis, Axis]) -> bool:
