@@ -14,7 +14,9 @@ BIN = Path(sys.executable).parent
 
 
 def _run(*command: str) -> None:
-    done = subprocess.run([str(BIN / command[0]), *command[1:]], cwd=ROOT, capture_output=True, text=True, check=False)
+    done = subprocess.run(
+        [str(BIN / command[0]), *command[1:]], cwd=ROOT, capture_output=True, text=True, check=False
+    )
     assert done.returncode == 0, done.stdout[-6000:] + done.stderr[-3000:]
 
 
@@ -36,8 +38,12 @@ def test_rooms_import_one_way() -> None:
 
 def test_developers_page_names_every_room_and_nothing_else() -> None:
     page = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
-    named = {path for path in re.findall(r"`(plangen/[\w/]+)/`", page)}
-    rooms = {f"plangen/{path.name}" for path in (ROOT / "plangen").iterdir() if path.is_dir() and (path / "__init__.py").exists()}
+    named = set(re.findall(r"`(plangen/[\w/]+)/`", page))
+    rooms = {
+        f"plangen/{path.name}"
+        for path in (ROOT / "plangen").iterdir()
+        if path.is_dir() and (path / "__init__.py").exists()
+    }
     assert rooms <= named
     for path in re.findall(r"`((?:plangen|tests|templates|projects)/[\w./-]*)`", page):
         assert (ROOT / path).exists(), f"DEVELOPERS.md names {path}, which is not there"

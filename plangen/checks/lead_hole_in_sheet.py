@@ -21,7 +21,8 @@ def screws_hold_in_edges(design: Design, solids: Solids, findings: Findings) -> 
             if operation.kind == "lead hole" and operation.side.axis is not part.thick:
                 findings.warning(
                     "screw-into-thin-edge",
-                    f"a screw enters the edge of `{part.name}`, which is {float(part.thickness):.3g} mm thick, and may split it",
+                    f"a screw enters the edge of `{part.name}`, only "
+                    f"{float(part.thickness):.3g} mm thick, and may split it",
                     operation.place,
                     "use thicker plywood there, or a glued dado",
                     part=part.name,

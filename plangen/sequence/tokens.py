@@ -23,7 +23,7 @@ from collections.abc import Callable
 from fractions import Fraction
 from typing import Final
 
-from plangen.units import Length, Phrase
+from plangen.units import Length, Phrase, TradeSize
 
 _TOKEN: Final = re.compile(
     r"\\(?P<plain>[<{])|<=(?P<mm>-?\d+(?:/\d+)?)>|<(?P<reference>[A-Za-z][^<>\n]*)>"
@@ -46,10 +46,14 @@ def part_token(key: str) -> str:
 
 def phrase_text(phrase: Phrase) -> str:
     """Give a phrase as text with tokens: its lengths stay exact, its plain signs stay plain."""
-    return "".join(
-        length_token(piece) if isinstance(piece, Length) else _SIGNS.sub(lambda sign: f"\\{sign[0]}", piece)
-        for piece in phrase.pieces
-    )
+    return "".join(_piece_text(piece) for piece in phrase.pieces)
+
+
+def _piece_text(piece: str | Length | TradeSize) -> str:
+    if isinstance(piece, Length):
+        return length_token(piece)
+    words = piece if isinstance(piece, str) else piece.name
+    return _SIGNS.sub(lambda sign: f"\\{sign[0]}", words)
 
 
 def resolve_tokens(

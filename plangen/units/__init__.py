@@ -1,7 +1,7 @@
 """Exact lengths, how they are printed, and phrases that hold lengths until an edition prints them."""
 
 from plangen.units.length import ZERO, Length, inches, millimetres
-from plangen.units.phrase import Phrase, phrase
+from plangen.units.phrase import Phrase, TradeSize, phrase
 from plangen.units.printing import LengthStyle, print_chain, print_length, print_reading
 
 __all__ = [
@@ -9,6 +9,7 @@ __all__ = [
     "Length",
     "LengthStyle",
     "Phrase",
+    "TradeSize",
     "inches",
     "millimetres",
     "phrase",
