@@ -39,8 +39,9 @@ def fit_entries(description: Description, frame: Frame, findings: Findings) -> l
             counts[hardware] = counts.get(hardware, 0) + 1
             numbered = hardware + (f" {counts[hardware]}" if counts[hardware] > 1 else "")
             name = str(entry.name) if entry.name is not None else numbered
-            if any(other.entry is entry for other in found):
-                name = f"{name} {counts[hardware]}"  # the fit of a part that is like another
+            times = sum(other.entry is entry for other in found)
+            if entry.name is not None and times:  # the fit of a part that is like another
+                name = f"{name} {times + 1}"
             if any(other.name == name for other in found):
                 findings.error(
                     "name-clash",
