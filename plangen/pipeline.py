@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 from plangen.description import Description, apply_settings, read_description
 from plangen.design.build import Solved, make_design
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from plangen.takeoff.model import TakeOff
 
 Progress = Callable[[str], None]
+RECORD, CHANGES = "record.json", "changes.md"
 
 
 @dataclass(frozen=True)
@@ -83,6 +84,7 @@ class BuildResult:
     files: Mapping[str, bytes] | None = None
     kept: Mapping[str, bytes] = field(default_factory=dict)
     comparison: Comparison | None = None
+    stale: tuple[str, ...] = ()  # files of the last build that this one no longer makes
 
 
 def _silent(_stage: str) -> None:
@@ -176,16 +178,25 @@ def build(source: Source, options: BuildOptions, progress: Progress = _silent) -
         __version__,
         page_texts(booklet.pdf),
     )
+    files = {"booklet.pdf": booklet.pdf}
+    files |= {f"drawings/{name}": data for name, data in plates.svg_files().items()}
+    lists = csv_files(checked.design, checked.take_off, style)
+    files |= {f"lists/{name}": data for name, data in lists.items()}
+    record["files"] = sorted([*files, RECORD])
+    files[RECORD] = record_bytes(record)
     last = read_record(source.last_record)
     comparison = compare(last, record) if last is not None else None
-    files = {"booklet.pdf": booklet.pdf, "record.json": record_bytes(record)}
-    files |= {f"drawings/{name}": data for name, data in plates.svg_files().items()}
-    files |= {
-        f"lists/{name}": data for name, data in csv_files(checked.design, checked.take_off, style).items()
-    }
     if comparison is not None and (notice := changes_markdown(comparison, style)):
-        files["changes.md"] = notice.encode()
-    return BuildResult(findings, files, {FILE_NAME: write_marks(checked.marks)}, comparison)
+        files[CHANGES] = notice.encode()
+    stale = tuple(name for name in _files_of(last) if name not in files)
+    return BuildResult(findings, files, {FILE_NAME: write_marks(checked.marks)}, comparison, stale)
+
+
+def _files_of(record: dict[str, Any] | None) -> tuple[str, ...]:
+    """What the last build wrote, by its record; a record that says nothing sound names nothing."""
+    named = (record or {}).get("files")
+    names = [name for name in named if isinstance(name, str)] if isinstance(named, list) else []
+    return (*names, CHANGES) if record is not None else ()
 
 
 def style_of(options: BuildOptions, design: Design) -> LengthStyle:

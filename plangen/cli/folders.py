@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
@@ -120,6 +120,16 @@ def write_output(folder: Path, files: Mapping[str, bytes]) -> tuple[Path, ...]:
         for path in waiting.values():
             path.unlink(missing_ok=True)
     return tuple(targets[name] for name in names)
+
+
+def remove_stale(folder: Path, names: Sequence[str]) -> None:
+    """Remove files that the last build wrote and this one does not; names that lead elsewhere are left."""
+    for name in names:
+        try:
+            path = _target(folder, name)
+        except (ValueError, CallError):
+            continue
+        path.unlink(missing_ok=True)
 
 
 def _target(folder: Path, name: str) -> Path:

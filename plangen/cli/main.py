@@ -170,7 +170,7 @@ def _build(arguments: argparse.Namespace) -> int:
         raise CallError(f"{out} is not a folder")
 
     from plangen import pipeline
-    from plangen.cli.folders import keep, write_output
+    from plangen.cli.folders import keep, remove_stale, write_output
     from plangen.cli.terminal import progress, say, show
 
     options = pipeline.BuildOptions(paper=arguments.paper, units=arguments.units, edition=arguments.edition)
@@ -179,9 +179,15 @@ def _build(arguments: argparse.Namespace) -> int:
     show(result.findings, _sources(files, arguments.settings))
     if result.findings.has_errors or result.files is None:
         return _code(result.findings) or PROJECT_AT_FAULT
-    for path in write_output(out, result.files):
-        say(f"wrote {path}")
+    written = write_output(out, result.files)
+    remove_stale(out, result.stale)
     keep(files, result.kept)
+    booklet = out / "booklet.pdf"
+    say(f"wrote {booklet} and {len(written) - 1} files beside it")
+    if result.comparison is not None:
+        from plangen.record import report_text
+
+        say(report_text(result.comparison).rstrip("\n"))
     return DONE
 
 

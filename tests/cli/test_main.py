@@ -13,6 +13,7 @@ import pytest
 
 from plangen import pipeline
 from plangen.cli import folders
+from plangen.cli.folders import remove_stale
 from plangen.cli.main import main
 from plangen.findings import Finding, Findings
 from tests.bad.cases import BASE
@@ -172,8 +173,24 @@ def test_build_writes_everything_and_keeps_the_marks(project, build, tmp_path, c
     assert build["source"].last_record is None
     said = capsys.readouterr()
     assert said.err == "Set the booklet\n"
-    assert said.out.splitlines()[-1] == f"wrote {out / 'booklet.pdf'}"
+    assert said.out.splitlines()[-1] == f"wrote {out / 'booklet.pdf'} and 2 files beside it"
     assert not [path for path in out.rglob("*") if path.name.endswith(".part")]
+
+
+def test_what_the_last_build_left_behind_goes_and_nothing_else(tmp_path):
+    out = tmp_path / "out"
+    (out / "drawings").mkdir(parents=True)
+    for name in ("drawings/part-E.svg", "notes.txt"):
+        (out / name).write_text("x")
+    outside = tmp_path / "outside.txt"
+    outside.write_text("x")
+    remove_stale(
+        out, ("drawings/part-E.svg", "drawings/part-F.svg", "../outside.txt", str(outside), "drawings")
+    )
+    assert not (out / "drawings" / "part-E.svg").exists()
+    assert (out / "notes.txt").exists()
+    assert outside.exists()
+    assert (out / "drawings").is_dir()
 
 
 def test_the_next_build_sees_what_the_last_one_left(project, build, tmp_path):
