@@ -20,7 +20,7 @@ from plangen.sequence.model import Step
 from plangen.takeoff.model import CuttingDiagram
 
 MOST_PASSES = 10
-MOST_SHRUNK, RUNS_OVER = 0.55, 0.34  # of a picture's height, of a page
+MOST_SHRUNK, RUNS_OVER = 0.72, 0.34  # of a picture's height, of a page
 SPARE = 6 * MM
 LEAST_FILLED = 0.2
 
@@ -104,11 +104,11 @@ def _shrink_more(setting: Setting, made: tuple[Chapter, ...], shrink: dict[str, 
     again = False
     for title in (chapter.title for chapter in made if not chapter.plain):
         pages = sorted(page for page, chapter in setting.chapter_of.items() if chapter == title)
-        tall = setting.pictured.get(title, 0.0)
-        if len(pages) < 2 or not tall or setting.filled[pages[-1]] > RUNS_OVER:
+        drawn, room = setting.pictured.get(title, (0.0, 0.0))
+        if len(pages) < 2 or not room or setting.filled[pages[-1]] > RUNS_OVER:
             continue
         over = setting.filled[pages[-1]] * setting.look.page.depth + SPARE
-        factor = round(shrink.get(title, 1.0) * (1 - over / tall), 6)
+        factor = round((drawn - over) / room, 6)  # a picture may be lower than its room
         if factor >= MOST_SHRUNK:
             shrink[title] = factor
             again = True

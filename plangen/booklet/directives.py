@@ -22,7 +22,7 @@ from plangen.drawing.cutting_sheets import pages_of
 from plangen.findings import Finding, ProjectError
 from plangen.handbook.safety import general_cautions, general_deference, has_caution, signal_definitions
 
-SHARES = {"hero": 0.72, "views": 0.5, "exploded": 0.66, "hardware": 0.36}
+SHARES = {"hero": 0.58, "views": 0.6, "exploded": 0.66, "hardware": 0.36}
 CUTTING_LEAVES = 58.0  # mm of a page for the heading and the words with a cutting diagram
 
 
@@ -32,10 +32,11 @@ def _picture(setting: Setting, arguments: list[str], text: str) -> list[Any]:
     if name not in SHARES:
         raise _unknown("picture", name, list(SHARES))
     page = setting.look.page
-    height = page.depth / MM * SHARES[name] * setting.shrink.get(setting.setting, 1.0)
+    room = page.depth / MM * SHARES[name]
+    height = room * setting.shrink.get(setting.setting, 1.0)
     drawing = getattr(setting.book.pictures, name)(page.measure / MM, height)
     caption = inline(setting, " ".join(text.split())) if text else ""
-    setting.note_picture(drawing)
+    setting.note_picture(drawing, room)
     return [Picture(setting, drawing, caption), Gap(3 * MM)]
 
 
@@ -46,11 +47,12 @@ def _cutting(setting: Setting, arguments: list[str], text: str) -> list[Any]:
     if not plans:
         raise _unknown("cutting", name, [plan.stock for plan in setting.book.take_off.plans])
     width = setting.look.page.measure / MM
-    height = (setting.look.page.depth / MM - CUTTING_LEAVES) * setting.shrink.get(setting.setting, 1.0)
+    room = setting.look.page.depth / MM - CUTTING_LEAVES
+    height = room * setting.shrink.get(setting.setting, 1.0)
     story: list[Any] = []
     for some in pages_of(plans[0], setting.book.style, width, height):
         drawing = setting.book.pictures.cutting(some, width, height)
-        setting.note_picture(drawing)
+        setting.note_picture(drawing, room)
         story += [Picture(setting, drawing, before=3 * MM), Gap(4 * MM)]
     return story
 

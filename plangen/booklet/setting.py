@@ -35,7 +35,9 @@ class Setting:
     shrink: Mapping[str, float] = field(
         default_factory=dict
     )  # chapter title: what its pictures are scaled by
-    pictured: dict[str, float] = field(default_factory=dict)  # chapter title: their height, points
+    pictured: dict[str, tuple[float, float]] = field(
+        default_factory=dict
+    )  # chapter title: drawn, room; points
     setting: str = ""  # title of the chapter whose flowables are being made
     titles: tuple[tuple[str, str], ...] = ()  # chapter name and title, for the contents
     chapter: str = ""  # title of the chapter that is being laid on pages
@@ -100,9 +102,10 @@ class Setting:
             elif isinstance(mark, Text):
                 self.note_signs(mark.text)
 
-    def note_picture(self, drawing: Drawing) -> None:
-        """Remember that the present chapter has a picture that may be made smaller."""
-        self.pictured[self.setting] = self.pictured.get(self.setting, 0.0) + drawing.height * MM
+    def note_picture(self, drawing: Drawing, room: float) -> None:
+        """Remember a picture that may be made smaller, and the millimetres it would have unshrunk."""
+        drawn, offered = self.pictured.get(self.setting, (0.0, 0.0))
+        self.pictured[self.setting] = (drawn + drawing.height * MM, offered + room * MM)
 
     def defect(self, kind: DefectKind, page: int, words: str) -> None:
         """Note something that does not look right."""
