@@ -65,11 +65,14 @@ def _listed(change: PartChange) -> str:
 
 def _sized(mark: str, title: str, sizes: Sequence[SizeChange]) -> str:
     ours = [one for one in sizes if one.mark == mark and not one.work]
-    said = [
-        f"its {one.measure} is now {one.new.printed}, not {one.old.printed}"
-        for one in ours
-        if one.old is not None and one.new is not None
-    ]
+    said = []
+    for one in ours:
+        if one.new is None:
+            said.append(f"it has no {one.measure} of its own now")
+        elif one.old is None:
+            said.append(f"its {one.measure} is {one.new.printed} now")
+        else:
+            said.append(f"its {one.measure} is now {one.new.printed}, not {one.old.printed}")
     return f"Only if you have already cut {mark} ({title}): {'; '.join(said)}."
 
 

@@ -9,7 +9,7 @@ from plangen.joinery.cuts import plane_axes
 from plangen.joinery.operation import Feature, Form, Operation
 from plangen.joinery.space import Axis, Side
 from plangen.record.plain import box, cut, digest, exact, measure, point, size
-from plangen.units import ZERO, Length, LengthStyle
+from plangen.units import ZERO, Length, LengthStyle, print_reading
 
 
 def part_record(part: Part, style: LengthStyle) -> dict[str, Any]:
@@ -28,18 +28,25 @@ def part_record(part: Part, style: LengthStyle) -> dict[str, Any]:
         "thick": part.thick.word,
         "pattern": part.pattern,
         "note": part.note,
-        "measures": [
-            measure("length", part.length, style),
-            measure("width", part.width, style),
-            measure("thickness", part.thickness, style),
-            measure("shoulder length", part.shoulder_length, style),
-            measure("shoulder width", part.shoulder_width, style),
-        ],
+        "measures": _measures(part, style),
         "from_work": [_from_work(late, style) for late in part.from_work],
         "glue_up": _glue_up(part.glue_up, style),
         "operations": [_operation(part, operation, style) for operation in part.operations],
         "copies": [_copy(copy) for copy in part.copies],
     }
+
+
+def _measures(part: Part, style: LengthStyle) -> list[dict[str, Any]]:
+    """The sizes of the cut list; those between shoulders only where a joint adds to the part."""
+    thickness = measure("thickness", part.thickness, style)
+    # The lists print it as a caliper reads it, for it is what the wood is and not what somebody cuts.
+    thickness["printed"] = print_reading(part.thickness, style, unit=True)
+    found = [measure("length", part.length, style), measure("width", part.width, style), thickness]
+    if part.shoulder_length != part.length:
+        found.append(measure("shoulder length", part.shoulder_length, style))
+    if part.shoulder_width != part.width:
+        found.append(measure("shoulder width", part.shoulder_width, style))
+    return found
 
 
 def _from_work(late: FromWork, style: LengthStyle) -> dict[str, Any]:

@@ -15,7 +15,7 @@ from plangen.record.model import (
     StepChange,
     WorkChange,
 )
-from plangen.units import Length, LengthStyle, print_length
+from plangen.units import Length, LengthStyle, print_length, print_reading
 
 _SIGNS = re.compile(r"([\\`*_\[\]<>#|])")
 NOT_THERE = "–"
@@ -92,24 +92,32 @@ def _plain(text: str) -> str:
     return _SIGNS.sub(r"\\\1", text)
 
 
-def _print(reading: Reading | None, style: LengthStyle | None) -> str:
+def _printed(change: SizeChange, style: LengthStyle | None) -> tuple[str, str]:
+    """Print the old and the new value, empty where there is none; without a style as it was printed."""
+    return _print(change.old, change.measure, style), _print(change.new, change.measure, style)
+
+
+def _print(reading: Reading | None, measure: str, style: LengthStyle | None) -> str:
     if reading is None:
         return ""
     if style is None or not reading.is_length:
         return reading.printed
-    return print_length(Length(reading.exact), style, unit=True)
+    # The thickness of stock is printed as a caliper reads it, everywhere.
+    write = print_reading if measure == "thickness" else print_length
+    return write(Length(reading.exact), style, unit=True)
 
 
 def _told(change: SizeChange, style: LengthStyle | None) -> bool:
     """Whether the change shows in what is printed."""
-    return change.old is None or change.new is None or _print(change.old, style) != _print(change.new, style)
+    old, new = _printed(change, style)
+    return old != new
 
 
 def _size(change: SizeChange, style: LengthStyle | None) -> Line:
     lead = f"{change.mark} {change.part}".strip() or change.measure
     said = [change.work] if change.work else []
     said += [change.measure] if change.mark else []
-    now = _now(_print(change.old, style), _print(change.new, style))
+    now = _now(*_printed(change, style))
     return lead, f"{', '.join(said)}: {now}" if said else now
 
 
@@ -198,17 +206,45 @@ def _moves(moved: Iterable[tuple[int, int]]) -> list[str]:
 
 
 def _pages(changes: Sequence[PageChange]) -> list[Line]:
-    lines: list[Line] = []
+    """Say which pages to print again, chapter by chapter, then which are new and which to take out."""
+    chapters: dict[str, list[PageChange]] = {}
     for change in changes:
-        match change.kind:
-            case "changed":
-                was = f" (was page {change.old_label})" if change.old_label != change.new_label else ""
-                lines.append((f"Page {change.new_label}", f"{change.chapter}{was}: print it again"))
-            case "added":
-                lines.append((f"Page {change.new_label}", f"{change.chapter}: new"))
-            case "removed":
-                lines.append((f"Old page {change.old_label}", f"{change.chapter}: take it out"))
+        chapters.setdefault(change.chapter, []).append(change)
+    lines: list[Line] = []
+    for chapter, ours in chapters.items():
+        same = [one.new_label for one in ours if one.kind == "changed" and one.old_label == one.new_label]
+        moved = [
+            f"{one.new_label} (was {one.old_label})"
+            for one in ours
+            if one.kind == "changed" and one.old_label != one.new_label
+        ]
+        orders = (
+            ("print {} again", [*_runs(same), *moved]),
+            ("{} new", _runs([one.new_label for one in ours if one.kind == "added"])),
+            ("take old {} out", _runs([one.old_label for one in ours if one.kind == "removed"])),
+        )
+        said = [order.format(f"{_page_word(pages)} {_listed(pages)}") for order, pages in orders if pages]
+        lines.append((chapter, "; ".join(said)))
     return lines
+
+
+def _page_word(pages: Sequence[str]) -> str:
+    return "page" if len(pages) == 1 and " to " not in pages[0] else "pages"
+
+
+def _runs(labels: Sequence[str]) -> list[str]:
+    """Labels with neighbours drawn together: 3, 5 to 9."""
+    runs: list[list[str]] = []
+    for label in labels:
+        last = runs[-1][-1] if runs else ""
+        if label.isdecimal() and last.isdecimal() and int(label) == int(last) + 1:
+            runs[-1].append(label)
+        else:
+            runs.append([label])
+    found = []
+    for run in runs:
+        found.extend(run if len(run) < 3 else [f"{run[0]} to {run[-1]}"])
+    return found
 
 
 def _listed(words: Sequence[str]) -> str:

@@ -21,6 +21,7 @@ from tests.record.sample_records import (
     INCH,
     PAGES,
     TEXTS,
+    lengthened,
     record,
     with_dadoes_moved,
     with_longer_shelves,
@@ -227,6 +228,39 @@ def test_pages_of_another_booklet_are_not_compared_but_sizes_are(other: dict[str
     assert not found.pages
     assert {one.measure for one in found.sizes} == {"length", "shoulder length"}
     assert "not compared" in report_text(found)
+
+
+def test_the_words_on_pages() -> None:
+    pages = tuple(PageRecord(n, str(n), "Parts" if n < 8 else "Steps", (), (), 0.9) for n in range(1, 10))
+    old = [f"page {n}" for n in range(1, 10)]
+    new = [f"{text} anew" if n in (1, 3, 4, 5, 7, 9) else text for n, text in enumerate(old, 1)]
+    one, two = (record(pages=pages, texts=tuple(texts)) for texts in (old, new))
+    text = report_text(compare(one, two))
+    assert "Pages:\n  Parts: print pages 1, 3 to 5 and 7 again\n  Steps: print page 9 again\n" in text
+    last = record(pages=pages[:8], texts=tuple(old[:8]))
+    assert "Steps: take old page 9 out" in report_text(compare(one, last))
+    assert "Steps: page 9 new" in report_text(compare(last, one))
+
+
+def test_a_thickness_is_told_as_a_caliper_reads_it() -> None:
+    design = sample_design()
+    back = design.part("back")
+    thinner = record(with_part(design, "back", **lengthened(back, back.thick, inches("-0.017"))))
+    assert "D Back: thickness: 0.203 in, was 0.22 in" in report_text(compare(SAME, thinner))
+    assert "**D Back**: thickness: 5.2\u00a0mm, was 5.6\u00a0mm" in changes_markdown(
+        compare(SAME, thinner), LengthStyle("mm")
+    )
+
+
+def test_shoulders_that_come_and_go() -> None:
+    design = sample_design()
+    plain = record(with_part(design, "shelf", shoulder_length=design.part("shelf").length))
+    gone, come = compare(SAME, plain), compare(plain, SAME)
+    assert [(one.measure, one.new) for one in gone.sizes] == [("shoulder length", None)]
+    assert gone.acts == ("Only if you have already cut B (Shelf): it has no shoulder length of its own now.",)
+    assert come.acts == (
+        "Only if you have already cut B (Shelf): its shoulder length is 22\u00a01/2\u00a0in now.",
+    )
 
 
 def test_another_unit_alone_changes_no_size() -> None:

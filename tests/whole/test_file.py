@@ -62,7 +62,8 @@ def _unhyphened(text: str) -> str:
 def test_every_page_says_its_number_and_the_revision(variant: Variant, paper: Paper) -> None:
     project = Project(variant.project).data["project"]
     day = date.fromisoformat(project["revised"])
-    foot = f"{project['code']}, revision {project['revision']}, {day.day} {MONTHS.split()[day.month - 1]} {day.year}"
+    month = MONTHS.split()[day.month - 1]
+    foot = f"{project['code']}, revision {project['revision']}, {day.day} {month} {day.year}"
     total = len(paper.texts)
     for number, lines in enumerate(paper.lines, 1):
         words = " ".join(lines)
