@@ -25,6 +25,7 @@ from plangen.units import LengthStyle
 FILE_WIDTH, FILE_HEIGHT = 178.0, 200.0
 PATTERN_MARGIN = 8.0  # mm that a home printer cannot reach, with a little to spare
 PAPERS = {"letter": (215.9, 279.4), "a4": (210.0, 297.0)}  # ASME Y14.1; ISO 216
+LEAST_VIEWS = 80.0  # mm of height under which the views need all the room there is
 BLOCK_GAP = 6.0  # mm between a drawing and its title block
 BINDER_FIGURES, FIGURES = 5.0, 3.44  # mm high
 
@@ -55,10 +56,11 @@ class Plates:
         return {}
 
     def views(self, width: float, height: float) -> Drawing:
-        """Draw the views with overall sizes, over a title block."""
-        drawing = self._pictures.views(width, height - BLOCK_HEIGHT - BLOCK_GAP)
-        self._keep("views", drawing)
-        return self._titled("views", drawing)
+        """Draw the views with overall sizes, over a title block where there is room for one."""
+        room = height - BLOCK_HEIGHT - BLOCK_GAP
+        if room < LEAST_VIEWS:
+            return self._keep("views", self._pictures.views(width, height))
+        return self._titled("views", self._keep("views", self._pictures.views(width, room)))
 
     def exploded(self, width: float, height: float) -> Drawing:
         """Draw the exploded view."""
