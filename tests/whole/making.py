@@ -7,7 +7,6 @@ Run as a program, so that several processes can build at once and each has its o
 from __future__ import annotations
 
 import json
-import re
 import sys
 import time
 from collections.abc import Sequence
@@ -70,17 +69,14 @@ def project_file(project: str) -> Path:
 
 
 def source(project: str, settings: Sequence[str] = ()):  # type: ignore[no-untyped-def]
-    """Everything that is read of a project; with settings, without the facts that hold for its own sizes."""
+    """Everything that is read of a project."""
     from plangen.pipeline import Source
 
     path = project_file(project)
-    text = path.read_text("utf-8")
-    if settings:
-        text = re.sub(r"(?m)^expect:\n(?:[ \t]+.*\n|\s*\n)*", "", text)
     kept = {name: data for name in ("marks.json",) if (data := _bytes(path.with_name(name))) is not None}
     own = path.with_name("templates")
     words = {one.name: one.read_text("utf-8") for one in sorted(own.glob("*")) if one.is_file()}
-    return Source(project, path.name, text.encode(), kept, templates() | words, tuple(settings))
+    return Source(project, path.name, path.read_bytes(), kept, templates() | words, tuple(settings))
 
 
 def _bytes(path: Path) -> bytes | None:
