@@ -39,7 +39,7 @@ def template_data(book: Book, words: Words) -> dict[str, Any]:
             "code": project.code,
             "revision": project.revision,
             "revised": words.day(project.revised),
-            "line": project.line,
+            "line": project.line.rstrip(" ."),
             "maker": project.maker,
             "level": project.level,
             "contact": project.contact,
@@ -107,10 +107,21 @@ def template_data(book: Book, words: Words) -> dict[str, Any]:
         "full_contents": [
             str(entry["title"])
             for entry in chapter_order(book.templates)
-            if "publish" in entry["editions"] and not entry.get("unlisted")
+            if "publish" in entry["editions"]
+            and not entry.get("unlisted")
+            and _has_chapter(book, entry["name"])
         ],
         "sample_step": shown.number if shown else 0,
     }
+
+
+def _has_chapter(book: Book, name: object) -> bool:
+    """Whether the booklet for sale has anything for a chapter that not every project needs."""
+    return {
+        "measured": any(line.from_work for line in book.take_off.cut_list),
+        "patterns": any(part.pattern for part in book.design.parts),
+        "revisions": bool(book.design.project.revisions),
+    }.get(str(name), True)
 
 
 def _stock(stock: Stock, plan: StockPlan, book: Book, numbers: Numbers) -> dict[str, Any]:

@@ -128,6 +128,11 @@ class Document(BaseDocTemplate):  # type: ignore[misc]
         last = page.right - breadth(number, SEMIBOLD, size) - air
         title = setting.plain(project.title)
         room = last - page.left - wide - breadth(edition, REGULAR, size) - 2 * air
+        if project.maker and setting.book.edition != "binder":  # the owner, where the line has room
+            owned = setting.plain(words("foot maker", edition=edition, maker=project.maker))
+            more = breadth(owned, REGULAR, size) - breadth(edition, REGULAR, size)
+            if breadth(title, SEMIBOLD, size) + more <= room:
+                edition, room = owned, room - more
         while len(title) > 8 and breadth(title, SEMIBOLD, size) > room:
             title = title.rstrip("…")[:-1].rstrip() + "…"
         canvas.saveState()
