@@ -141,6 +141,7 @@ def build(source: Source, options: BuildOptions, progress: Progress = _silent) -
     plates = Plates(
         checked.design, checked.solids, checked.take_off, checked.order, style, options.edition, paper
     )
+    resolve = resolver(checked.solved, checked.take_off, style)
     progress("Set the booklet")
     try:
         booklet = set_booklet(
@@ -151,7 +152,7 @@ def build(source: Source, options: BuildOptions, progress: Progress = _silent) -
                 order=checked.order,
                 style=style,
                 pictures=plates,
-                resolve=resolver(checked.solved, checked.take_off, style),
+                resolve=resolve,
                 templates=source.templates,
                 paper=paper,
                 edition=options.edition,
@@ -177,6 +178,7 @@ def build(source: Source, options: BuildOptions, progress: Progress = _silent) -
         booklet.pages,
         __version__,
         page_texts(booklet.pdf),
+        resolve,
     )
     files = {"booklet.pdf": booklet.pdf}
     files |= {f"drawings/{name}": data for name, data in plates.svg_files().items()}

@@ -142,7 +142,7 @@ def _stock(stock: Stock, plan: StockPlan, book: Book, numbers: Numbers) -> dict[
         "solid": solid,
         "count": len(plan.diagrams),
         "bound": plan.bound,
-        "reason": plan.bound_reason,
+        "reason": numbers.words(plan.bound_words) if plan.bound_words else plan.bound_reason,
         "kinds": len(lines),
         "pieces": sum(line.number for line in lines),
         "net": net,
