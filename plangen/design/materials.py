@@ -143,9 +143,10 @@ def make_hardware(
         diameter = entry.diameter.length(scope) if entry.diameter is not None else None
         head_diameter = None
         gauge = screw_gauge(entry)
-        if gauge is not None and "screw" in entry.kind:
-            diameter = diameter or screws.screw_diameter(gauge)
-            head_diameter = screws.head_diameter(gauge)
+        if gauge is not None:
+            shank, head_over = screws.screw_diameter(gauge), screws.head_diameter(gauge)
+            if "screw" in entry.kind:
+                diameter, head_diameter = diameter or shank, head_over
     except ProjectError as error:
         findings.extend(error.findings)
         return None

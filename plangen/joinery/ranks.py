@@ -18,7 +18,10 @@ _ORDER: Final = tuple(kind for group in WORK_ORDER for kind in group)
 
 
 def work_rank(operation: Operation) -> int:
-    """Where an operation stands in the order of work; equal ranks keep the order they came in."""
+    """Where an operation stands in the order of work; equal ranks keep the order they came in.
+
+    A kind that is not in the table stands with the outlines.
+    """
     if operation.kind == "notch" and operation.joint is not None:
         return len(WORK_ORDER[0]) - 1  # it fits a piece round a stopped housing
-    return _ORDER.index(operation.kind)
+    return _ORDER.index(operation.kind if operation.kind in _ORDER else "outline")

@@ -274,7 +274,7 @@ class TestScrewed:
             ("{kind: wood screw, gauge: 8, length: 3/4in}", "screw-too-short"),
             ("{kind: wood screw, gauge: 8, length: 20in}", "screw-too-long"),
             ("{kind: wood screw, gauge: 8}", "screw-size"),
-            ("{kind: bolt, gauge: 99, length: 1-1/2in}", "screw-size"),
+            ("{kind: bolt, gauge: 99, length: 1-1/2in}", "bad-gauge"),
             ("{kind: wood screw, gauge: 8mm, diameter: 20mm, length: 1-1/2in}", "fasteners"),
         ],
     )
