@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import chain
 from typing import Literal
 
 from plangen.design.frame import Frame
@@ -13,6 +15,7 @@ from plangen.joinery.piece import Piece
 from plangen.joinery.space import IDENTITY_TURN, ORIGIN, Axis
 from plangen.joinery.transform import (
     Transform,
+    Turn,
     after,
     all_turns,
     box_onto_box,
@@ -102,23 +105,26 @@ def _hands(one: Piece, two: Piece) -> Hands:
     return ("left", "right") if middle_one < middle_two else ("right", "left")
 
 
-def _candidates(one: Piece, two: Piece, mirror: bool | None) -> list[Transform]:
+def _candidates(one: Piece, two: Piece, mirror: bool | None) -> Iterator[Transform]:
     """Every way the blank of one lies on that of the other with grain along grain.
 
     A square section may be rolled; the faces of a wide board stay faces.
     """
     square = one.finished.size(one.wide) == one.finished.size(one.thick) and one.solid
-    found = []
     for turn in all_turns():
         if mirror is not None and (determinant(turn) < 0) is not mirror:
             continue
+        if _image(turn, one.runs) is not two.runs:
+            continue
+        if _image(turn, one.thick) is not two.thick and not square:
+            continue
         transform = box_onto_box(turn, one.finished, two.finished)
-        if transform is None or transform.axis(one.runs) is not two.runs:
-            continue
-        if transform.axis(one.thick) is not two.thick and not square:
-            continue
-        found.append(transform)
-    return found
+        if transform is not None:
+            yield transform
+
+
+def _image(turn: Turn, axis: Axis) -> Axis:
+    return next(row for row in Axis if turn[row.value][axis.value])
 
 
 def _carry(
@@ -132,8 +138,7 @@ def _carry(
     """How the first copy becomes this one, the placed way first, then turns, then mirrorings."""
     wanted = signature(operations, piece.finished)
     preferred = _as_placed(first, piece, frame, copy)
-    candidates = ([preferred] if preferred is not None else []) + _candidates(first, piece, None)
-    for transform in candidates:
+    for transform in chain([preferred] if preferred is not None else [], _candidates(first, piece, None)):
         carried = tuple(transform_operation(operation, transform) for operation in first_operations)
         if signature(carried, piece.finished) == wanted:
             return transform

@@ -40,6 +40,8 @@ class Frame:
         self.hardware = hardware
         self.findings = findings
         self.memo = memo
+        self._shoulders: dict[str, Box] = {}
+        self._middles: dict[Axis, Length] = {}
         self.named: dict[str, tuple[str, ...]] = {}
         for copied in copies.values():
             self.named[copied.part] = (*self.named.get(copied.part, ()), copied.name)
@@ -72,8 +74,12 @@ class Frame:
 
     def shoulders(self, name: str) -> Box:
         """The copy's box without what joints add. Raises ProjectError."""
-        ends = [self.axis(name, axis) for axis in Axis]
-        return Box(Point(*(end[0] for end in ends)), Point(*(end[1] for end in ends)))
+        box = self._shoulders.get(name)
+        if box is None:
+            ends = [self.axis(name, axis) for axis in Axis]
+            box = Box(Point(*(end[0] for end in ends)), Point(*(end[1] for end in ends)))
+            self._shoulders[name] = box
+        return box
 
     # What joints add
 
@@ -178,8 +184,11 @@ class Frame:
     def inside(self, name: str) -> Side | None:
         """The face of a copy that looks to the middle of the frame. Raises ProjectError."""
         thick = self.copied(name).thick
-        boxes = [self.shoulders(copy) for copy in self.copies]
-        middle = (min(box.low.at(thick) for box in boxes) + max(box.high.at(thick) for box in boxes)) / 2
+        if thick not in self._middles:
+            boxes = [self.shoulders(copy) for copy in self.copies]
+            ends = min(box.low.at(thick) for box in boxes) + max(box.high.at(thick) for box in boxes)
+            self._middles[thick] = ends / 2
+        middle = self._middles[thick]
         box = self.shoulders(name)
         if box.low.at(thick) < middle < box.high.at(thick):
             return None
