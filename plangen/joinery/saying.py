@@ -11,7 +11,6 @@ _VERB = {
     "dado": "Cut a dado",
     "groove": "Cut a groove",
     "rabbet": "Cut a rabbet",
-    "notch": "Cut a notch",
     "mortise": "Cut a mortise",
     "half-lap": "Cut a half-lap",
 }
@@ -23,7 +22,7 @@ def say(operation: Operation, piece: Piece) -> Phrase:
     if operation.kind == "tenon":
         return _tenon(feature, piece)
     if operation.kind == "notch":
-        return _notch(operation, feature, piece)
+        return _notch(feature, piece)
     if feature.form is Form.SLOT:
         return _slot(operation, feature, piece)
     if feature.form is Form.HOLE:
@@ -95,26 +94,26 @@ def _location(feature: Feature, axis: Axis, piece: Piece) -> Phrase:
     return phrase(", ", distance, f" from the {piece.call(side)}")
 
 
-def _notch(operation: Operation, feature: Feature, piece: Piece) -> Phrase:
+def _notch(feature: Feature, piece: Piece) -> Phrase:
     axes = [axis for axis in Axis if not _runs_through(feature.span(axis), axis, piece)]
     words = phrase("Cut a notch")
-    for index, axis in enumerate(axes[:3]):
-        span = feature.span(axis)
-        words += phrase(" " if index == 0 else " by ", span.high - span.low)
-    sides = []
+    # Each direction in which it opens a side is told from that side; another is told by its width and place.
+    opened = {axis: side for axis in axes if (side := _opens(feature.span(axis), axis, piece))}
     for axis in axes:
         span = feature.span(axis)
-        if span.low <= piece.finished.low.at(axis):
-            sides.append(Side.of(axis, False))
-        elif span.high >= piece.finished.high.at(axis):
-            sides.append(Side.of(axis, True))
-    if sides:
-        words += phrase(
-            " at the " + " and ".join(side.word for side in sides[:2]) + " corner"
-            if len(sides) > 1
-            else f" in the {piece.call(sides[0])}"
-        )
+        if axis not in opened:
+            words += phrase(" ", span.high - span.low, " wide") + _location(feature, axis, piece)
+    for index, (axis, side) in enumerate(opened.items()):
+        span = feature.span(axis)
+        start = ("," if len(opened) < len(axes) else "") + " reaching " if index == 0 else " and "
+        words += phrase(start, span.high - span.low, f" from the {piece.call(side)}")
     return words + phrase(".")
+
+
+def _opens(span: Span, axis: Axis, piece: Piece) -> Side | None:
+    if span.low <= piece.finished.low.at(axis):
+        return Side.of(axis, False)
+    return Side.of(axis, True) if span.high >= piece.finished.high.at(axis) else None
 
 
 def _tenon(feature: Feature, piece: Piece) -> Phrase:

@@ -114,7 +114,9 @@ class TestDado:
             "Cut a dado 3/4 in wide, 9 1/2 in long and 1/4 in deep in the inside face, "
             "6 in from the bottom end, stopped 1/2 in short of the front edge."
         )
-        assert said(work(shelf, "notch")[0]) == "Cut a notch 1/4 in by 1/2 in at the left and front corner."
+        assert said(work(shelf, "notch")[0]) == (
+            "Cut a notch reaching 1/4 in from the left end and 1/2 in from the front edge."
+        )
 
     def test_stopped_at_both_ends(self) -> None:
         side = solve(

@@ -56,14 +56,18 @@ class TestNotch:
         part = board("notch: {at: [back, bottom], deep: 3/4in, up: 3in}")
         assert box_cut(one(part, "notch")) == box(0, "9-1/4", 0, "3/4", 10, 3)
         assert taken(part) == pytest.approx(0.75 * 3 * 0.75)
-        assert said(one(part, "notch")) == "Cut a notch 3/4 in by 3 in at the back and bottom corner."
+        assert said(one(part, "notch")) == (
+            "Cut a notch reaching 3/4 in from the back edge and 3 in from the bottom end."
+        )
 
     def test_in_the_middle_of_an_edge(self) -> None:
         part = board("notch: {at: [top], deep: 2in, up: 1in, from front: 4in}")
         assert box_cut(one(part, "notch")) == box(0, 4, 19, "3/4", 6, 20)
         part = board("notch: {at: [top], deep: 2in, up: 1in, from back: 3in}")
         assert box_cut(one(part, "notch")) == box(0, 5, 19, "3/4", 7, 20)
-        assert said(one(part, "notch")) == "Cut a notch 2 in by 1 in in the top end."
+        assert said(one(part, "notch")) == (
+            "Cut a notch 2 in wide, 3 in from the back edge, reaching 1 in from the top end."
+        )
 
     def test_in_the_thickness_of_an_edge_it_runs_the_whole_length(self) -> None:
         part = board("notch: {at: [left, front], across: 1/4in, deep: 1/2in}")
