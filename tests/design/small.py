@@ -52,6 +52,13 @@ def project(
     return text
 
 
+def placed(pins: str, *, more: str = "", sizes: str = "", keys: str = "") -> str:
+    """One board 3/4 in thick, that runs across, and whatever else."""
+    return project(
+        f"board:\n  stock: pine\n  runs: across\n  thick: up\n{keys}  place: {{{pins}}}\n{more}", sizes=sizes
+    )
+
+
 def attempt(text: str, kept: KeptMarks | None = None) -> tuple[Solved | None, Findings]:
     """Read and solve; nothing but findings may come of a bad text."""
     findings = Findings()
