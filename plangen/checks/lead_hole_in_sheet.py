@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from plangen.checks.frame import printed
 from plangen.design.model import Design
 from plangen.findings import Findings
 from plangen.solids import Solids
@@ -22,7 +23,7 @@ def screws_hold_in_edges(design: Design, solids: Solids, findings: Findings) -> 
                 findings.warning(
                     "screw-into-thin-edge",
                     f"a screw enters the edge of `{part.name}`, only "
-                    f"{float(part.thickness):.3g} mm thick, and may split it",
+                    f"{printed(part.thickness, design)} thick, and may split it",
                     operation.place,
                     "use thicker plywood there, or a glued dado",
                     part=part.name,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from itertools import combinations
 
+from plangen.checks.frame import printed
 from plangen.design.model import Design, Part
 from plangen.findings import Findings
 from plangen.solids import Solids
@@ -23,7 +24,7 @@ def parts_tell_apart(design: Design, solids: Solids, findings: Findings) -> None
         if len(small) == 1 and small[0] < NEAR:
             findings.warning(
                 "look-alikes",
-                f"`{one.name}` and `{two.name}` differ by {float(small[0]):.3g} mm in one measure only",
+                f"`{one.name}` and `{two.name}` differ by {printed(small[0], design)} in one measure only",
                 two.place,
                 "make them equal, or further apart; else a builder will swap them",
                 part=two.name,

@@ -5,8 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TypeAlias
 
+from plangen.checks.edges_together import edges_leave_wood
+from plangen.checks.holes_cross import holes_keep_apart
+from plangen.checks.joint_cut_away import joints_keep_their_wood
 from plangen.checks.lead_hole_in_sheet import screws_hold_in_edges
 from plangen.checks.look_alikes import parts_tell_apart
+from plangen.checks.shelf_sag import shelves_stay_level
+from plangen.checks.tip_over import tall_pieces_are_held
+from plangen.checks.wood_movement import wide_wood_may_move
 from plangen.design.model import Design
 from plangen.findings import Findings
 from plangen.solids import Solids, check_interference, check_solids
@@ -18,6 +24,12 @@ CHECKS: tuple[Check, ...] = (
     check_interference,
     parts_tell_apart,
     screws_hold_in_edges,
+    holes_keep_apart,
+    joints_keep_their_wood,
+    edges_leave_wood,
+    wide_wood_may_move,
+    shelves_stay_level,
+    tall_pieces_are_held,
 )
 
 

@@ -9,6 +9,7 @@ from plangen.findings.model import Finding, Findings, Place, Severity
 
 Mark = Callable[[str, str], str]  # role, words -> words with their colour
 WIDEST = 110  # columns of a source line that are shown
+_SPACES = "\t\u00a0\u2009\u202f"
 MOST_SHOWN = 40  # more than anyone mends in one sitting
 
 
@@ -106,9 +107,13 @@ def _count(items: tuple[Finding, ...]) -> str:
 
 
 def _visible(text: str) -> str:
-    """Replace what would move a terminal's cursor; one character for one, so that columns stay."""
+    """Replace what would move a terminal's cursor; one character for one, so that columns stay.
+
+    The spaces that keep a number and its unit on one line of a booklet are plain ones here.
+    """
     return "".join(
-        character if character.isprintable() else "\ufffd" for character in text.replace("\t", " ")
+        " " if character in _SPACES else character if character.isprintable() else "\ufffd"
+        for character in text
     )
 
 

@@ -1,0 +1,157 @@
+"""Holes that meet inside one part, and holes that run into another joint's mortise or housing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import combinations, product
+
+import manifold3d
+
+from plangen.checks.frame import called, printed
+from plangen.design.model import Design, Part
+from plangen.findings import Findings, Place, Severity
+from plangen.findings.model import Finding
+from plangen.joinery.cuts import RoundCut
+from plangen.joinery.operation import Operation
+from plangen.joinery.space import Axis
+from plangen.solids import Solids
+from plangen.solids.cutters import Labels, blank_solid, cutter
+from plangen.units import ZERO, Length
+
+LEAST_COMMON = 1.0  # mm3 that two cuts have to share; less is a touch of rounded faces
+
+
+def holes_keep_apart(design: Design, solids: Solids, findings: Findings) -> None:
+    """Add ``holes-cross`` where drilled holes of two operations meet inside one part.
+
+    Also where a hole runs into a mortise or housing of a joint that does not join the same two
+    pieces. An error where a joint asked for the hole; a warning where both are the maker's own, or a
+    fitting's, since a bolt and its cross nut, or a peg through a tenon, are meant to meet.
+    """
+    joints = {joint.name for joint in design.joints}
+    pairs = _joined_pairs(design)
+    told: set[tuple[object, ...]] = set()
+    for part in design.parts:
+        for crossing in (*_holes_that_meet(part), *_holes_into_housings(part, joints, pairs)):
+            one, two = crossing.one, crossing.two
+            key = (part.name, one.kind, one.joint, one.place, two.kind, two.joint, two.place)
+            if key in told:
+                continue
+            told.add(key)
+            meant = one.joint not in joints and (two.joint not in joints or crossing.into_housing)
+            findings.add(_finding(part, crossing, meant, design))
+
+
+@dataclass(frozen=True)
+class _Crossing:
+    """A hole that meets another hole, or a housing (``apart`` and ``needed`` are then zero)."""
+
+    one: Operation
+    two: Operation
+    apart: Length
+    needed: Length
+    into_housing: bool
+
+
+def _finding(part: Part, crossing: _Crossing, meant: bool, design: Design) -> Finding:
+    one, two = crossing.one, crossing.two
+    if crossing.into_housing:
+        message = f"a hole ({called(one)}) runs into the {called(two)} in `{part.name}`"
+        remedy = "move the hole along or make it less deep, or move the other joint"
+    else:
+        message = (
+            f"holes meet inside `{part.name}`: {called(one)}, and {called(two)}; their middles pass "
+            f"{printed(crossing.apart, design)} apart and need {printed(crossing.needed, design)}"
+        )
+        remedy = (
+            f"move one of them by at least {printed(crossing.needed - crossing.apart, design)} "
+            "(another `per joint` or `from ends`), or bore less deep"
+        )
+    # The joint is what the maker can move: a housing's place is only a further one.
+    place, other = (one.place, two.place) if crossing.into_housing else (two.place, one.place)
+    also: tuple[tuple[Place, str], ...] = ()
+    if other is not None and other != place:
+        also = ((other, "it meets what is cut here"),)
+    severity = Severity.WARNING if meant else Severity.ERROR
+    return Finding("holes-cross", message, place, remedy, severity, also, part.key)
+
+
+def _holes_that_meet(part: Part) -> Iterator[_Crossing]:
+    drilled = [
+        (operation, cut)
+        for operation in part.operations
+        for cut in operation.cuts
+        if isinstance(cut, RoundCut)
+    ]
+    for (one, hole), (two, other) in combinations(drilled, 2):
+        if one is two or (one.joint is None and two.joint is None and _one_axis(hole, other)):
+            continue  # a hole and its counterbore, or a hole bored wider in two entries
+        apart, needed = _distance(hole, other), (hole.diameter + other.diameter) / 2
+        if apart < needed and _common(part, hole, other) > LEAST_COMMON:
+            yield _Crossing(one, two, apart, needed, False)
+
+
+def _holes_into_housings(
+    part: Part, joints: set[str], pairs: dict[str, set[frozenset[str]]]
+) -> Iterator[_Crossing]:
+    copies = {copy.name for copy in part.copies}
+    for one, two in product(part.operations, part.operations):
+        if two.joint not in joints or two.joint == one.joint:
+            continue
+        holes = [cut for cut in one.cuts if isinstance(cut, RoundCut)]
+        housings = [cut for cut in two.cuts if not isinstance(cut, RoundCut)]
+        if not holes or not housings or two.kind == "tenon":
+            continue
+        shared = pairs.get(one.joint or "", set()) & pairs[two.joint or ""]
+        if any(pair & copies for pair in shared):
+            continue  # a screw or dowel through the bottom of the housing it helps to hold
+        if any(_common(part, hole, housing) > LEAST_COMMON for hole in holes for housing in housings):
+            yield _Crossing(one, two, ZERO, ZERO, True)
+
+
+def _joined_pairs(design: Design) -> dict[str, set[frozenset[str]]]:
+    return {
+        joint.name: {frozenset((contact.fixed, contact.moving)) for contact in joint.contacts}
+        for joint in design.joints
+    }
+
+
+def _one_axis(one: RoundCut, two: RoundCut) -> bool:
+    axis = one.side.axis
+    sideways = [way for way in Axis if way is not axis]
+    return two.side.axis is axis and all(one.mouth.at(way) == two.mouth.at(way) for way in sideways)
+
+
+def _distance(one: RoundCut, two: RoundCut) -> Length:
+    """How near the middle lines come, as far as each hole is bored: exact along an axis, rounded askew.
+
+    Both lines are square to the axes, so what parts them along each axis can be told by itself.
+    """
+    gaps = []
+    for axis in Axis:
+        (low, high), (other_low, other_high) = _reach(one, axis), _reach(two, axis)
+        gaps.append(max(other_low - high, low - other_high, ZERO))
+    if sum(1 for gap in gaps if gap) <= 1:
+        return max(gaps)
+    square = sum(float(gap) ** 2 for gap in gaps)
+    return Length(ZERO.mm + round(square**0.5 * 1000)) / 1000
+
+
+def _reach(cut: RoundCut, axis: Axis) -> tuple[Length, Length]:
+    at = cut.mouth.at(axis)
+    if axis is not cut.side.axis:
+        return at, at
+    end = at - cut.depth * cut.side.sign
+    return min(at, end), max(at, end)
+
+
+def _common(part: Part, one: object, two: object) -> float:
+    """The room in the blank that two cuts both take, mm3."""
+    labels = Labels()
+    bodies = [cutter(cut, part.blank, labels) for cut in (one, two)]  # type: ignore[arg-type]
+    boxes = [body.bounding_box() for body in bodies]
+    if any(boxes[0][k] >= boxes[1][k + 3] or boxes[1][k] >= boxes[0][k + 3] for k in range(3)):
+        return 0.0
+    blank = blank_solid(part.blank, labels)
+    return float(manifold3d.Manifold.batch_boolean([*bodies, blank], manifold3d.OpType.Intersect).volume())
