@@ -8,7 +8,16 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from plangen.description import Description, apply_settings, read_description
 from plangen.design.build import Solved, make_design
-from plangen.design.marks import FILE_NAME, KeptMarks, assign_marks, read_marks, with_marks, write_marks
+from plangen.design.marks import (
+    FILE_NAME,
+    KeptMarks,
+    assign_marks,
+    mark_name,
+    mark_names,
+    read_marks,
+    with_marks,
+    write_marks,
+)
 from plangen.findings import Findings, ProjectError
 from plangen.prose import check_prose, resolver
 from plangen.units import LengthStyle
@@ -222,6 +231,6 @@ def _marks_in_build_order(
 ) -> KeptMarks:
     """Mark parts in the order in which the steps put them in place, then those that are only cut."""
     part_of = design.part_of
-    placed = [part_of[copy].name for step in order.steps for copy in step.placed]
+    placed = [mark_name(part_of[copy]) for step in order.steps for copy in step.placed]
     typed = {name: str(entry.mark) for name, entry in description.parts.items() if entry.mark is not None}
-    return assign_marks((*placed, *(part.name for part in design.parts)), typed, kept)
+    return assign_marks((*placed, *mark_names(design)), typed, kept)

@@ -8,7 +8,7 @@ from typing import Literal
 
 from plangen.description.model import HardwareEntry, StockEntry
 from plangen.design.model import Hardware, Money, Stock
-from plangen.expressions import LengthListText, PriceText, Scope
+from plangen.expressions import LengthListText, PriceText, Scope, parse_expression
 from plangen.findings import Findings, ProjectError
 from plangen.handbook import densities, lumber, screws
 from plangen.joinery.piece import Fastener
@@ -82,6 +82,9 @@ def make_stock(name: str, entry: StockEntry, scope: Scope, findings: Findings) -
 
 def _label(entry: StockEntry, thickness: Length, scope: Scope) -> tuple[Phrase, Length]:
     if entry.rough is not None:
+        if not re.fullmatch(r"\d+/4", str(entry.rough).strip()):
+            rough = parse_expression(entry.rough).length(scope)  # where boards are sold by their millimetres
+            return phrase(rough), rough
         rough = lumber.rough_thickness(str(entry.rough))
         return phrase(TradeSize(str(entry.rough), rough)), rough
     if entry.label is not None:

@@ -80,7 +80,10 @@ def work_edges(
     tool: Phrase,
     profile: Callable[[tuple[Length, Length], tuple[int, int], Length], Loop],
 ) -> tuple[Operation, ...]:
-    """Take a profile off every edge; ``profile`` draws it from the corner, the ways inward and the size."""
+    """Take a profile off every edge in one operation, for it is one set-up.
+
+    ``profile`` draws it from the corner, the ways inward and the size.
+    """
     edges = edges_of(entry, piece, bench)
     if not _leaves_wood(edges, piece, size):
         bench.findings.error(
@@ -91,7 +94,9 @@ def work_edges(
             part=piece.part,
         )
         return ()
-    operations = []
+    if not edges:
+        return ()
+    cuts, features = [], []
     for one, two in edges:
         axis = next(axis for axis in Axis if axis not in (one.axis, two.axis))
         by_axis = {one.axis: one, two.axis: two}
@@ -104,17 +109,18 @@ def work_edges(
             at, inward = piece.finished.side(side), piece.finished.side(side) - size * side.sign
             spans[side.axis] = Span(min(at, inward), max(at, inward))
         face = one if one.axis is piece.thick else two
-        operations.append(
-            Operation(
-                kind=kind,
-                title=title,
-                side=face,
-                cuts=(PrismCut(axis, low, high, (loop,)),),
-                features=(Feature(Form.EDGE, face, tuple((a, spans[a]) for a in Axis), note=note),),
-                say=Phrase(),
-                tools=(tool,),
-                cautions=("router",),
-                place=entry.place,
-            )
-        )
-    return tuple(operations)
+        cuts.append(PrismCut(axis, low, high, (loop,)))
+        features.append(Feature(Form.EDGE, face, tuple((a, spans[a]) for a in Axis), note=note))
+    return (
+        Operation(
+            kind=kind,
+            title=title,
+            side=features[0].side,
+            cuts=tuple(cuts),
+            features=tuple(features),
+            say=Phrase(),
+            tools=(tool,),
+            cautions=("router",),
+            place=entry.place,
+        ),
+    )

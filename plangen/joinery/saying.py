@@ -28,7 +28,7 @@ def say(operation: Operation, piece: Piece) -> Phrase:
     if feature.form is Form.HOLE:
         return _hole(feature, piece)
     if feature.form is Form.EDGE:
-        return _edge(operation, feature, piece)
+        return _edges(operation, piece)
     if feature.angle_degrees is not None:
         end = next((side for side in feature.datum), feature.side)
         return phrase(f"Saw the {piece.call(end)} to a mitre of {feature.angle_degrees:g}°.")
@@ -151,17 +151,41 @@ def _hole(feature: Feature, piece: Piece) -> Phrase:
     return words + phrase(".")
 
 
-def _edge(operation: Operation, feature: Feature, piece: Piece) -> Phrase:
-    words, size = [], ZERO
-    for axis in Axis:
-        span = feature.span(axis)
-        if not _runs_through(span, axis, piece):
-            words.append(Side.of(axis, span.high >= piece.finished.high.at(axis)).word)
-            size = span.high - span.low
-    edge = " ".join(reversed(words))
+def _edges(operation: Operation, piece: Piece) -> Phrase:
+    met = [_meeting_sides(feature, piece) for feature in operation.features]
+    first = operation.features[0]
+    size = next(first.span(side.axis).high - first.span(side.axis).low for side in met[0])
+    where = _edges_named(met, piece)
     if operation.kind == "round over":
-        return phrase(f"Round over the {edge} edge to a radius of ", size, ".")
-    return phrase(f"Chamfer the {edge} edge by ", size, ".")
+        return phrase(f"Round {where} over to a radius of ", size, ".")
+    return phrase(f"Chamfer {where} by ", size, ".")
+
+
+def _meeting_sides(feature: Feature, piece: Piece) -> tuple[Side, ...]:
+    """The two sides that meet in an edge."""
+    return tuple(
+        Side.of(axis, feature.span(axis).high >= piece.finished.high.at(axis))
+        for axis in Axis
+        if not _runs_through(feature.span(axis), axis, piece)
+    )
+
+
+def _edges_named(met: list[tuple[Side, ...]], piece: Piece) -> str:
+    """Name a set of edges as shortly as it can be named."""
+    if len(met) == 12:
+        return "all edges"
+    across_ends = [sides for sides in met if any(side.axis is piece.runs for side in sides)]
+    if len(met) == 4 and not across_ends:
+        return "the four long edges"
+    if len(met) == 8 and len(across_ends) == 8:
+        return "the edges around both ends"
+    for side in Side:
+        if len(met) == 4 and all(side in sides for sides in met):
+            return f"the edges around the {piece.call(side)}"
+    names = [" ".join(side.word for side in reversed(sides)) for sides in met]
+    if len(names) == 1:
+        return f"the {names[0]} edge"
+    return f"the {', '.join(names[:-1])} and {names[-1]} edges"
 
 
 def _runs_through(span: Span, axis: Axis, piece: Piece) -> bool:

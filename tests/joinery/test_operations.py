@@ -223,23 +223,24 @@ class TestEdges:
         assert back.to == loop.start == (length("3/4"), length("0"))  # the corner itself
 
     @pytest.mark.parametrize(
-        ("edges", "number"),
+        ("edges", "number", "words"),
         [
-            ("all", 12),
-            ("long", 4),
-            ("ends", 8),
-            ("around top", 4),
-            ("[front right, back right]", 2),
-            ("around inside", 4),
+            ("all", 12, "all edges"),
+            ("long", 4, "the four long edges"),
+            ("ends", 8, "the edges around both ends"),
+            ("around top", 4, "the edges around the top end"),
+            ("[front right, back right]", 2, "the front right and back right edges"),
+            ("around inside", 4, "the edges around the inside face"),
         ],
     )
-    def test_words_for_edges(self, edges: str, number: int) -> None:
-        part = board(f"chamfer: {{edges: {edges}, size: 1/16in}}")
-        assert len(part.operations) == number
+    def test_words_for_edges(self, edges: str, number: int, words: str) -> None:
+        operation = one(board(f"chamfer: {{edges: {edges}, size: 1/16in}}"), "chamfer")
+        assert len(operation.features) == len(operation.cuts) == number
+        assert said(operation).lower() == f"chamfer {words} by 1/16 in."
 
     def test_an_edge_named_twice_is_worked_once(self) -> None:
         part = board("chamfer: {edges: [front right, right front, around front], size: 1/16in}")
-        assert len(part.operations) == 4
+        assert len(one(part, "chamfer").features) == 4
 
     def test_all_edges_of_a_board(self) -> None:
         # The box with 45 degree edges: each of 12 edges loses a prism; at each of 8 corners three prisms
