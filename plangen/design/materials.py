@@ -37,7 +37,7 @@ def make_stock(name: str, entry: StockEntry, scope: Scope, findings: Findings) -
             "bad-rough",
             str(error),
             entry.place_of("rough"),
-            "write quarters of an inch, such as `4/4` or `8/4`",
+            "write quarters of an inch, such as `4/4` or `8/4`, or a length such as `27mm`",
         )
         return None
     if thickness.mm <= 0:
