@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import combinations
 
@@ -19,7 +20,7 @@ def edges_leave_wood(design: Design, solids: Solids, findings: Findings) -> None
     """Add ``edge-too-big`` where two entries take all of the face between two parallel edges."""
     told: set[tuple[object, ...]] = set()
     for part in design.parts:
-        worked = [edge for operation in part.operations if (edge := _edge(part, operation)) is not None]
+        worked = [edge for operation in part.operations for edge in _edges(part, operation)]
         for one, two in combinations(worked, 2):
             if one.operation.place == two.operation.place:
                 continue  # one entry is measured against the part where it is read
@@ -51,14 +52,16 @@ class _Edge:
     taken: dict[Axis, Length]
 
 
-def _edge(part: Part, operation: Operation) -> _Edge | None:
+def _edges(part: Part, operation: Operation) -> Iterator[_Edge]:
     if operation.kind not in ("chamfer", "round over"):
-        return None
-    (cut,) = operation.cuts
-    assert isinstance(cut, PrismCut)
-    spans = {axis: span for axis, span in operation.features[0].spans if axis is not cut.axis}
-    sides = frozenset(Side.of(axis, span.high == part.blank.high.at(axis)) for axis, span in spans.items())
-    return _Edge(operation, sides, {axis: span.high - span.low for axis, span in spans.items()})
+        return
+    for cut, feature in zip(operation.cuts, operation.features, strict=True):
+        assert isinstance(cut, PrismCut)
+        spans = {axis: span for axis, span in feature.spans if axis is not cut.axis}
+        sides = frozenset(
+            Side.of(axis, span.high == part.blank.high.at(axis)) for axis, span in spans.items()
+        )
+        yield _Edge(operation, sides, {axis: span.high - span.low for axis, span in spans.items()})
 
 
 def _faces_between(part: Part, one: _Edge, two: _Edge) -> list[tuple[Axis, Length]]:

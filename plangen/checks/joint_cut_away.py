@@ -18,7 +18,7 @@ from plangen.units import Length, millimetres
 BEHIND = Length(millimetres(1).mm / 2)  # how far behind a face its wood is looked for
 MUCH = 0.10  # share of a contact without wood behind it that is an error
 SOME = 0.015  # and a warning
-EASED = 0.25  # what chamfers and round-overs may take: a handle rounded all over keeps its dowels
+SLIGHT = 0.25  # what edges and holes may take: a handle rounded all over keeps its dowels
 
 
 def joints_keep_their_wood(design: Design, solids: Solids, findings: Findings) -> None:
@@ -26,8 +26,8 @@ def joints_keep_their_wood(design: Design, solids: Solids, findings: Findings) -
 
     The part with nothing but its own shaping is compared with its blank in a layer half a millimetre
     thick behind the touching face, on both sides; where two pieces run through each other, in all the
-    room that they share. An error above a tenth of the contact, a warning above 1.5 %; chamfers and
-    round-overs are meant to lie there, and get a warning where they take more than a quarter.
+    room that they share. An error above a tenth of the contact, a warning above 1.5 %; chamfers,
+    round-overs and holes may lie there, and get a warning where they take more than a quarter.
     """
     shapes = {part.key: _shape(part) for part in design.parts}
     copies, part_of = design.copies, design.part_of
@@ -49,35 +49,35 @@ def joints_keep_their_wood(design: Design, solids: Solids, findings: Findings) -
 
 @dataclass(frozen=True)
 class _Shape:
-    """A part's own shaping, and the solids that it leaves: of all of it, and without the edges."""
+    """A part's own shaping, and the solids that it leaves: of all of it, and without edges and holes."""
 
     operations: tuple[Operation, ...]
-    without_edges: manifold3d.Manifold
+    outlined: manifold3d.Manifold
     whole: manifold3d.Manifold
 
 
 def _shape(part: Part) -> _Shape:
     own = own_operations(part)
-    outlines = tuple(operation for operation in own if not _on_edge(operation))
+    outlines = tuple(operation for operation in own if not _is_slight(operation))
     bodies = [part_solid(replace(part, operations=chosen)).body for chosen in (outlines, own)]
     return _Shape(own, *bodies)
 
 
-def _on_edge(operation: Operation) -> bool:
-    return any(feature.form is Form.EDGE for feature in operation.features)
+def _is_slight(operation: Operation) -> bool:
+    return any(feature.form in (Form.EDGE, Form.HOLE) for feature in operation.features)
 
 
 def _look(part: Part, shape: _Shape, joint: Joint, name: str, contact: Contact, layer: Box) -> Finding | None:
     """Say what is wrong with one side of one contact, if anything is."""
-    gone = _share_gone(shape.without_edges, layer)
+    gone = _share_gone(shape.outlined, layer)
     severity = Severity.ERROR if gone > MUCH else Severity.WARNING
-    edges = gone <= SOME
-    if edges:
+    slight = gone <= SOME
+    if slight:
         gone, severity = _share_gone(shape.whole, layer), Severity.WARNING
         # A panel may be raised, by a chamfer, to enter its groove.
-        if gone <= EASED or (joint.kind == "groove" and name == contact.moving):
+        if gone <= SLIGHT or (joint.kind == "groove" and name == contact.moving):
             return None
-    among = [operation for operation in shape.operations if _on_edge(operation) == edges]
+    among = [operation for operation in shape.operations if _is_slight(operation) == slight]
     worst = max(among, key=lambda one: _share_gone(part_solid(replace(part, operations=(one,))).body, layer))
     other = contact.moving if name == contact.fixed else contact.fixed
     return Finding(
