@@ -234,9 +234,17 @@ def nearest(word: str, known: Mapping[str, Any] | list[str], otherwise: str) -> 
     near = get_close_matches(word.lower(), lowered, 1, 0.7)
     if near:
         return f"did you mean `{lowered[near[0]]}`?"
+    # Or the one whose words hold what was written: `ends` for `from ends`.
+    holding = [one for one in lowered if _words(word) <= _words(one) or _words(one) <= _words(word)]
+    if len(holding) == 1:
+        return f"did you mean `{lowered[holding[0]]}`?"
     return (
         f"{otherwise} {listed(words)}" if words else f"there are none of them in this file: {otherwise} none"
     )
+
+
+def _words(name: str) -> set[str]:
+    return {word.rstrip("s") for word in name.lower().split()} or {name}
 
 
 def findings_of(

@@ -118,6 +118,9 @@ def _read_names(value: Any) -> tuple[Text, ...]:
     found: list[Text] = []
     wrong: list[Finding] = []
     for item in items:
+        if isinstance(item, list | tuple):
+            wrong.append(_nested(item))
+            continue
         try:
             found.append(check_name(as_text(item, "a name")))
         except ProjectError as error:
@@ -125,6 +128,16 @@ def _read_names(value: Any) -> tuple[Text, ...]:
     if wrong:
         raise troubles(tuple(wrong))
     return tuple(found)
+
+
+def _nested(value: Any) -> Finding:
+    place = place_of_value(value)
+    return Finding(
+        "bad-value",
+        "a list stands inside the list, where one name is wanted",
+        place if place.line else None,
+        "each name is a part, for all its copies, or one copy; `between` takes two of them: `[one, two]`",
+    )
 
 
 _LENGTH = _scalar("a length", "3/4in, 1-1/2in, 19mm, height - 3in")

@@ -76,6 +76,16 @@ _PLAIN = re.compile(rf"-?(?:{_MIXED}|{_NUMBER})\Z")
 _NAME = re.compile(r"[^\W\d_]\w*(?: +\w+)*")
 _SIGN = re.compile(r"<=|>=|[-+*/().,=]")
 
+# What is written out where the short word is wanted.
+_UNIT_WORDS = {
+    **dict.fromkeys(("inch", "inches", "ins"), "in"),
+    **dict.fromkeys(("foot", "feet"), "ft"),
+    **dict.fromkeys(("millimetre", "millimetres", "millimeter", "millimeters", "mms"), "mm"),
+    **dict.fromkeys(("centimetre", "centimetres", "centimeter", "centimeters", "cms"), "cm"),
+    **dict.fromkeys(("metre", "metres", "meter", "meters"), "m"),
+    **dict.fromkeys(("degree", "degrees"), "deg"),
+}
+
 TokenKind = Literal["quantity", "name", "sign", "end"]
 
 
@@ -88,6 +98,11 @@ class Token:
     start: int
     end: int
     quantity: Quantity | None = None
+
+
+def unit_meant(words: str) -> str | None:
+    """Give the unit that the first word spells out, such as ``in`` for ``inches``; None for any other."""
+    return _UNIT_WORDS.get(words.split()[0].lower())
 
 
 class Scanner:
@@ -178,12 +193,15 @@ class Scanner:
         if end < len(text) and (text[end].isalpha() or text[end] == "_"):
             word = re.compile(r"\w+").match(text, end)
             assert word is not None
+            meant = unit_meant(word.group())
             self.fail(
                 "unknown-unit",
                 f"`{word.group()}` is not a unit",
                 self.offsets[end],
                 self.offsets[word.end()],
-                "lengths end in in, \", ft, ', mm, cm or m; angles in deg",
+                f"did you mean `{match.group()}{meant}`?"
+                if meant
+                else "lengths end in in, \", ft, ', mm, cm or m; angles in deg",
             )
         value = self._number(match.group(), self.offsets[at], self.offsets[end])
         return self._taken("quantity", match.group(), end, Quantity(value, "number"))

@@ -7,7 +7,7 @@ from difflib import get_close_matches
 from typing import NoReturn, TypeAlias
 
 from plangen.expressions.quantity import Quantity
-from plangen.expressions.scanner import Scanner, Token
+from plangen.expressions.scanner import Scanner, Token, unit_meant
 from plangen.expressions.text import Text
 from plangen.findings import Place
 
@@ -125,6 +125,16 @@ class Parser:
                 token,
                 "for example `left side.top`",
             )
+        if token.kind == "name" and (unit := unit_meant(token.text)):
+            before = self.text[: token.start].rstrip()
+            if before[-1:].isdigit():
+                number = before.split()[-1]
+                self._fail(
+                    "unknown-unit",
+                    f"`{token.text.split()[0]}` is not a unit",
+                    token,
+                    f"did you mean `{number}{unit}`?",
+                )
         self._fail(
             "missing-operator",
             f"an operator is missing before `{token.text}`",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
 
 from plangen.findings.model import Finding, Findings, Place, Severity
 
@@ -26,11 +27,12 @@ def render(
     """Print findings in the order of the file.
 
     ``sources`` gives the text of each file named by a place; a line that is not there is left out.
-    ``mark`` wraps words in colour by their role. After 40 findings the rest is only counted, and the
-    text ends with the count of all.
+    ``mark`` wraps words in colour by their role. What one line causes at every contact of a joint, or
+    for every copy, is shown once, with how many more there are. After 40 findings the rest is only
+    counted, and the text ends with the count of all.
     """
     items = findings if isinstance(findings, Findings) else Findings(list(findings))
-    ordered = items.sorted()
+    ordered = _merged(items.sorted())
     lines = {name: text.splitlines() for name, text in sources.items()}
     blocks = [_block(item, lines, mark) for item in ordered[:MOST_SHOWN]]
     if len(ordered) > MOST_SHOWN:
@@ -56,6 +58,21 @@ def as_json(findings: Findings | Iterable[Finding]) -> str:
         for item in items.sorted()
     ]
     return json.dumps(rows, ensure_ascii=False, indent=2) + "\n"
+
+
+def _merged(items: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    """Keep the first of those that have kind, place and remedy in common, and say how many it stands for."""
+    groups: dict[tuple[object, ...], list[Finding]] = {}
+    for number, item in enumerate(items):
+        alone = item.place is None or not item.place.line
+        key = (number,) if alone else (item.kind, item.severity, item.place, item.remedy)
+        groups.setdefault(key, []).append(item)
+    return tuple(
+        replace(group[0], message=f"{group[0].message} (and {len(group) - 1} more like it)")
+        if len(group) > 1
+        else group[0]
+        for group in groups.values()
+    )
 
 
 def _block(item: Finding, lines: Mapping[str, list[str]], mark: Mark) -> str:

@@ -81,7 +81,7 @@ def test_colour_is_only_where_it_is_asked_for():
 
 
 def test_very_many_findings_are_counted_and_not_all_shown():
-    items = [finding(message=f"fault {number}") for number in range(100)]
+    items = [finding(place=Place("project.yaml", 2 + number, 1)) for number in range(100)]
     text = render(items, {})
     assert "… and 60 more\n" in text
     assert text.endswith("100 errors\n")
@@ -102,3 +102,24 @@ def test_json_holds_everything():
         "place": {"file": "project.yaml", "line": 2, "column": 12, "length": 4},
         "also": [{"file": "project.yaml", "line": 3, "column": 3, "length": 5, "words": "as here"}],
     }
+
+
+def test_what_one_line_causes_at_every_contact_is_shown_once():
+    items = [finding(message=f"`screw` would come out of shelf {number}") for number in range(4)]
+    items.append(finding(message="another fault of the same line", remedy="mend it otherwise"))
+    text = render(items, {"project.yaml": SOURCE})
+    assert "come out of shelf 0 (and 3 more like it)\n" in text
+    assert "shelf 1" not in text
+    assert "another fault of the same line\n" in text
+    assert text.endswith("2 errors\n")
+    assert len(json.loads(as_json(items))) == 5
+
+
+def test_faults_without_a_place_are_never_taken_for_one():
+    text = render([finding(place=None, message=f"fault {number}") for number in range(3)], {})
+    assert all(f"fault {number}\n" in text for number in range(3))
+
+
+def test_spaces_that_do_not_break_are_shown_as_spaces():
+    text = render([finding(message="it is 14\u00a0in wide\u2009and\u202fbell\x07")], {})
+    assert "it is 14 in wide and bell\ufffd\n" in text
