@@ -2,22 +2,48 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+import re
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
+from types import MappingProxyType
+from typing import Final, Literal
 
 from plangen.description import Description
 from plangen.description.model import StepEntry
 from plangen.design.build import Solved
-from plangen.expressions import Quantity, Text
+from plangen.expressions import Quantity, Reference, Text, parse_expression
 from plangen.findings import Findings, ProjectError
 from plangen.sequence.tokens import references, resolve_tokens
 from plangen.takeoff.model import TakeOff
 from plangen.units import Length, LengthStyle, print_length, print_reading
 
+_UNITS: Final = MappingProxyType({
+    **dict.fromkeys(("in", "inch", "inches", '"', "″"), "in"),
+    **dict.fromkeys(("ft", "feet", "foot"), "ft"),
+    "mm": "mm",
+    "cm": "cm",
+})  # fmt: skip
+_REFERENCE: Final = re.compile(r"<[A-Za-z][^<>\n]*>")
+_TYPED: Final = re.compile(
+    r"(?<![\w/.-])(?P<number>\d+[ -]\d+/\d+|\d+/\d+|\d+\.\d+|\d+)(?P<gap>[ \u00a0-]?)"
+    r"(?:(?P<unit>mm|cm|ft|feet|foot|inch|inches|in)(?!\w)|(?P<mark>[\"″]))"
+)
+# After a whole number and a space, `in` is mostly the preposition (`put 2 in each`): these tell a length.
+_AFTER_A_LENGTH: Final = re.compile(
+    r"\s*(?:[.,;:!?)]|$|(?:wide|deep|long|thick|high|tall|square|apart|above|below|over|off|away|from|past"
+    r"|longer|wider|deeper|shorter|larger|or|and|by|of|to|on)\b)"
+)
+
 
 def check_prose(description: Description, solved: Solved, findings: Findings) -> None:
-    """Report every reference to a size, in the maker's words, that stands for nothing."""
+    """Report what is wrong in the maker's words.
+
+    An error for every reference to a size that stands for nothing; a warning ``typed-number`` for every
+    length typed as digits.
+    """
+    sizes = _lengths_of(description, solved)
     for text in _texts(description):
+        _check_typed_numbers(text, sizes, findings)
         for start, reference in references(text):
             try:
                 solved.resolve(Text(reference, text.at(start, len(reference))))
@@ -32,6 +58,49 @@ def check_prose(description: Description, solved: Solved, findings: Findings) ->
                     )
 
 
+def _check_typed_numbers(text: Text, sizes: Mapping[str, Length], findings: Findings) -> None:
+    """Warn of lengths typed as digits; counts, grits and temperatures are no lengths and may be typed."""
+    plain = _REFERENCE.sub(lambda reference: " " * len(reference.group()), text)
+    for match in _TYPED.finditer(plain):
+        typed, unit = match["number"], _UNITS[match["unit"] or match["mark"]]
+        loose = unit == "in" and match["gap"] == " " and typed.isdigit()
+        if loose and not _AFTER_A_LENGTH.match(plain, match.end()):
+            continue
+        value = parse_expression(f"{typed.replace(' ', '-')}{unit}").length(_NoNames())
+        name = next((name for name, length in sizes.items() if length == value), None)
+        findings.warning(
+            "typed-number",
+            f"`{match.group().strip()}` is typed in the text, and goes stale when the design changes",
+            text.at(match.start(), len(match.group())),
+            f"put it as `<{name}>`"
+            if name is not None
+            else "put it as a name in sharp brackets, such as `<shelf.length>` or a size",
+        )
+
+
+class _NoNames:
+    """A scope for a typed number, in which nothing is named."""
+
+    @property
+    def units(self) -> Literal["inch", "mm"]:
+        return "inch"
+
+    def lookup(self, reference: Reference) -> Quantity:
+        raise AssertionError(reference)
+
+
+def _lengths_of(description: Description, solved: Solved) -> dict[str, Length]:
+    found: dict[str, Length] = {}
+    for name in description.sizes:
+        try:
+            quantity = solved.resolve(name)
+        except ProjectError:
+            continue  # said where it stands
+        if quantity.kind == "length":
+            found[name] = quantity.length
+    return found
+
+
 def _texts(description: Description) -> Iterator[Text]:
     for entry in description.steps:
         if isinstance(entry, StepEntry):
@@ -41,6 +110,10 @@ def _texts(description: Description) -> Iterator[Text]:
     for part in description.parts.values():
         if isinstance(part.note, Text):
             yield part.note
+    for fit in (*description.fit, *(item for part in description.parts.values() for item in part.fit)):
+        for fitted in fit.values():
+            if isinstance(fitted.say, Text):
+                yield fitted.say
 
 
 def resolver(solved: Solved, take_off: TakeOff, style: LengthStyle) -> Callable[[str], str]:
