@@ -14,6 +14,7 @@ from plangen.design.build import Solved
 from plangen.expressions import Quantity, Reference, Text, parse_expression
 from plangen.findings import Findings, ProjectError
 from plangen.sequence.tokens import references, resolve_tokens
+from plangen.sequence.words import number_word, plural
 from plangen.takeoff.model import TakeOff
 from plangen.units import Length, LengthStyle, print_length, print_reading
 
@@ -142,6 +143,20 @@ def resolver(solved: Solved, take_off: TakeOff, style: LengthStyle) -> Callable[
         title = design.hardware[name].title
         return f"{title[:1].lower()}{title[1:]} ({numbers[name]})" if name in numbers else title
 
+    def many(kind: str, name: str, number: int | None) -> str:
+        if kind == "hardware":
+            title = design.hardware[name].title.partition(",")[0]
+            noun = plural(f"{title[:1].lower()}{title[1:]}", 2 if number is None else number)
+            mark = f" ({numbers[name]})" if name in numbers else ""
+            return f"{noun}{mark}" if number is None else f"{number} {noun}{mark}"
+        found = design.part(name)
+        one = f"{found.hand} {found.name}" if found.hand is not None else found.name
+        noun = plural(one, 2 if number is None else number)
+        mark = f"[**{found.mark}**](<part:{found.key}>)"
+        if number is None:
+            return f"{noun} {mark}"
+        return f"the {noun} {mark}" if number == 1 else f"the {number_word(number)} {noun} {mark}"
+
     return lambda text: resolve_tokens(
         text,
         lambda length: print_length(length, style, unit=True),
@@ -150,6 +165,7 @@ def resolver(solved: Solved, take_off: TakeOff, style: LengthStyle) -> Callable[
         hardware,
         lambda name: name,
         copy,
+        many,
     )
 
 

@@ -9,6 +9,7 @@ from plangen.design.model import Design, Joint, Part
 from plangen.sequence.assembly import Assembly, plain_kind
 from plangen.sequence.model import StepKind
 from plangen.sequence.plan import Plan
+from plangen.sequence.resting import close_quietly, is_resting, quiet_joints
 
 # Straight work while the edges are still square, then holes, then shapes that leave nothing square.
 _WORK_ORDER: Final = (
@@ -18,7 +19,7 @@ _WORK_ORDER: Final = (
 )  # fmt: skip
 _OTHER_WORK: Final = _WORK_ORDER.index("slot")
 _GOES_ON_LAST: Final = frozenset({
-    "hinged", "pivoted", "slides", "hung", "rests", "loose", "knock down", "top fastened", "top fastener",
+    "hinged", "pivoted", "slides", "hung", "loose", "knock down", "top fastened", "top fastener",
 })  # fmt: skip
 _WALL_WORDS: Final = ("wall", "anchor")
 MOST_TRIES: Final = 6  # joints from which the fewest that must close together are looked for
@@ -42,7 +43,7 @@ def draft(design: Design, assembly: Assembly) -> tuple[Plan, ...]:
         plans.append(Plan(_join_kind(design, joints), joints=joints))
     plans += _measure_plans(design, sorted(waiting, key=_place_of(design)))
     plans += _fit_plans(design, assembly)
-    return tuple(plans)
+    return close_quietly(assembly, plans, quiet_joints(design, assembly))
 
 
 def _place_of(design: Design) -> Callable[[str], int]:
@@ -129,24 +130,30 @@ def joint_rounds(design: Design, assembly: Assembly) -> tuple[tuple[str, ...], .
     """Order the joints so that whatever slides in between goes in while it can.
 
     Each round is closed in one step. Joints go in the order they are declared, those of parts sized
-    from the work and those that hold movable things later, as long as all that is left can still
-    come together. Joints that bring in the same pieces close in one round.
+    from the work and those that hold movable things later, what only rests last, as long as all that is
+    left can still come together. Joints that bring in the same pieces close in one round. Quiet joints,
+    whose pieces rest on each other once others are closed, are in no round.
     """
-    declared = {joint.name: joint for joint in design.joints}
+    quiet = quiet_joints(design, assembly)
+    declared = {joint.name: joint for joint in design.joints if joint.name not in quiet}
     late = {part.key for part in design.parts if part.from_work}
 
-    def rank(name: str) -> tuple[int, bool, int]:
+    def stage(name: str) -> int:
         joint = declared[name]
         last = 2 if plain_kind(joint.kind) in _GOES_ON_LAST else 1 if joint.apart else 0
+        return 3 if is_resting(joint) else last
+
+    def rank(name: str) -> tuple[int, bool, int]:
         from_work = any(_takes_part(design, assembly, (name,), key) for key in sorted(late))
-        return last, from_work, list(declared).index(name)
+        return stage(name), from_work, list(declared).index(name)
 
     left = sorted(declared, key=rank)
     closed: list[str] = []
     rounds: list[tuple[str, ...]] = []
     sound = assembly.comes_together(left, ())
     while left:
-        together = _next_round(assembly, closed, left) if sound else (left[0],)
+        first = [name for name in left if stage(name) == stage(left[0])]
+        together = _next_round(assembly, closed, left, first) if sound else (left[0],)
         together = _joined_by(design, assembly, together, closed, left, sound)
         rounds.append(together)
         closed += together
@@ -160,9 +167,14 @@ def _safe(assembly: Assembly, joints: Sequence[str], closed: Sequence[str], left
     return assembly.comes_together(joints, closed) and assembly.comes_together(after, [*closed, *joints])
 
 
-def _next_round(assembly: Assembly, closed: Sequence[str], left: Sequence[str]) -> tuple[str, ...]:
-    """Give the first joint that can close by itself, or else the fewest that have to close in one go."""
-    ripe = [name for name in left if not _too_soon(assembly, name, closed, left)] or list(left)
+def _next_round(
+    assembly: Assembly, closed: Sequence[str], left: Sequence[str], first: Sequence[str]
+) -> tuple[str, ...]:
+    """Give the first joint that can close by itself, or else the fewest that have to close in one go.
+
+    ``first`` are those of ``left`` whose turn it is.
+    """
+    ripe = [name for name in first if not _too_soon(assembly, name, closed, left)] or list(first)
     for name in ripe:
         if _safe(assembly, (name,), closed, left):
             return (name,)
@@ -236,7 +248,7 @@ def _joined_by(
 
 def _goes_last(design: Design, name: str) -> tuple[bool, bool]:
     joint = _joint(design, name)
-    return plain_kind(joint.kind) in _GOES_ON_LAST, joint.apart
+    return plain_kind(joint.kind) in _GOES_ON_LAST or is_resting(joint), joint.apart
 
 
 def _joint(design: Design, name: str) -> Joint:

@@ -8,6 +8,7 @@ from typing import Literal
 
 from plangen.findings import Place
 from plangen.joinery.space import Side
+from plangen.units import Phrase
 
 StepKind = Literal[
     "mill", "cut", "work", "measure", "dry fit", "glue", "fasten", "fit", "finish", "hang", "other"
@@ -35,10 +36,11 @@ class StepPicture:
 
 @dataclass(frozen=True, slots=True)
 class PartUse:
-    """So many pieces of a part in a step."""
+    """So many pieces of a part in a step; where the step cuts it, ``size`` is T × W × L as finished."""
 
     part: str  # key
     number: int
+    size: Phrase | None = None
 
 
 @dataclass(frozen=True, slots=True)

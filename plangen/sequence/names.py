@@ -65,21 +65,28 @@ class Names:
         known = [*self.fits, *(fit.hardware.item for fit in self.fits.values())]
         return self._all(names, place, found, "fit", known)
 
-    def token(self, name: str, place: Place | None) -> str:
-        """Give the tokens for a name in braces; an unknown one becomes a finding and stays a name."""
+    def token(self, name: str, place: Place | None, many: str = "") -> str:
+        """Give the tokens for a name in braces; an unknown one becomes a finding and stays a name.
+
+        ``many`` is the number typed after it, with its star. Where a name stands for both hands of a pair,
+        each hand gets its own number.
+        """
         if name in self.design.hardware:
-            return f"{{hardware:{name}}}"
+            return f"{{hardware:{name}{many}}}"
         if name in self.copies and len(self.part_of[name].copies) > 1:
             return f"{{copy:{name}}}"
         keys = self.parts_named(name)
         if keys:
-            words = [f"{{part:{key}}}" for key in keys]
+            words = [f"{{part:{key}{many and self._number(key, keys, many)}}}" for key in keys]
             return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
         if name in self.joints:
             return f"{{joint:{name}}}"
         self.unknown(name, "part, copy, hardware or joint", place,
                      [*self._part_words(), *self.design.hardware, *self.joints])  # fmt: skip
         return f"\\{{{name}}}"
+
+    def _number(self, key: str, keys: tuple[str, ...], many: str) -> str:
+        return many if len(keys) == 1 or many == "*" else f"*{len(self.keys[key].copies)}"
 
     def unknown(self, name: str, what: str, place: Place | None, known: Iterable[str]) -> None:
         """Say that a step names nothing, and what was nearest."""

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final, Literal
 
-from plangen.design.model import Design
+from plangen.design.model import Design, Part
 from plangen.findings import Findings
 from plangen.sequence.assembly import Assembly
 from plangen.sequence.conservation import check_order
@@ -15,6 +15,7 @@ from plangen.sequence.model import HardwareCount, OrderOfWork, PartUse, Step
 from plangen.sequence.names import Names
 from plangen.sequence.picture import step_picture
 from plangen.sequence.plan import Plan
+from plangen.sequence.resting import close_quietly, quiet_joints, speaking
 from plangen.sequence.tokens import replace_names
 from plangen.sequence.wording import (
     cautions_of,
@@ -25,6 +26,7 @@ from plangen.sequence.wording import (
     tools_of,
 )
 from plangen.sequence.written import merge
+from plangen.units import Phrase, Reading, phrase
 
 if TYPE_CHECKING:
     from plangen.description.model import StepEntry
@@ -48,7 +50,9 @@ def order_of_work(
     steps: list[Step] = []
     placed: list[str] = []
     closed: list[str] = []
-    for plan in merge(names, draft(design, assembly), entries):
+    quiet = quiet_joints(design, assembly)
+    plans = merge(names, draft(design, assembly), entries, quiet)
+    for plan in close_quietly(assembly, plans, quiet):
         new = _new_copies(assembly, plan, placed)
         steps.append(_step(names, assembly, plan, len(steps) + 1, new, placed, closed))
         placed += [copy for copy in new if copy not in placed]
@@ -76,7 +80,7 @@ def _step(
     design = names.design
 
     def tokens(text: str) -> str:
-        return replace_names(text, lambda name: names.token(name, plan.place))
+        return replace_names(text, lambda name, many: names.token(name, plan.place, many))
 
     worked: dict[str, list[int]] = {}
     for key, index in plan.worked:
@@ -84,8 +88,8 @@ def _step(
     return Step(
         number=number,
         kind=plan.kind,
-        title=tokens(title_of(design, plan, new)),
-        say=tokens(say_of(design, plan)),
+        title=tokens(title_of(design, assembly, plan, new)),
+        say=tokens(say_of(design, assembly, plan)),
         checks=tuple(tokens(check) for check in checks_of(design, plan)),
         cautions=cautions_of(design, plan),
         parts=_parts(design, assembly, plan, new),
@@ -109,12 +113,24 @@ def _parts(design: Design, assembly: Assembly, plan: Plan, new: Sequence[str]) -
     counts = {key: len(design.part(key).copies) for key in whole}
     part_of = design.part_of
     fitted = [copy for fit in design.fits if fit.name in plan.fits for copy in fit.copies]
-    handled = new or assembly.members([*plan.joints, *plan.dry])
+    active = speaking([joint for joint in design.joints if joint.name in plan.joints])
+    handled = new or assembly.members([*(joint.name for joint in active), *plan.dry])
     for copy in dict.fromkeys([*handled, *fitted]):
         key = part_of[copy].key
         if key not in whole:
             counts[key] = counts.get(key, 0) + 1
-    return tuple(PartUse(part.key, counts[part.key]) for part in design.parts if part.key in counts)
+    return tuple(
+        PartUse(part.key, counts[part.key], _size(design, part) if part.key in plan.made else None)
+        for part in design.parts
+        if part.key in counts
+    )
+
+
+def _size(design: Design, part: Part) -> Phrase:
+    """Give thickness × width × length of a part to be cut."""
+    sheet = design.stock[part.stock].kind == "plywood"
+    thick = Reading(part.thickness) if sheet else part.thickness
+    return phrase(thick, " × ", part.width, " × ", part.length)
 
 
 def _hardware(design: Design, plan: Plan) -> tuple[HardwareCount, ...]:

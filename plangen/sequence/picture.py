@@ -9,6 +9,7 @@ from plangen.joinery.space import Axis, Box, Side
 from plangen.sequence.assembly import Assembly
 from plangen.sequence.model import StepPicture
 from plangen.sequence.plan import Plan
+from plangen.sequence.resting import speaking
 
 _EASY_WAYS = (Side.FRONT, Side.TOP, Side.LEFT, Side.RIGHT, Side.BACK, Side.BOTTOM)
 
@@ -72,7 +73,8 @@ def _joining(
     placed: Sequence[str],
     closed: Sequence[str],
 ) -> StepPicture:
-    contacts = [item for joint in design.joints if joint.name in plan.joints for item in joint.contacts]
+    joints = speaking([joint for joint in design.joints if joint.name in plan.joints])
+    contacts = [item for joint in joints for item in joint.contacts]
     members = tuple(dict.fromkeys(copy for item in contacts for copy in (item.fixed, item.moving)))
     context = _around(assembly, members, placed, closed) if contacts else tuple(placed)
     offsets = _offsets(design.copies, contacts, new, context, assembly.groups(closed))

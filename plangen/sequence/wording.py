@@ -8,34 +8,37 @@ from typing import Final
 
 from plangen.design.model import Design, Fit, GlueUp, Joint, Part
 from plangen.handbook.safety import has_caution, most_severe_first
-from plangen.sequence.assembly import FASTENED, plain_kind
+from plangen.sequence.assembly import FASTENED, Assembly, plain_kind
 from plangen.sequence.draft import is_wall_hardware
+from plangen.sequence.join_words import join_title, joint_sayings
 from plangen.sequence.plan import Plan
-from plangen.sequence.tokens import length_token, part_token, phrase_text
+from plangen.sequence.resting import speaking
+from plangen.sequence.tokens import hardware_token, length_token, part_token, phrase_text
 from plangen.sequence.words import (
-    join_title,
-    joint_say,
+    copies_counted,
     listed,
     noun_of,
     number_word,
-    operation_say,
-    parts_listed,
+    parts_counted,
     pieces_named,
     plural,
     verb_of,
+    work_sayings,
 )
+from plangen.takeoff.glues import glue_words, glues_of, shop_glue
+from plangen.takeoff.tool_list import operation_tools
 from plangen.units import millimetres
 
 _FITTED: Final = frozenset({"dado", "rabbet", "groove", "half lap", "bridle", "finger", "mortise", "tenon"})
 SHORT_PART: Final = millimetres(150)  # common practice, no source: shorter is not safe at a machine
 
 
-def title_of(design: Design, plan: Plan, new: Sequence[str]) -> str:
+def title_of(design: Design, assembly: Assembly, plan: Plan, new: Sequence[str]) -> str:
     """Give the heading of a step: what to do, in a few words. ``new`` are the copies it places."""
     if plan.title:
         return plan.title
     if plan.joints:
-        return join_title(design, _joints(design, plan.joints), new, plan.kind)
+        return join_title(design, assembly, _joints(design, plan.joints), new, plan.kind)
     if plan.dry:
         return "Try the joints dry"
     if plan.fits:
@@ -47,15 +50,11 @@ def title_of(design: Design, plan: Plan, new: Sequence[str]) -> str:
     if plan.measured:
         return f"Measure for the {_named(design, plan.measured)}" + (" and cut to fit" if plan.made else "")
     if plan.made:
-        stocks = list(dict.fromkeys(design.stock[design.part(key).stock].title.lower() for key in plan.made))
-        return f"Cut the {listed(stocks)} parts to size"
+        return f"Cut the {listed(_stocks(design, plan.made))} parts to size"
     if plan.worked:
         return _work_title(design, plan)
     if plan.milled:
-        stocks = list(
-            dict.fromkeys(design.stock[design.part(key).stock].title.lower() for key in plan.milled)
-        )
-        return f"Mill the {listed(stocks)}"
+        return f"Mill the {listed(_stocks(design, plan.milled))}"
     if plan.finish:
         return "Sand and finish"
     if plan.placed:
@@ -63,13 +62,20 @@ def title_of(design: Design, plan: Plan, new: Sequence[str]) -> str:
     return "Go on"
 
 
-def say_of(design: Design, plan: Plan) -> str:
+def _stocks(design: Design, keys: Sequence[str]) -> list[str]:
+    """Name the stocks of parts: by what they are, and by the maker's name where two are the same wood."""
+    titles = [design.stock[name].title.lower() for name in dict.fromkeys(part.stock for part in design.parts)]
+    stocks = [design.stock[name] for name in dict.fromkeys(design.part(key).stock for key in keys)]
+    return [stock.title.lower() if titles.count(stock.title.lower()) == 1 else stock.name for stock in stocks]
+
+
+def say_of(design: Design, assembly: Assembly, plan: Plan) -> str:
     """Give the sentences of a step as Markdown with tokens; the maker's own words come first."""
-    drafted = plan.say if plan.say is not None else "\n\n".join(_sentences(design, plan))
+    drafted = plan.say if plan.say is not None else "\n\n".join(_sentences(design, assembly, plan))
     return "\n\n".join(text for text in (*plan.say_before, drafted, *plan.say_after) if text)
 
 
-def _sentences(design: Design, plan: Plan) -> list[str]:
+def _sentences(design: Design, assembly: Assembly, plan: Plan) -> list[str]:
     said = []
     if plan.milled:
         said += _mill(design, plan.milled)
@@ -77,13 +83,14 @@ def _sentences(design: Design, plan: Plan) -> list[str]:
         alike: dict[GlueUp | None, list[str]] = {}
         for key in plan.panels:
             alike.setdefault(design.part(key).glue_up, []).append(key)
-        said += [_panel(glue_up, keys) for glue_up, keys in alike.items()]
+        said += [_panel(design, glue_up, keys) for glue_up, keys in alike.items()]
     if plan.measured:
         said += [sentence for key in plan.measured for sentence in _measure(design.part(key))]
     cut = [key for key in plan.made if key not in plan.measured]
     if cut:
         said.append(
-            f"Cut {parts_listed(cut)} to the finished sizes of the cut list. Write its mark on each piece."
+            f"Cut {parts_counted(design, cut)} to the finished sizes of the cut list. "
+            "Write its mark on each piece."
         )
     if plan.worked:
         said += _work(design, plan)
@@ -91,10 +98,10 @@ def _sentences(design: Design, plan: Plan) -> list[str]:
         said.append("Put these joints together without glue, in the order of the steps that follow. "
                     "Pare a joint that needs more than hand pressure.")  # fmt: skip
     if plan.joints:
-        said += _join(design, _joints(design, plan.joints))
+        said += _join(design, assembly, _joints(design, plan.joints))
     said += [_fit(design, fit) for fit in design.fits if fit.name in plan.fits]
     if plan.placed and not plan.finish:
-        said.append(f"Set {parts_listed(design.part_of[copy].key for copy in plan.placed)} in place.")
+        said.append(f"Set {copies_counted(design, plan.placed)} in place.")
     if plan.finish:
         said.append("Sand every face that shows, along the grain, to 180 grit. Break sharp edges lightly. "
                     "Wipe off the dust, then put on the finish as its label says.")  # fmt: skip
@@ -111,19 +118,22 @@ def _mill(design: Design, keys: Sequence[str]) -> list[str]:
         stock = design.stock[name]
         thinner = [part for part in parts if part.thickness < stock.thickness and not part.glue_up]
         said.append(f"Plane the {stock.title.lower()} to {length_token(stock.thickness)} thick.")
-        said += [f"Plane {part_token(part.key)} on to {length_token(part.thickness)}." for part in thinner]
+        said += [
+            f"Plane {parts_counted(design, [part.key])} on to {length_token(part.thickness)}."
+            for part in thinner
+        ]
     return said
 
 
-def _panel(glue_up: GlueUp | None, keys: Sequence[str]) -> str:
+def _panel(design: Design, glue_up: GlueUp | None, keys: Sequence[str]) -> str:
     if glue_up is None:
-        return f"Glue up {parts_listed(keys)}."
-    each = f"For each piece of {parts_listed(keys)}"
+        return f"Glue up {parts_counted(design, keys)}."
+    each = f"For {_each_piece(design, keys)}"
     if glue_up.kind == "layers":
         size, way = f"layers {length_token(glue_up.thickness)} thick", "face to face"
     else:
         size, way = f"boards {length_token(glue_up.width)} wide", "edge to edge"
-    return f"{each}, glue {number_word(glue_up.number)} {size} {way}."
+    return f"{each}, glue {number_word(glue_up.number)} {size} {way} with {shop_glue(design)}."
 
 
 def _measure(part: Part) -> list[str]:
@@ -138,53 +148,55 @@ def _measure(part: Part) -> list[str]:
 
 
 def _work(design: Design, plan: Plan) -> list[str]:
-    """One paragraph for parts that are worked alike; each different instruction once, with how often."""
-    by_part: dict[str, list[str]] = {}
+    """Say the work; each instruction names its pieces, and parts that are worked alike share theirs."""
+    by_part: dict[str, list[int]] = {}
     for key, index in plan.worked:
+        by_part.setdefault(key, []).append(index)
+    alike: dict[tuple[str, ...], list[str]] = {}
+    for key, indices in by_part.items():
         part = design.part(key)
-        by_part.setdefault(key, []).append(operation_say(part.operations[index], part))
-    alike: dict[tuple[tuple[str, int], ...], list[str]] = {}
-    for key, sayings in by_part.items():
-        counted = tuple((saying, sayings.count(saying)) for saying in dict.fromkeys(sayings))
-        alike.setdefault(counted, []).append(key)
+        sayings = work_sayings(part, [part.operations[index] for index in indices])
+        alike.setdefault(sayings, []).append(key)
     said = []
-    for counted, keys in alike.items():
-        sentences = [
-            saying + (f" Do it in {number_word(times)} places." if times > 1 else "")
-            for saying, times in counted
-        ]
+    for sayings, keys in alike.items():
         pair = len(keys) == 2 and design.part(keys[0]).mirror == keys[1]
-        each = "each " if len(keys) == 1 and len(design.part(keys[0]).copies) > 1 else ""
-        start = f"On {each}{parts_listed(keys)}{', a mirror pair:' if pair else ':'}"
-        if len(sentences) > 1 or len(keys) > 1:
-            said.append("\n".join([start, "", *(f"- {sentence}" for sentence in sentences)]))
-        else:
-            said.append(f"{start} {_lower_first(' '.join(sentences))}")
-    return said
+        start = f"On {_each_piece(design, keys)}{', a mirror pair' if pair else ''}"
+        said += [f"{start}: {_lower_first(saying)}" for saying in sayings]
+    return ["\n".join(f"- {saying}" for saying in said)] if len(said) > 1 else said
+
+
+def _each_piece(design: Design, keys: Sequence[str]) -> str:
+    """Name the pieces that all get the same: ``each side and the handle``."""
+    return listed([
+        f"each {part_token(key)}" if len(design.part(key).copies) > 1 else part_token(key, 1) for key in keys
+    ])  # fmt: skip
 
 
 def _lower_first(text: str) -> str:
     return text[:1].lower() + text[1:]
 
 
-def _join(design: Design, joints: Sequence[Joint]) -> list[str]:
+def _join(design: Design, assembly: Assembly, joints: Sequence[Joint]) -> list[str]:
     """Glue, close, clamp, and last the plugs."""
+    joints = speaking(joints)
     glued = [joint for joint in joints if joint.glue]
     said = []
     if glued:
         glues = listed(list(dict.fromkeys(joint.glue for joint in glued if joint.glue)))
         said.append(f"Have everything at hand. Put {glues} on both faces of each joint{_but_dry(joints)}.")
-    sayings = list(dict.fromkeys(joint_say(joint) for joint in joints))
+    sayings = joint_sayings(design, assembly, joints)
     said.append("\n".join(f"- {saying}" for saying in sayings) if len(sayings) > 2 else " ".join(sayings))
     if any(joint.apart for joint in joints):
         said.append("Use no glue: this joint comes apart.")
     if glued:
         held = all(plain_kind(joint.kind) in FASTENED or _says(joint, "clamp") for joint in glued)
         said.append("Wipe off wet glue." if held else "Clamp until the shoulders close. Wipe off wet glue.")
-    plugs = dict.fromkeys(use.item for joint in joints if not _says(joint, "plug") for use in joint.hardware)
+    plugs: dict[str, int] = {}
+    for use in (use for joint in joints if not _says(joint, "plug") for use in joint.hardware):
+        plugs[use.item] = plugs.get(use.item, 0) + use.number
     said += [
-        f"Glue {{hardware:{item}}} over the screw heads, grain in line. Pare flush when dry."
-        for item in plugs
+        f"Glue {hardware_token(item, number)} over the screw heads, grain in line. Pare flush when dry."
+        for item, number in plugs.items()
         if item in design.hardware and design.hardware[item].kind == "plug"
     ]
     return said
@@ -196,7 +208,8 @@ def checks_of(design: Design, plan: Plan) -> tuple[str, ...]:
         return plan.checks
     if plan.joints and plan.kind == "glue":
         checks = ["Shoulders are tight and corners are square."]
-        contacts = [item for joint in _joints(design, plan.joints) for item in joint.contacts]
+        closed = speaking(_joints(design, plan.joints))
+        contacts = [item for joint in closed for item in joint.contacts]
         pairs = {frozenset((item.fixed, item.moving)) for item in contacts}
         if len(pairs) >= len(frozenset().union(*pairs)):  # they close a ring
             checks.append("Both diagonals are equal.")
@@ -252,10 +265,11 @@ def tools_of(design: Design, plan: Plan) -> tuple[str, ...]:
     if plan.measured:
         tools.append("Tape measure")
     for key, index in plan.worked:
-        tools += [phrase_text(tool) for tool in design.part(key).operations[index].tools]
+        tools += [phrase_text(tool) for tool in operation_tools(design.part(key).operations[index])]
     joints = _joints(design, plan.joints)
     for joint in joints:
         tools += [phrase_text(tool) for tool in joint.tools]
+    tools += _glues(design, plan, joints)
     if plan.panels or any(joint.glue and plain_kind(joint.kind) not in FASTENED for joint in joints):
         tools.append("Clamps")
     if plan.dry:
@@ -263,6 +277,14 @@ def tools_of(design: Design, plan: Plan) -> tuple[str, ...]:
     if plan.finish:
         tools.append("Sandpaper to 180 grit")
     return tuple(dict.fromkeys(tools))
+
+
+def _glues(design: Design, plan: Plan, joints: Sequence[Joint]) -> list[str]:
+    """Name the glues of a step with their open times."""
+    names = [shop_glue(design)] if plan.panels else []
+    names += [glue for joint in joints for glue in glues_of(design, joint)]
+    open_times = dict(design.shop.glues)
+    return [phrase_text(glue_words(name, open_times.get(name))) for name in dict.fromkeys(names)]
 
 
 def _but_dry(joints: Sequence[Joint]) -> str:
@@ -279,8 +301,8 @@ def _says(joint: Joint, word: str) -> bool:
 def _fit(design: Design, fit: Fit) -> str:
     if said := phrase_text(fit.say).strip():
         return said
-    where = parts_listed(design.part_of[copy].key for copy in fit.copies)
-    return f"Fit {fit.hardware.number} × {{hardware:{fit.hardware.item}}} to {where}."
+    fitted = hardware_token(fit.hardware.item, fit.hardware.number)
+    return f"Fit {fitted} to {copies_counted(design, fit.copies)}."
 
 
 def _joints(design: Design, names: Sequence[str]) -> list[Joint]:

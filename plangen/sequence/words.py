@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
+import re
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from typing import Final
 
-from plangen.design.model import Design, Joint, Part
+from plangen.design.model import Design, Part
 from plangen.joinery.operation import Feature, Form, Operation
 from plangen.joinery.space import Axis, Side
 from plangen.sequence.assembly import plain_kind
-from plangen.sequence.tokens import part_token, phrase_text
+from plangen.sequence.edge_words import edges_said
+from plangen.sequence.tokens import copy_token, part_token, phrase_text
+from plangen.takeoff.cut_list import says_more
 from plangen.units import Length, Phrase, phrase
 
 _PLURALS: Final = {"dado": "dadoes", "shelf": "shelves", "half": "halves", "leaf": "leaves", "foot": "feet"}
+MOST_OWN_NAMES: Final = 2  # copies of a part that a heading names one by one
+_AT_END: Final = re.compile(r"\b(in|on) the (left|right|front|back|top|bottom) end\b")
 _SMALL: Final = (
     "no",
     "one",
@@ -34,17 +40,13 @@ _VERBS: Final = {
     "taper": "Saw", "curve": "Saw", "outline": "Saw", "round end": "Saw", "mitre": "Saw", "bevel": "Saw",
     "chamfer": "Plane", "round over": "Rout", "edge band": "Iron on", "notch": "Saw out",
 }  # fmt: skip
-_JOIN_VERBS: Final = {
-    "screwed": "Screw", "nailed": "Nail", "bolted": "Bolt", "hinged": "Hinge", "hung": "Hang",
-    "slides": "Mount", "rests": "Set", "loose": "Set",
-}  # fmt: skip
 
 
 def plural(noun: str, number: int) -> str:
-    """Give a noun for so many: only the last word changes."""
-    if number == 1:
-        return noun
+    """Give a noun for so many: only the last word changes, and none that is plural already."""
     *before, last = noun.split(" ")
+    if number == 1 or (last.endswith("s") and not last.endswith("ss")):
+        return noun
     if last in _PLURALS:
         last = _PLURALS[last]
     elif last.endswith(("s", "x", "ch", "sh")):
@@ -71,18 +73,43 @@ def capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def parts_listed(keys: Iterable[str]) -> str:
-    """Give parts as a list of tokens."""
-    return listed([part_token(key) for key in dict.fromkeys(keys)])
+def parts_counted(design: Design, keys: Iterable[str]) -> str:
+    """Give all pieces of parts as a list of tokens: ``the two sides, the shelf and the back``."""
+    return listed([part_token(key, len(design.part(key).copies)) for key in dict.fromkeys(keys)])
+
+
+def copies_counted(design: Design, copies: Iterable[str]) -> str:
+    """Give copies as a list of tokens: by their number, or by name where they are only some of their part."""
+    by_part: dict[str, list[str]] = {}
+    for copy in dict.fromkeys(copies):
+        by_part.setdefault(design.part_of[copy].key, []).append(copy)
+    words = []
+    for key, names in by_part.items():
+        part = design.part(key)
+        if len(names) < len(part.copies) and all(says_more(part, name) for name in names):
+            words += [f"the {copy_token(name)}" for name in names]
+        else:
+            words.append(part_token(key, len(names)))
+    return listed(words)
 
 
 def pieces_named(design: Design, copies: Iterable[str]) -> list[str]:
-    """Give what pieces are called in a heading, each name once: ``sides``, ``upper shelf``."""
-    counts: dict[str, int] = {}
-    for copy in copies:
-        name = design.part_of[copy].name
-        counts[name] = counts.get(name, 0) + 1
-    return [plural(name, number) for name, number in counts.items()]
+    """Give what pieces are called in a heading, each name once: ``sides``, ``upper shelf``.
+
+    One or two of more copies have their own names, where these say more.
+    """
+    every = Counter(part.name for part in design.parts for _ in part.copies)
+    by_name: dict[str, list[str]] = {}
+    for copy in dict.fromkeys(copies):
+        by_name.setdefault(design.part_of[copy].name, []).append(copy)
+    named = []
+    for name, some in by_name.items():
+        own = len(some) < every[name] and len(some) <= MOST_OWN_NAMES
+        if own and all(says_more(design.part_of[copy], copy) for copy in some):
+            named += some
+        else:
+            named.append(plural(name, len(some)))
+    return named
 
 
 def verb_of(operation: Operation) -> str:
@@ -104,6 +131,43 @@ def noun_of(operation: Operation, number: int) -> str:
 def operation_say(operation: Operation, part: Part) -> str:
     """Give the instruction for one operation; from its sizes where its kind says nothing itself."""
     return phrase_text(operation.say).strip() or phrase_text(_from_features(operation, part))
+
+
+def work_sayings(part: Part, operations: Sequence[Operation]) -> tuple[str, ...]:
+    """Give the instructions for some operations on one part: equal ones once, with how often.
+
+    Equal work on edges, and at both ends, is said together.
+    """
+    on_edges = edges_said(part, operations)
+    sayings = [
+        on_edges[index] if index in on_edges else operation_say(operation, part)
+        for index, operation in enumerate(operations)
+    ]
+    counts = Counter(saying for saying in sayings if saying)
+    return tuple(_both_ends([_repeated(saying, times) for saying, times in counts.items()]))
+
+
+def _repeated(saying: str, times: int) -> str:
+    if times == 1:
+        return saying
+    if saying.startswith("Drill a hole "):
+        return f"Drill {times} holes {saying.removeprefix('Drill a hole ')}"
+    first, stop, rest = saying.partition(". ")
+    return f"{first.removesuffix('.')}, in {number_word(times)} places.{stop and ' '}{rest}"
+
+
+def _both_ends(sayings: Sequence[str]) -> list[str]:
+    """Say at each end what is said of both ends alike."""
+    said: dict[str, list[str]] = {}
+    for saying in sayings:
+        ends = _AT_END.findall(saying)
+        same = _AT_END.sub(r"\1 each end", saying) if len(ends) == 1 == saying.count(" end") else saying
+        said.setdefault(same, []).append(saying)
+    return [
+        text
+        for same, some in said.items()
+        for text in ([same] if len(some) == len({*_AT_END.findall(" ".join(some))}) == 2 else some)
+    ]
 
 
 def _from_features(operation: Operation, part: Part) -> Phrase:
@@ -172,35 +236,3 @@ def _slot(feature: Feature, part: Part) -> Phrase:
 
 def _end_word(axis: Axis) -> str:
     return Side.of(axis, False).word
-
-
-def join_title(design: Design, joints: Sequence[Joint], new: Sequence[str], kind: str) -> str:
-    """Give the heading of a step that closes joints."""
-    first = joints[0]
-    verb = _JOIN_VERBS.get(plain_kind(first.kind), "Glue" if kind == "glue" else "Fit")
-    moving = pieces_named(design, dict.fromkeys(item.moving for joint in joints for item in joint.contacts))
-    fixed = pieces_named(design, dict.fromkeys(item.fixed for joint in joints for item in joint.contacts))
-    every = list(dict.fromkeys([*moving, *fixed]))
-    fresh = pieces_named(design, dict.fromkeys(new))
-    few = fresh or min(moving, fixed, key=len)
-    if len(every) > 4:
-        return f"{verb} the {listed(few)} in place" if len(few) <= 3 else f"{verb} the pieces together"
-    brought = [name for name in moving if name in fresh]
-    if brought:
-        moving = brought
-    elif fresh:  # the pieces come in the other way round
-        moving = fresh
-    onto = [name for name in every if name not in moving]
-    return (
-        f"{verb} the {listed(moving)} to the {listed(onto)}"
-        if onto
-        else f"{verb} the {listed(moving)} together"
-    )
-
-
-def joint_say(joint: Joint) -> str:
-    """Give how to put a joint together; in general words where its kind says nothing."""
-    return (
-        phrase_text(joint.say).strip()
-        or f"Bring the {joint.title[:1].lower() + joint.title[1:]} together until the shoulders meet."
-    )

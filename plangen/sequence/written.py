@@ -14,6 +14,7 @@ from plangen.sequence.draft import is_wall_hardware
 from plangen.sequence.model import StepKind
 from plangen.sequence.names import Names
 from plangen.sequence.plan import Plan
+from plangen.sequence.resting import left_over
 
 if TYPE_CHECKING:
     from plangen.description.model import StepEntry
@@ -29,7 +30,10 @@ _KIND_WORDS: Final = {
 
 
 def merge(
-    names: Names, drafted: Sequence[Plan], entries: Sequence[Literal["draft"] | StepEntry]
+    names: Names,
+    drafted: Sequence[Plan],
+    entries: Sequence[Literal["draft"] | StepEntry],
+    quiet: Sequence[str] = (),
 ) -> tuple[Plan, ...]:
     """Give the plans in order: the maker's steps where they stand, the draft where ``draft`` stands.
 
@@ -37,6 +41,7 @@ def merge(
     dropped. ``replace``, ``before`` and ``after`` find the drafted step of a joint, part, fit, kind
     of operation or kind of step; what they do not say stays as drafted. With words only, ``before``
     and ``after`` add them to that step; with a title or work of their own they make a step beside it.
+    ``quiet`` names the joints that keep no drafted step alive by themselves.
     """
     findings = names.findings
     draft = [] if all(entry != "draft" for entry in entries) else list(drafted)
@@ -68,9 +73,9 @@ def merge(
         else:
             changes.append((entry, plan))
     written = [*before, *after, *(plan for entry, plan in changes if entry.replace is None)]
-    draft = [left for plan in draft if (left := plan.without(written)).covers_anything]
+    draft = [left for plan in draft if (left := left_over(plan, written, quiet)).covers_anything]
     for entry, plan in changes:
-        draft = _changed(names, draft, drafted, entry, plan)
+        draft = _changed(names, draft, drafted, entry, plan, quiet)
     return (*before, *draft, *after)
 
 
@@ -185,7 +190,12 @@ def _work_named(names: Names, name: str, place: Place | None) -> list[tuple[str,
 
 
 def _changed(
-    names: Names, draft: list[Plan], drafted: Sequence[Plan], entry: StepEntry, plan: Plan
+    names: Names,
+    draft: list[Plan],
+    drafted: Sequence[Plan],
+    entry: StepEntry,
+    plan: Plan,
+    quiet: Sequence[str],
 ) -> list[Plan]:
     target = str(entry.replace or entry.before or entry.after)
     index = _find(names, draft, target)
@@ -206,8 +216,9 @@ def _changed(
     there = draft[index]
     beside = plan.covers_anything or plan.title is not None
     if entry.replace is not None:
-        before = [left for other in draft[:index] if (left := other.without([plan])).covers_anything]
-        after = [left for other in draft[index + 1 :] if (left := other.without([plan])).covers_anything]
+        rest = [left_over(other, [plan], quiet) for other in draft]
+        before = [left for left in rest[:index] if left.covers_anything]
+        after = [left for left in rest[index + 1 :] if left.covers_anything]
         return [*before, _replaced(there, plan), *after]
     if beside:
         at = index if entry.before is not None else index + 1

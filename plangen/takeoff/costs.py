@@ -8,6 +8,10 @@ from fractions import Fraction
 from plangen.design.model import Design, Hardware, Money, Stock
 from plangen.findings import Findings
 from plangen.takeoff.model import CostLine, HardwareLine, StockPlan
+from plangen.units import EachWay, LengthStyle, Phrase, phrase
+
+_SHEET_PRICES = ("sheet", "piece")
+_BOARD_PRICES = ("board foot", "piece", "foot", "metre", "cubic metre")
 
 
 def currency_of(design: Design, findings: Findings) -> str | None:
@@ -36,15 +40,17 @@ def cost_lines(
     Plugs that are cut from a stock of the project cost nothing of their own and have no line.
     """
     lines = []
+    titles = [design.stock[plan.stock].title for plan in plans]
     for plan in plans:
         stock = design.stock[plan.stock]
         number = len(plan.diagrams)
+        noun = "board" if plan.board_feet is not None else "sheet"
+        words = phrase(f"{number} {noun}{'' if number == 1 else 's'}")
         if plan.board_feet is not None:
-            boards = "board" if number == 1 else "boards"
-            quantity = f"{number} {boards}, {float(plan.board_feet):.1f} board feet"
-        else:
-            quantity = f"{number} sheet" if number == 1 else f"{number} sheets"
-        lines.append(CostLine(stock.title, quantity, plan.cost))
+            feet, metres = f"{float(plan.board_feet):.1f} board feet", f"{float(plan.volume) / 1e9:.3f} m³"
+            words += phrase(", ", EachWay(feet, metres))
+        title = stock.title if titles.count(stock.title) == 1 else f"{stock.title} ({stock.name})"
+        lines.append(_line(design, title, words, plan.cost))
     for line in bill:
         item = design.hardware[line.item]
         if item.stock is not None and item.price is None:
@@ -53,9 +59,31 @@ def cost_lines(
         if line.packs and item.pack:
             packs = "pack" if line.packs == 1 else "packs"
             quantity = f"{line.count} ({line.packs} {packs} of {item.pack})"
-        lines.append(CostLine(line.title, quantity, line.cost))
+        lines.append(_line(design, line.title, phrase(quantity), line.cost))
     unpriced = tuple(dict.fromkeys(line.title for line in lines if line.cost is None))
     return tuple(lines), unpriced
+
+
+def _line(design: Design, title: str, words: Phrase, cost: Money | None) -> CostLine:
+    return CostLine(title, words.text(LengthStyle(design.project.units)), cost, words)
+
+
+def report_price_units(design: Design, findings: Findings) -> None:
+    """Add the error ``price-unit`` for sheets priced as boards are, and boards priced by the sheet."""
+    for stock in design.stock.values():
+        sheet = stock.kind == "plywood"
+        allowed = _SHEET_PRICES if sheet else _BOARD_PRICES
+        if stock.price is None or stock.price_per is None or stock.price_per in allowed:
+            continue
+        unit = "sheet" if sheet else "bdft" if design.project.units == "inch" else "m3"
+        one = {"sheet": "sheet", "bdft": "board foot", "m3": "cubic metre"}[unit]
+        findings.error(
+            "price-unit",
+            f"`{stock.name}` has a price per {stock.price_per}, and it is sold in "
+            f"{'sheets' if sheet else 'boards'}",
+            stock.place,
+            f"give the price of one {one}, and write `{stock.price.currency}/{unit}` behind it",
+        )
 
 
 def total(lines: Sequence[CostLine]) -> Money | None:

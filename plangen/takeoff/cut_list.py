@@ -13,7 +13,7 @@ from plangen.units import ZERO, Length, Phrase, phrase
 
 
 class MeasuringStep(Protocol):
-    """What the lists need to know of a step: its number, and the parts that it measures from the work."""
+    """What the lists need to know of a step: its number, what it measures from the work, and its tools."""
 
     @property
     def number(self) -> int:
@@ -22,6 +22,10 @@ class MeasuringStep(Protocol):
     @property
     def measured(self) -> tuple[str, ...]:
         """Keys of the parts whose size this step reads from the work."""
+
+    @property
+    def tools(self) -> tuple[str, ...]:
+        """Its tools as text, where ``<=381/20>`` is an exact length in mm."""
 
 
 class WorkOrder(Protocol):
@@ -75,6 +79,8 @@ def _notes(design: Design, part: Part, step: int | None) -> list[Phrase]:
     notes = []
     if part.mirror:
         notes.append(phrase(f"mirror of {design.part(part.mirror).mark}"))
+    if part.hand and any(says_more(part, copy.name) for copy in part.copies):
+        notes.append(phrase(", ".join(copy.name for copy in part.copies)))
     notes.extend(_entering(design, part))
     for size in part.from_work:
         when = f" in step {step}" if step else ""
@@ -92,20 +98,33 @@ def _notes(design: Design, part: Part, step: int | None) -> list[Phrase]:
     return notes
 
 
+def says_more(part: Part, copy: str) -> bool:
+    """Whether a copy's name tells more than the part's name, its hand and a number do."""
+    known = {*part.name.lower().split(), part.hand}
+    return any(word not in known and not word.isdigit() for word in copy.lower().split())
+
+
 def _entering(design: Design, part: Part) -> list[Phrase]:
     """Say how far the part enters its joints: what they add to it, side by side with their name."""
     copy = part.copies[0]
-    found: dict[tuple[Length, str], int] = {}
+    found: dict[tuple[Length, str, Axis | None], list[Side]] = {}
     for axis in (part.runs, part.wide, part.thick):
         for side in (Side.of(axis, False), Side.of(axis, True)):
             added = (copy.box.side(side) - copy.shoulders.side(side)) * side.sign
             if added > ZERO:
                 title = _joint_at(design, copy.name, axis, copy.shoulders.side(side))
-                found[added, title] = found.get((added, title), 0) + 1
-    return [
-        phrase(added, " into each " if ends > 1 else " into the ", title)
-        for (added, title), ends in found.items()
-    ]
+                found.setdefault((added, title, axis if "tenon" in title else None), []).append(side)
+    return [_entry_note(part, added, title, sides) for (added, title, _), sides in found.items()]
+
+
+def _entry_note(part: Part, added: Length, title: str, sides: Sequence[Side]) -> Phrase:
+    """Say what one joint adds: a tenon by its end, anything else by what it goes into."""
+    if "tenon" not in title:
+        return phrase(added, " into each " if len(sides) > 1 else " into the ", title)
+    where = "end" if sides[0].axis is part.runs else "edge"
+    if len(sides) > 1:
+        return phrase("tenon ", added, f" long at each {where}")
+    return phrase(added, f" tenon at the {sides[0].word} {where}")
 
 
 def _joint_at(design: Design, copy: str, axis: Axis, shoulder: Length) -> str:

@@ -31,7 +31,7 @@ def list_tables(design: Design, take_off: TakeOff, style: LengthStyle) -> tuple[
         cut_table(design, take_off, style),
         hardware_table(take_off, style),
         stock_table(design, take_off, style),
-        cost_table(take_off),
+        cost_table(take_off, style),
     )
 
 
@@ -105,9 +105,12 @@ def stock_table(design: Design, take_off: TakeOff, style: LengthStyle) -> ListTa
     return ListTable("boards-and-sheets", "Boards and sheets", columns, rows, _breaking(notes))
 
 
-def cost_table(take_off: TakeOff) -> ListTable:
+def cost_table(take_off: TakeOff, style: LengthStyle) -> ListTable:
     """Give the costs; what has no price has an empty cell and is named in the note."""
-    rows = tuple((line.title, line.quantity, *_money(line.cost)) for line in take_off.costs)
+    rows = tuple(
+        (line.title, _breaking(line.words.text(style)) or line.quantity, *_money(line.cost))
+        for line in take_off.costs
+    )
     notes = []
     if take_off.total_cost:
         notes.append(f"Total of what has a price: {' '.join(_money(take_off.total_cost))}.")

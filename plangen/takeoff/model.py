@@ -115,16 +115,22 @@ class StockPlan:
     allowance_length: Length  # each piece is cut this much over
     allowance_width: Length
     bound_words: Phrase = field(default_factory=Phrase)  # ``bound_reason`` with its lengths still exact
-    measure_note: Phrase = field(default_factory=Phrase)  # what the board feet count, and what is waste
+    measure_note: Phrase = field(default_factory=Phrase)  # what the measures count, and what is waste
+    volume: Fraction = Fraction(0)  # mm3 bought, at the nominal thickness
+    net_volume: Fraction = Fraction(0)  # mm3 of the finished blanks, at their real thickness
 
 
 @dataclass(frozen=True, slots=True)
 class CostLine:
-    """A line of the cost table; ``cost`` is None where the maker gave no price."""
+    """A line of the cost table; ``cost`` is None where the maker gave no price.
+
+    ``quantity`` is in the project's own units; ``words`` prints it in those of any edition.
+    """
 
     title: str
     quantity: str
     cost: Money | None
+    words: Phrase = field(default_factory=Phrase)
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,3 +150,4 @@ class TakeOff:
     glue_area: Fraction  # mm2
     finish_area: Fraction  # mm2
     area_note: str = ""  # what the two areas count
+    glues: tuple[tuple[str, Fraction | None], ...] = ()  # every glue used: name, open time in minutes

@@ -236,7 +236,15 @@ def _stock_plan(
         )
     else:
         area = sum((one.length.mm * one.width.mm for one in bought), Fraction(0)) / SQUARE_FOOT
-    words = bound_words(plan, stock, unit, design.project.units)
+    spare = _spare_width(diagrams, by_part, rules) if solid else ZERO
+    words = bound_words(plan, stock, unit)
+    if solid and spare < rules.over_width:
+        words += phrase(
+            " Pieces are drawn ", rules.over_width, " too wide, but for those as wide as their board."
+        )
+    net_volume = sum((one.volume for one in pieces), Fraction(0)) if solid else Fraction(0)
+    bought_area = sum((one.length.mm * one.width.mm for one in bought), Fraction(0))
+    volume = bought_area * stock.label_thickness.mm if solid else Fraction(0)
     return StockPlan(
         stock=stock.name,
         diagrams=diagrams,
@@ -248,7 +256,7 @@ def _stock_plan(
         cost=_cost(stock, bought, gross, currency),
         kerf=design.shop.kerf,
         allowance_length=rules.over_length if solid else ZERO,
-        allowance_width=rules.over_width if solid else ZERO,
+        allowance_width=spare,
         bound_words=words,
         measure_note=measure_note(
             stock,
@@ -256,9 +264,17 @@ def _stock_plan(
             gross,
             net,
             any(one.nominal_width != one.width for one in bought),
-            design.project.units,
+            (volume, net_volume),
         ),
+        volume=volume,
+        net_volume=net_volume,
     )
+
+
+def _spare_width(diagrams: Sequence[CuttingDiagram], by_part: dict[str, Wanted], rules: Practice) -> Length:
+    """Give by how much every piece is drawn too wide: nothing where one takes the whole width of a board."""
+    over = [piece.width - by_part[piece.part].net_width for one in diagrams for piece in one.pieces]
+    return rules.over_width if min(over) >= rules.over_width else ZERO
 
 
 def _diagram(

@@ -6,8 +6,9 @@ from collections.abc import Mapping
 
 from plangen.design.model import Design
 from plangen.findings import Findings
-from plangen.takeoff.costs import cost_lines, currency_of, total
+from plangen.takeoff.costs import cost_lines, currency_of, report_price_units, total
 from plangen.takeoff.cut_list import WorkOrder, cut_list
+from plangen.takeoff.glues import glues_used
 from plangen.takeoff.hardware_bill import hardware_bill
 from plangen.takeoff.model import TakeOff
 from plangen.takeoff.stock_plans import plan_stock
@@ -27,10 +28,11 @@ def take_off(
 
     ``order`` tells in which step a size is read from the work. ``volumes`` gives the volume of one piece
     in mm3 by part key; without it the blanks are weighed. Adds errors ``part-exceeds-stock``,
-    ``mixed-currencies``, ``no-sheet-size`` and warnings ``unused-stock``, ``assumed-board-sizes``,
-    ``factory-edge``. Raises nothing of its own.
+    ``mixed-currencies``, ``price-unit``, ``no-sheet-size`` and warnings ``unused-stock``,
+    ``assumed-board-sizes``, ``factory-edge``. Raises nothing of its own.
     """
     currency = currency_of(design, findings)
+    report_price_units(design, findings)
     report_unused(design, findings)
     used = dict.fromkeys(part.stock for part in design.parts)
     plans = tuple(
@@ -53,10 +55,11 @@ def take_off(
         part_mass=masses,
         mass=whole_mass(design, masses),
         mass_note=mass_note(design, masses, volumes),
-        tools=tool_list(design),
+        tools=tool_list(design, order),
         glue_area=glue_area(design),
         finish_area=finish_area(design),
         area_note=AREA_NOTE,
+        glues=glues_used(design),
     )
 
 

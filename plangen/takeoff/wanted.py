@@ -24,6 +24,14 @@ class Wanted:
     net_length: Length
     net_width: Length
 
+    @property
+    def volume(self) -> Fraction:
+        """The finished wood of all the pieces in mm3."""
+        glue_up = self.part.glue_up
+        layers = glue_up is not None and glue_up.kind == "layers"
+        thickness = glue_up.thickness if glue_up and layers else self.part.thickness
+        return self.net_length.mm * self.net_width.mm * thickness.mm * self.number
+
 
 def wanted(part: Part, stock: Stock, practice: Practice) -> Wanted:
     """Give the pieces to cut for a part: its copies, or the boards or layers it is glued up from."""
@@ -38,7 +46,9 @@ def wanted(part: Part, stock: Stock, practice: Practice) -> Wanted:
         return Wanted(part, number, length, rough, rough, part.length, width)
     length = rounded_up(part.length + max(practice.over_length, late_length), practice.tape)
     rough = rounded_up(width + max(practice.over_width, late_width), practice.tape)
-    return Wanted(part, number, length, rough, width + late_width, part.length, width)
+    # A board of the finished width is used as it is bought; what is glued up loses wood at its joints.
+    least = rough if part.glue_up else width + late_width
+    return Wanted(part, number, length, rough, least, part.length, width)
 
 
 def report_misfits(
@@ -113,6 +123,15 @@ def _report(
             boards = int(-(-part.width.mm // max(room.mm, Fraction(1))))
             each = text(part.width / boards)
             remedy = f"glue it up from {boards} boards, each {each} wide, or list a wider board"
+            if part.glue_up:
+                what = "board" if part.glue_up.kind == "boards" else "layer"
+                message = (
+                    f"each {what} of {part.name} is {text(piece.net_width)} wide, and "
+                    f"{text(piece.width)} before its edges are jointed; the widest board of "
+                    f"{stock.name} gives {text(widest)}"
+                )
+                if what == "layer":
+                    remedy = "list a wider board, or make the part narrower"
     else:
         nearest = min(rooms, key=lambda room: (piece.length > room[0], room[0] * -1, room[1] * -1))
         message = (

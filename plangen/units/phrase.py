@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TypeAlias
 
 from plangen.units.length import Length
 from plangen.units.printing import LengthStyle, print_length, print_reading
@@ -21,10 +22,41 @@ class TradeSize:
 
 
 @dataclass(frozen=True, slots=True)
+class Reading:
+    """A length that a caliper reads, such as the thickness of a sheet: 0.236 in, not the nearest fraction."""
+
+    length: Length
+
+    def text(self, style: LengthStyle, *, unit: bool = True) -> str:
+        """Print it by ``print_reading``."""
+        return print_reading(self.length, style, unit=unit)
+
+
+@dataclass(frozen=True, slots=True)
+class EachWay:
+    """Words that differ between inch and metric editions, such as an area with its unit.
+
+    An edition in both systems has the inch words first and the metric ones in parentheses after them.
+    """
+
+    inch: str
+    metric: str
+
+    def text(self, style: LengthStyle, *, unit: bool = True) -> str:
+        """Give the words of the style; their units are part of them."""
+        if style.system == "both":
+            return f"{self.inch} ({self.metric})" if self.inch and self.metric else self.inch or self.metric
+        return self.metric if style.system == "mm" else self.inch
+
+
+Piece: TypeAlias = str | Length | TradeSize | Reading | EachWay
+
+
+@dataclass(frozen=True, slots=True)
 class Phrase:
     """A sentence or note whose lengths are still exact."""
 
-    pieces: tuple[str | Length | TradeSize, ...] = ()
+    pieces: tuple[Piece, ...] = ()
 
     def text(self, style: LengthStyle, *, unit: bool = True) -> str:
         """Print the phrase; ``unit`` says whether each length names its unit (prose does)."""
@@ -37,7 +69,7 @@ class Phrase:
         return bool(self.pieces)
 
 
-def _printed(piece: str | Length | TradeSize, style: LengthStyle, unit: bool) -> str:
+def _printed(piece: Piece, style: LengthStyle, unit: bool) -> str:
     if isinstance(piece, str):
         return piece
     return (
@@ -45,9 +77,9 @@ def _printed(piece: str | Length | TradeSize, style: LengthStyle, unit: bool) ->
     )
 
 
-def phrase(*pieces: str | Length | TradeSize | Phrase) -> Phrase:
+def phrase(*pieces: Piece | Phrase) -> Phrase:
     """Join words, lengths and phrases into one phrase."""
-    flat: list[str | Length | TradeSize] = []
+    flat: list[Piece] = []
     for piece in pieces:
         if isinstance(piece, Phrase):
             flat.extend(piece.pieces)

@@ -23,7 +23,7 @@ def test_each_token_finds_its_words() -> None:
 
 def test_a_bare_name_is_a_part_until_the_design_says_otherwise() -> None:
     assert resolved("{upper shelf}") == "**upper shelf**"
-    assert replace_names("{screw} and {part:side}", lambda name: f"{{hardware:{name}}}") == (
+    assert replace_names("{screw} and {part:side}", lambda name, _: f"{{hardware:{name}}}") == (
         "{hardware:screw} and {part:side}"
     )
 

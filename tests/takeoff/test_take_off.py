@@ -285,7 +285,7 @@ def test_from_work_is_starred_and_left_over():
     design = plain_design(plywood(), [(1, inches(10), inches(20))])
     late = FromWork(Axis.ACROSS, phrase("opening less ", inches("1/8")), inches(20), inches("1/2"))
     part = replace(design.parts[0], from_work=(late,))
-    order = SimpleNamespace(steps=(SimpleNamespace(number=7, measured=(part.key,)),))
+    order = SimpleNamespace(steps=(SimpleNamespace(number=7, measured=(part.key,), tools=()),))
     lists = take_off(replace(design, parts=(part,)), order, Findings())
     line = lists.cut_list[0]
     assert line.from_work

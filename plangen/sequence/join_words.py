@@ -1,0 +1,157 @@
+"""Words for closing joints: the heading of the step, and how each joint goes together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Final
+
+from plangen.design.model import Contact, Copy, Design, Joint
+from plangen.joinery.space import Axis, Side
+from plangen.sequence.assembly import Assembly, plain_kind
+from plangen.sequence.edge_words import side_name
+from plangen.sequence.resting import is_resting, resting_pieces, speaking
+from plangen.sequence.tokens import part_token, phrase_text
+from plangen.sequence.words import copies_counted, listed, pieces_named
+
+_JOIN_VERBS: Final = {
+    "screwed": "Screw", "nailed": "Nail", "bolted": "Bolt", "hinged": "Hinge", "hung": "Hang",
+    "slides": "Mount", "rests": "Set", "loose": "Set",
+}  # fmt: skip
+_FACE_TO_FACE: Final = frozenset({"butt", "glued"})
+MOST_NAMES: Final = 4  # in a heading
+
+
+def join_title(
+    design: Design, assembly: Assembly, joints: Sequence[Joint], new: Sequence[str], kind: str
+) -> str:
+    """Give the heading of a step that closes joints: what comes in, and what it is really joined to."""
+    joints = speaking(joints)
+    if all(is_resting(joint) for joint in joints):
+        return _set_down(design, assembly, joints)
+    verb = _JOIN_VERBS.get(plain_kind(joints[0].kind), "Glue" if kind == "glue" else "Fit")
+    chosen = [joint for joint in joints if joint.glue] if verb == "Glue" else list(joints)
+    contacts = [contact for joint in chosen or joints for contact in joint.contacts]
+    members = dict.fromkeys(copy for item in contacts for copy in (item.moving, item.fixed))
+    fresh = [copy for copy in members if copy in new]
+    if fresh and len(fresh) < len(members):
+        subject = fresh
+        partners = [_partners(contacts, copy) for copy in fresh]
+        onto = list(dict.fromkeys(copy for some in partners for copy in some if copy not in fresh))
+        if not all(set(some) & set(onto) for some in partners):
+            onto = []
+    else:
+        subject = list(dict.fromkeys(item.moving for item in contacts))
+        onto = [copy for copy in members if copy not in subject]
+    also = [
+        copy for copy in new if copy not in members and copy in assembly.members([j.name for j in joints])
+    ]
+    tail = f" and set in the {listed(pieces_named(design, also))}" if len(also) == 1 else ""
+    moving = pieces_named(design, subject)
+    still = [name for name in pieces_named(design, onto) if name not in moving]
+    if still and len(moving) + len(still) <= MOST_NAMES:
+        return f"{verb} the {listed(moving)} to the {listed(still)}{tail}"
+    if fresh and len(fresh) < len(members):
+        if len(moving) < MOST_NAMES:
+            return f"{verb} the {listed(moving)} in place{tail}"
+        return f"{verb} the pieces together{tail}"
+    if len(moving) + len(still) > MOST_NAMES:
+        fewest = min(moving, still, key=len) if still else moving
+        few = fewest if not new and len(fewest) < MOST_NAMES else []
+        return f"{verb} the {listed(few)} in place{tail}" if few else f"{verb} the pieces together{tail}"
+    return f"{verb} the {listed(moving)} together{tail}"
+
+
+def _partners(contacts: Iterable[Contact], copy: str) -> list[str]:
+    """Give what a copy meets in some contacts."""
+    return [
+        item.fixed if item.moving == copy else item.moving
+        for item in contacts
+        if copy in (item.moving, item.fixed)
+    ]
+
+
+def _set_down(design: Design, assembly: Assembly, joints: Sequence[Joint]) -> str:
+    down, touched = resting_pieces(design, assembly, joints)
+    how = touched[0][1] if touched else ""
+    first = [copy for copy, way in touched if way == how]
+    where = f" {how} the {listed(pieces_named(design, first))}" if first else " in place"
+    return f"Set the {listed(pieces_named(design, down))}{where}"
+
+
+def joint_sayings(design: Design, assembly: Assembly, joints: Sequence[Joint]) -> list[str]:
+    """Give how to close the joints of one step, each sentence once."""
+    joints = speaking(joints)
+    if joints and all(is_resting(joint) for joint in joints):
+        return [_set_down_say(design, assembly, joints)]
+    return list(dict.fromkeys(saying for joint in joints for saying in _joint_sayings(design, joint)))
+
+
+def _set_down_say(design: Design, assembly: Assembly, joints: Sequence[Joint]) -> str:
+    down, touched = resting_pieces(design, assembly, joints)
+    ways: dict[str, list[str]] = {}
+    for copy, way in touched:
+        ways.setdefault(way, []).append(copy)
+    where = ", ".join(f"{way} {copies_counted(design, copies)}" for way, copies in ways.items())
+    stays = "it stays loose" if len(down) == 1 else "they stay loose"
+    return f"Set {copies_counted(design, down)} {where or 'in place'}; {stays}."
+
+
+def _joint_sayings(design: Design, joint: Joint) -> list[str]:
+    if plain_kind(joint.kind) in _FACE_TO_FACE and joint.glue and (faces := _faces(design, joint)):
+        return faces
+    said = phrase_text(joint.say).strip()
+    return [
+        said or f"Bring the {joint.title[:1].lower() + joint.title[1:]} together until the shoulders meet."
+    ]
+
+
+def _faces(design: Design, joint: Joint) -> list[str]:
+    """Say of a butt joint which faces of which parts are glued; nothing where a face is not found."""
+    copies, part_of = design.copies, design.part_of
+    pairs: dict[tuple[str, str, str, str], list[Contact]] = {}
+    for contact in joint.contacts:
+        one, two = copies[contact.moving], copies[contact.fixed]
+        face = _touching(one, two)
+        if face is None:
+            return []
+        names = [
+            side_name(part_of[copy.name], _own_side(copy, side))
+            for copy, side in ((one, face), (two, face.opposite))
+        ]
+        key = (part_of[one.name].key, names[0], part_of[two.name].key, names[1])
+        pairs.setdefault(key, []).append(contact)
+    said = []
+    for (_, one_face, _, two_face), contacts in pairs.items():
+        ones, twos = ([getattr(item, end) for item in contacts] for end in ("moving", "fixed"))
+        said.append(
+            f"Glue the {one_face} of {_each(design, ones)} to the {two_face} of {_each(design, twos)}, "
+            "and clamp the two together."
+        )
+    return said
+
+
+def _each(design: Design, names: Sequence[str]) -> str:
+    """Name one piece, or each of several."""
+    several = len(dict.fromkeys(names)) > 1
+    return f"each {part_token(design.part_of[names[0]].key)}" if several else copies_counted(design, names)
+
+
+def _touching(one: Copy, two: Copy) -> Side | None:
+    """Give the side of ``one``, in the frame, at which the boxes touch."""
+    for axis in Axis:
+        for high in (False, True):
+            side = Side.of(axis, high)
+            others = [other for other in Axis if other is not axis]
+            lapped = all(
+                one.box.low.at(other) < two.box.high.at(other)
+                and two.box.low.at(other) < one.box.high.at(other)
+                for other in others
+            )
+            if lapped and one.box.side(side) == two.box.side(side.opposite):
+                return side
+    return None
+
+
+def _own_side(copy: Copy, side: Side) -> Side:
+    """Give the side of the part's own frame that stands at a side of the frame."""
+    return next(own for own in Side if copy.pose.side(own) is side)
