@@ -8,6 +8,8 @@ from fractions import Fraction
 from plangen.design.model import Design, Hardware, Money, Stock
 from plangen.findings import Findings
 from plangen.takeoff.model import CostLine, HardwareLine, StockPlan
+from plangen.takeoff.plan_words import figures
+from plangen.takeoff.practice import CUBIC_METRE
 from plangen.units import EachWay, LengthStyle, Phrase, phrase
 
 _SHEET_PRICES = ("sheet", "piece")
@@ -47,7 +49,8 @@ def cost_lines(
         noun = "board" if plan.board_feet is not None else "sheet"
         words = phrase(f"{number} {noun}{'' if number == 1 else 's'}")
         if plan.board_feet is not None:
-            feet, metres = f"{float(plan.board_feet):.1f} board feet", f"{float(plan.volume) / 1e9:.3f} m³"
+            feet = f"{figures(plan.board_feet, 1)} board feet"
+            metres = f"{figures(plan.volume / CUBIC_METRE, 3)} m³"
             words += phrase(", ", EachWay(feet, metres))
         title = stock.title if titles.count(stock.title) == 1 else f"{stock.title} ({stock.name})"
         lines.append(_line(design, title, words, plan.cost))

@@ -8,7 +8,7 @@ from fractions import Fraction
 from plangen.design.model import Stock
 from plangen.takeoff.cutting import Plan
 from plangen.takeoff.model import CuttingDiagram
-from plangen.takeoff.practice import SQUARE_FOOT
+from plangen.takeoff.practice import CUBIC_METRE, SQUARE_FOOT
 from plangen.units import EachWay, Length, Phrase, millimetres, phrase
 
 _COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
@@ -18,6 +18,12 @@ def counted(number: int, noun: str) -> str:
     """Give a number of things in words where it is small: ``two boards``."""
     word = _COUNTS[number] if number < len(_COUNTS) else str(number)
     return f"{word} {noun}" if number == 1 else f"{word} {noun}s"
+
+
+def figures(value: Fraction, places: int) -> str:
+    """Print a measure to so many places, halves up, so that it reads the same wherever it stands."""
+    scaled = int(value * 10**places + Fraction(1, 2))
+    return f"{scaled // 10**places}.{scaled % 10**places:0{places}}"
 
 
 def bound_words(plan: Plan, stock: Stock, unit: int) -> Phrase:
@@ -39,7 +45,7 @@ def bound_words(plan: Plan, stock: Stock, unit: int) -> Phrase:
     tail = phrase(f"; this plan takes {counted(taken, noun)}")
     if noun == "board" and stock.price_per in (None, "board foot"):
         feet = (
-            f", {float(plan.cost):.1f} board feet, and none can do with less than {_under(plan.least_cost)}"
+            f", {figures(plan.cost, 1)} board feet, and none can do with less than {_under(plan.least_cost)}"
         )
         tail += phrase(EachWay(feet, ""))
     if bound.number == 1:
@@ -88,7 +94,7 @@ def _areas(need: Fraction, have: Fraction) -> tuple[EachWay, EachWay]:
     def texts(per: Fraction, word: str) -> list[str]:
         printed: list[str] = []
         for places in range(1, 7):
-            printed = [f"{float(area / per):.{places}f} {word}" for area in (need, have)]
+            printed = [f"{figures(area / per, places)} {word}" for area in (need, have)]
             if printed[0] != printed[1]:
                 break
         return printed
@@ -122,14 +128,14 @@ def measure_note(
         "nothing is added for knots or mistakes."
     )
     widths = "the nominal width" if nominal else "the width of the boards"
-    bought, finished = (float(volume) / 10**9 for volume in volumes)
+    bought, finished = (figures(volume / CUBIC_METRE, 3) for volume in volumes)
     return phrase(
         EachWay(f"Board feet count {widths} and the nominal thickness, ", "At the nominal thickness of "),
         stock.label_thickness,
         EachWay(
-            f" (under 1 in counts as 1 in): {float(gross):.1f} to buy, "
-            f"{float(net):.1f} in the finished parts.",
-            f": {bought:.3f} m³ to buy; {finished:.3f} m³ in the finished parts, at their own thickness.",
+            f" (under 1 in counts as 1 in): {figures(gross, 1)} to buy, "
+            f"{figures(net, 1)} in the finished parts.",
+            f": {bought} m³ to buy; {finished} m³ in the finished parts, at their own thickness.",
         ),
         left,
     )

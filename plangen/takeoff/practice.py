@@ -54,6 +54,7 @@ METRIC: Final = Practice(
 )
 
 SQUARE_FOOT: Final = Fraction(3048, 10) ** 2  # mm2
+CUBIC_METRE: Final = Fraction(10**9)  # mm3
 
 
 def practice(units: Literal["inch", "mm"]) -> Practice:
