@@ -163,6 +163,19 @@ def test_the_nearest_key_is_offered(typed, meant):
     assert [item.remedy for item in unknown] == [f"did you mean {meant}?"]
 
 
+def test_a_key_whose_words_hold_what_was_written_is_offered():
+    _, findings = read(BASE.replace("per joint: 2}", "per joint: 2, ends: 1in}"))
+    (found,) = findings
+    assert (found.kind, found.remedy) == ("unknown-key", "did you mean `from ends`?")
+
+
+def test_a_list_inside_the_names_is_told_what_stands_there():
+    _, findings = read(BASE.replace("between: [rail, upper shelf]", "between: [[rail, shelf], upper shelf]"))
+    (found,) = findings
+    assert (found.kind, found.place.line, found.place.column) == ("bad-value", 39, 22)
+    assert "`between` takes two of them" in found.remedy
+
+
 def test_the_starter_is_sound():
     description = sound(STARTER.read_text())
     assert description.project.title

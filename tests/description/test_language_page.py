@@ -1,0 +1,111 @@
+"""What docs/language.md says is what the program reads: every example, kind and key of it."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+from pydantic import TypeAdapter
+
+from plangen.description.model import Description, StepEntry
+from plangen.description.reader import _settle_places
+from plangen.description.tree import read_tree
+from plangen.expressions import Text, keys_of, parse_expression
+from plangen.findings import Findings, ProjectError
+from plangen.joinery.body import JointBody
+from plangen.joinery.joints import JOINTS
+from plangen.joinery.operations import OPERATIONS
+from plangen.joinery.work import WorkEntry
+from tests.expressions.scope import Scope
+
+ROOT = Path(__file__).resolve().parents[2]
+PAGE = (ROOT / "docs" / "language.md").read_text(encoding="utf-8")
+FENCES = re.findall(r"```yaml\n(.*?)```", PAGE, re.DOTALL)
+ROWS = re.findall(r"^\| (.+) \|$", PAGE, re.MULTILINE)
+
+
+def section(name: str) -> str:
+    return PAGE.split(f"## {name}\n")[1].split("\n## ")[0]
+
+
+def validated(text: str, annotation: object, key: str) -> None:
+    findings = Findings()
+    tree = read_tree(text.encode(), "docs", findings)
+    assert tree is not None, [one.message for one in findings]
+    _settle_places(tree, findings)
+    TypeAdapter(annotation).validate_python(tree[key])
+    assert not len(findings), [one.message for one in findings]
+
+
+def test_the_page_is_short_enough_to_read() -> None:
+    assert len(PAGE.splitlines()) < 250
+    assert len(FENCES) >= 6
+
+
+@pytest.mark.parametrize("fence", FENCES, ids=[fence.split("\n")[0] for fence in FENCES])
+def test_every_example_is_read(fence: str) -> None:
+    fields = Description.model_fields
+    keys = re.findall(r"^(\w+):", fence, re.MULTILINE)
+    assert keys
+    for key in keys:
+        validated(fence, fields[key].rebuild_annotation(), key)
+
+
+def test_every_key_of_the_file_is_named() -> None:
+    first = PAGE.split("## Directions")[0]
+    for key in keys_of(Description):
+        assert f"`{key}`" in first or f"`{key}: 1`" in first
+
+
+@pytest.mark.parametrize("kind", OPERATIONS)
+def test_every_operation_has_a_row_that_is_read(kind: str) -> None:
+    rows = [row for row in ROWS if kind in [name.strip() for name in row.split(" | ")[0].split(",")]]
+    assert len(rows) == 1
+    example = re.search(r"`(\w[\w ]*: \{.*?\})`", rows[0])
+    assert example is not None
+    text = example.group(1).replace(", …", "")
+    validated("cut:\n  - " + text, list[WorkEntry], "cut")  # type: ignore[valid-type]
+
+
+@pytest.mark.parametrize("kind", JOINTS)
+def test_every_joint_and_every_key_of_it_is_in_the_table(kind: str) -> None:
+    table = [
+        line.strip("| ").split(" | ") for line in section("joints").splitlines() if line.startswith("| ")
+    ]
+    begin = next(index for index, row in enumerate(table) if row[0] == kind)
+    rows = [table[begin]]
+    for line in section("joints").split(f"\n| {kind} |")[1].splitlines()[1:]:
+        if not line.startswith("| |"):
+            break
+        rows.append(line.strip("| ").split(" | "))
+    named = set(re.findall(r"`([\w ]+)[`:]", " ".join(" | ".join(row) for row in rows)))
+    common = set(keys_of(JointBody))
+    assert {key for key in keys_of(JOINTS[kind].entry) if key not in common} <= named
+    assert all(f"`{key}" in section("joints") for key in common)
+
+
+def test_joints_that_are_glued_unless_said_are_the_ones_named() -> None:
+    sentence = re.search(r"(Butt, [^.]*)joints\s+are glued unless", section("joints"))
+    assert sentence is not None
+    words = " ".join(sentence.group(1).split()).lower()
+    said = {kind for kind in JOINTS if re.search(rf"\b{kind}\b", words)}
+    assert said == {kind for kind, joint in JOINTS.items() if joint.glued}
+
+
+def test_every_key_that_a_step_covers_is_named() -> None:
+    page = section("steps")
+    for key in keys_of(StepEntry):
+        if key not in ("title", "show"):
+            assert re.search(rf"(`{key}|\b{key}:)", page), key
+
+
+def test_the_mistakes_are_mistakes_and_what_is_meant_is_not() -> None:
+    row = next(row for row in ROWS if "`16 inches`" in row)
+    wrong, meant = (re.findall(r"`(.+?)`", cell) for cell in row.split(" | "))
+    assert len(wrong) == len(meant) == 3
+    for text in wrong:
+        with pytest.raises(ProjectError):
+            parse_expression(Text(text)).length(Scope())
+    for text in meant:
+        assert parse_expression(Text(text)).length(Scope()).mm > 0
