@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final, Literal
 
 from plangen.design.model import Design
+from plangen.expressions import Text
 from plangen.findings import Place
 from plangen.handbook.safety import CAUTIONS, has_caution
 from plangen.sequence.assembly import plain_kind
@@ -15,6 +16,7 @@ from plangen.sequence.model import StepKind
 from plangen.sequence.names import Names
 from plangen.sequence.plan import Plan
 from plangen.sequence.resting import left_over
+from plangen.sequence.tokens import replace_names
 
 if TYPE_CHECKING:
     from plangen.description.model import StepEntry
@@ -102,11 +104,11 @@ def plan_of(names: Names, entry: StepEntry) -> Plan:
         joints=names.joint_names(entry.join, place),
         fits=names.fit_names(entry.fit, place),
         finish=bool(entry.finish),
-        title=_text(entry.title) or _text(entry.step),
-        say=_text(entry.say),
-        checks=tuple(str(check) for check in entry.checks),
+        title=_named(names, entry.title, place) or _named(names, entry.step, place),
+        say=_named(names, entry.say, place),
+        checks=tuple(_named(names, check, place) or "" for check in entry.checks),
         cautions=tuple(str(key) for key in entry.cautions if has_caution(str(key))),
-        tools=tuple(str(tool) for tool in entry.tools),
+        tools=tuple(_named(names, tool, place) or "" for tool in entry.tools),
         show=names.copy_names(entry.show, place),
         drafted=False,
         place=place,
@@ -114,8 +116,16 @@ def plan_of(names: Names, entry: StepEntry) -> Plan:
     return replace(plan, kind=_kind(names.design, plan))
 
 
-def _text(words: str | None) -> str | None:
-    return None if words is None else str(words)
+def _named(names: Names, words: str | None, place: Place | None) -> str | None:
+    """Give the maker's words with tokens for their names; an unknown one is found where it stands."""
+    if words is None:
+        return None
+
+    def token(name: str, many: str) -> str:
+        at = words.at(max(0, words.find(f"{{{name}")), len(name) + 2) if isinstance(words, Text) else place
+        return names.token(name, at if at is not None and at.line else place, many)
+
+    return replace_names(str(words), token)
 
 
 def _kind(design: Design, plan: Plan) -> StepKind:

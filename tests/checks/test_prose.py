@@ -58,3 +58,17 @@ def test_the_number_itself_is_pointed_at() -> None:
     (finding,) = (one for one in found(f"{SHELF}{AFTER}It is 6 in deep.\n") if one.kind == "typed-number")
     assert finding.place is not None
     assert (finding.place.line, finding.place.column) == (SHELF.count("\n") + 2, len("    say: It is ") + 1)
+
+
+@pytest.mark.parametrize(
+    ("words", "place"),
+    [
+        ("Lay {sheld} down.", (2, len("    say: Lay ") + 1)),
+        ("Cut it <widht> long.", (2, len("    say: Cut it <") + 1)),
+        ("|\n      It is\n      laid on {sheld}.", (2, len("    say: ") + 1)),
+    ],
+)
+def test_a_name_that_is_not_known_is_pointed_at_where_it_stands(words: str, place: tuple[int, int]) -> None:
+    (finding,) = found(f"{SHELF}{AFTER}{words}\n")
+    assert finding.place is not None
+    assert (finding.place.line - SHELF.count("\n"), finding.place.column) == place
