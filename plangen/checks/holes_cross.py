@@ -12,7 +12,7 @@ from plangen.checks.frame import called, printed
 from plangen.design.model import Design, Part
 from plangen.findings import Findings, Place, Severity
 from plangen.findings.model import Finding
-from plangen.joinery.cuts import RoundCut
+from plangen.joinery.cuts import Cut, RoundCut
 from plangen.joinery.operation import Operation
 from plangen.joinery.space import Axis
 from plangen.solids import Solids
@@ -33,7 +33,9 @@ def holes_keep_apart(design: Design, solids: Solids, findings: Findings) -> None
     pairs = _joined_pairs(design)
     told: set[tuple[object, ...]] = set()
     for part in design.parts:
-        for crossing in (*_holes_that_meet(part), *_holes_into_housings(part, joints, pairs)):
+        taken = _taken(part)
+        crossings = (*_holes_that_meet(part, taken), *_holes_into_housings(part, taken, joints, pairs))
+        for crossing in crossings:
             one, two = crossing.one, crossing.two
             key = (part.name, one.kind, one.joint, one.place, two.kind, two.joint, two.place)
             if key in told:
@@ -77,36 +79,70 @@ def _finding(part: Part, crossing: _Crossing, meant: bool, design: Design) -> Fi
     return Finding("holes-cross", message, place, remedy, severity, also, part.key)
 
 
-def _holes_that_meet(part: Part) -> Iterator[_Crossing]:
-    drilled = [
-        (operation, cut)
-        for operation in part.operations
-        for cut in operation.cuts
-        if isinstance(cut, RoundCut)
-    ]
-    for (one, hole), (two, other) in combinations(drilled, 2):
-        if one is two or (one.joint is None and two.joint is None and _one_axis(hole, other)):
-            continue  # a hole and its counterbore, or a hole bored wider in two entries
+@dataclass(frozen=True)
+class _Taken:
+    """A cut of an operation, and the room it takes in its part's own frame, mm."""
+
+    operation: Operation
+    cut: Cut
+    low: tuple[float, ...]
+    high: tuple[float, ...]
+
+    def apart(self, other: _Taken) -> bool:
+        """Whether the two cannot meet; told before anything is cut, since most pairs are far apart."""
+        ends = zip(self.low, self.high, other.low, other.high, strict=True)
+        return any(low >= far or near >= high for low, high, near, far in ends)
+
+
+def _taken(part: Part) -> tuple[_Taken, ...]:
+    labels = Labels()
+    found = []
+    for operation in part.operations:
+        for cut in operation.cuts:
+            if isinstance(cut, RoundCut):
+                ends = [_reach(cut, axis) for axis in Axis]
+                wide = [ZERO if axis is cut.side.axis else cut.diameter / 2 for axis in Axis]
+                low = tuple(float(end[0] - by) for end, by in zip(ends, wide, strict=True))
+                high = tuple(float(end[1] + by) for end, by in zip(ends, wide, strict=True))
+            elif operation.joint is None:
+                continue  # only what joints cut can be run into
+            else:
+                bounds = cutter(cut, part.blank, labels).bounding_box()
+                low, high = tuple(bounds[:3]), tuple(bounds[3:])
+            found.append(_Taken(operation, cut, low, high))
+    return tuple(found)
+
+
+def _holes_that_meet(part: Part, taken: tuple[_Taken, ...]) -> Iterator[_Crossing]:
+    drilled = [one for one in taken if isinstance(one.cut, RoundCut)]
+    for one, two in combinations(drilled, 2):
+        if one.operation is two.operation or one.apart(two):
+            continue
+        hole, other = one.cut, two.cut
+        assert isinstance(hole, RoundCut)
+        assert isinstance(other, RoundCut)
+        own = one.operation.joint is None and two.operation.joint is None
+        if own and _one_axis(hole, other):
+            continue  # a hole bored wider at its mouth by a second entry
         apart, needed = _distance(hole, other), (hole.diameter + other.diameter) / 2
         if apart < needed and _common(part, hole, other) > LEAST_COMMON:
-            yield _Crossing(one, two, apart, needed, False)
+            yield _Crossing(one.operation, two.operation, apart, needed, False)
 
 
 def _holes_into_housings(
-    part: Part, joints: set[str], pairs: dict[str, set[frozenset[str]]]
+    part: Part, taken: tuple[_Taken, ...], joints: set[str], pairs: dict[str, set[frozenset[str]]]
 ) -> Iterator[_Crossing]:
     copies = {copy.name for copy in part.copies}
-    for one, two in product(part.operations, part.operations):
-        if two.joint not in joints or two.joint == one.joint:
+    for hole, housing in product(taken, taken):
+        one, two = hole.operation, housing.operation
+        if not isinstance(hole.cut, RoundCut) or isinstance(housing.cut, RoundCut) or hole.apart(housing):
             continue
-        holes = [cut for cut in one.cuts if isinstance(cut, RoundCut)]
-        housings = [cut for cut in two.cuts if not isinstance(cut, RoundCut)]
-        if not holes or not housings or two.kind == "tenon":
+        if two.joint not in joints or two.joint == one.joint or two.kind == "tenon":
             continue
         shared = pairs.get(one.joint or "", set()) & pairs[two.joint or ""]
         if any(pair & copies for pair in shared):
             continue  # a screw or dowel through the bottom of the housing it helps to hold
-        if any(_common(part, hole, housing) > LEAST_COMMON for hole in holes for housing in housings):
+        if _common(part, hole.cut, housing.cut) > LEAST_COMMON:
             yield _Crossing(one, two, ZERO, ZERO, True)
 
 
@@ -146,12 +182,8 @@ def _reach(cut: RoundCut, axis: Axis) -> tuple[Length, Length]:
     return min(at, end), max(at, end)
 
 
-def _common(part: Part, one: object, two: object) -> float:
+def _common(part: Part, one: Cut, two: Cut) -> float:
     """The room in the blank that two cuts both take, mm3."""
     labels = Labels()
-    bodies = [cutter(cut, part.blank, labels) for cut in (one, two)]  # type: ignore[arg-type]
-    boxes = [body.bounding_box() for body in bodies]
-    if any(boxes[0][k] >= boxes[1][k + 3] or boxes[1][k] >= boxes[0][k + 3] for k in range(3)):
-        return 0.0
-    blank = blank_solid(part.blank, labels)
-    return float(manifold3d.Manifold.batch_boolean([*bodies, blank], manifold3d.OpType.Intersect).volume())
+    bodies = [blank_solid(part.blank, labels), *(cutter(cut, part.blank, labels) for cut in (one, two))]
+    return float(manifold3d.Manifold.batch_boolean(bodies, manifold3d.OpType.Intersect).volume())

@@ -29,7 +29,7 @@ def joints_keep_their_wood(design: Design, solids: Solids, findings: Findings) -
     room that they share. An error above a tenth of the contact, a warning above 1.5 %; chamfers,
     round-overs and holes may lie there, and get a warning where they take more than a quarter.
     """
-    shapes = {part.key: _shape(part) for part in design.parts}
+    shapes: dict[str, _Shape] = {}
     copies, part_of = design.copies, design.part_of
     told: set[tuple[str, str]] = set()
     for joint in design.joints:
@@ -41,7 +41,11 @@ def joints_keep_their_wood(design: Design, solids: Solids, findings: Findings) -
                 if not own_operations(part) or (joint.name, part.name) in told:
                     continue
                 layer = in_own_frame(copies[name], _layer(copies[name], contact)).overlap(part.blank)
-                finding = None if layer.empty else _look(part, shapes[part.key], joint, name, contact, layer)
+                if layer.empty:
+                    continue
+                if part.key not in shapes:
+                    shapes[part.key] = _shape(part)
+                finding = _look(part, shapes[part.key], joint, name, contact, layer)
                 if finding is not None:
                     told.add((joint.name, part.name))
                     findings.add(finding)
