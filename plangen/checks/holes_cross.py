@@ -66,10 +66,7 @@ def _finding(part: Part, crossing: _Crossing, meant: bool, design: Design) -> Fi
             f"holes meet inside `{part.name}`: {called(one)}, and {called(two)}; their middles pass "
             f"{printed(crossing.apart, design)} apart and need {printed(crossing.needed, design)}"
         )
-        remedy = (
-            f"move one of them by at least {printed(crossing.needed - crossing.apart, design)} "
-            "(another `per joint` or `from ends`), or bore less deep"
-        )
+        remedy = "move one of them well past that (another `per joint` or `from ends`), or bore less deep"
     # The joint is what the maker can move: a housing's place is only a further one.
     place, other = (one.place, two.place) if crossing.into_housing else (two.place, one.place)
     also: tuple[tuple[Place, str], ...] = ()
