@@ -18,7 +18,7 @@ from plangen.units import Length, Phrase, phrase
 
 _PLURALS: Final = {"dado": "dadoes", "shelf": "shelves", "half": "halves", "leaf": "leaves", "foot": "feet"}
 MOST_OWN_NAMES: Final = 2  # copies of a part that a heading names one by one
-_AT_END: Final = re.compile(r"\b(in|on) the (left|right|front|back|top|bottom) end\b")
+_AT_END: Final = re.compile(r"\b(in|on|along) the (left|right|front|back|top|bottom) end\b")
 _SMALL: Final = (
     "no",
     "one",

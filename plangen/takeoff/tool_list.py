@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from fractions import Fraction
 from typing import Final
 
@@ -46,16 +46,32 @@ def tool_list(design: Design, order: WorkOrder | None = None) -> tuple[Phrase, .
     once: dict[str, Phrase] = {}
     for tool in every:
         once.setdefault(_key(tool), tool)
-    tools = [(key, tool) for key, tool in once.items() if key not in glues]
-    return tuple(tool for _, tool in _ordered(tools))
+    tools = [tool for key, tool in once.items() if key not in glues]
+    return tuple(_ordered([tool for tool in tools if not any(_covers(other, tool) for other in tools)]))
 
 
-def _ordered(tools: Sequence[tuple[str, Phrase]]) -> list[tuple[str, Phrase]]:
+def _covers(tool: Phrase, wider: Phrase) -> bool:
+    """Whether any choice of one tool will do for the other, which leaves more to choose from."""
+    return _choices(tool) < _choices(wider) and bool(_choices(tool))
+
+
+def _choices(tool: Phrase) -> frozenset[str]:
+    """Give what ``a, b or c`` leaves to choose from; nothing for a tool with a size."""
+    if not all(isinstance(piece, str) for piece in tool.pieces):
+        return frozenset()
+    words = _words(tool)
+    return (
+        frozenset(one.strip() for one in re.split(r",| or ", words) if one.strip())
+        if " or " in words
+        else (frozenset([words]))
+    )
+
+
+def _ordered(tools: Sequence[Phrase]) -> list[Phrase]:
     """Put machines first, then what is fixed in them by kind and size, then all else as it is needed."""
-    kinds = list(dict.fromkeys(_kind(tool) for _, tool in tools))
+    kinds = list(dict.fromkeys(_kind(tool) for tool in tools))
 
-    def place(entry: tuple[str, Phrase]) -> tuple[int, int, Fraction]:
-        _, tool = entry
+    def place(tool: Phrase) -> tuple[int, int, Fraction]:
         words = _words(tool)
         size = next((piece.mm for piece in tool.pieces if isinstance(piece, Length)), Fraction(0))
         if _BITS.search(words):
@@ -86,11 +102,7 @@ def _key(tool: Phrase) -> str:
         for piece in tool.pieces
     )
     clauses = [" ".join(clause.split()) for clause in text.strip(" .").split(",")]
-    return ", ".join(" or ".join(sorted(_alternatives(clause))) for clause in clauses)
-
-
-def _alternatives(clause: str) -> Iterable[str]:
-    return (one.strip() for one in clause.split(" or "))
+    return ", ".join(" or ".join(sorted(clause.split(" or "))) for clause in clauses)
 
 
 def _phrase(design: Design, text: str) -> Phrase | None:
