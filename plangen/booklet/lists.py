@@ -14,6 +14,7 @@ from plangen.booklet.tables import NO_BOX, Cell, Column, LineTable, Row, TableLo
 from plangen.design.model import Part
 from plangen.findings import Finding, ProjectError
 from plangen.takeoff.model import CutLine
+from plangen.units import Length
 
 _BLANK = "________"
 _TOOLS_IN_ONE_COLUMN = 5
@@ -110,13 +111,22 @@ def _measured(setting: Setting, part: Part, numbers: Numbers, words: str = "meas
             + setting.words(
                 words,
                 side=setting.words(f"{side} word"),
-                formula=numbers.words(fact.formula),
+                measured=numbers.words(fact.measured or fact.formula),
+                change=_change(setting, fact.change, numbers),
                 blank=_BLANK,
                 expected=numbers.length(fact.expected, unit=True),
                 leave=numbers.length(fact.leave, unit=True),
             )
         )
     return "<br/>".join(setting.xml(text) for text in texts)
+
+
+def _change(setting: Setting, change: Length, numbers: Numbers) -> str:
+    """What is added to a reading, with a blank for the result; nothing where the reading is the size."""
+    if not change:
+        return ""
+    key = "measured less" if change.mm < 0 else "measured plus"
+    return setting.words(key, size=numbers.length(abs(change), unit=True), blank=_BLANK)
 
 
 def _measured_sizes(setting: Setting, _: str, foot: str) -> list[Any]:

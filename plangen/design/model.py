@@ -11,7 +11,7 @@ from typing import Literal
 from plangen.findings import Place
 from plangen.joinery.operation import Operation
 from plangen.joinery.space import Axis, Box, Pose, Side
-from plangen.units import Length, Phrase
+from plangen.units import ZERO, Length, Phrase
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,12 +103,18 @@ class Hardware:
 
 @dataclass(frozen=True, slots=True)
 class FromWork:
-    """A size that the builder measures on the work and cuts late."""
+    """A size that the builder measures on the work and cuts late.
+
+    ``measured`` says what is measured; ``change`` is what is added to that reading (less when negative)
+    to give the size. ``formula`` says both.
+    """
 
     axis: Axis
     formula: Phrase  # "opening between the stiles, less 1/8 in"
     expected: Length
     leave: Length  # cut this much over until then
+    measured: Phrase = field(default_factory=Phrase)
+    change: Length = ZERO
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,8 @@ from plangen.design.alike import Same
 from plangen.design.frame import Frame
 from plangen.design.model import Copy, FromWork, GlueUp, Part, Stock
 from plangen.design.values import fault, in_words
+from plangen.expressions import Expression, Text, parse_expression, piece
+from plangen.expressions.syntax import Chain
 from plangen.joinery.cuts import PrismCut
 from plangen.joinery.operation import Operation
 from plangen.joinery.ranks import work_rank
@@ -126,9 +128,23 @@ def sizes_from_work(name: str, frame: Frame) -> tuple[FromWork, ...]:
                 "give how much to leave over until it is measured",
                 copied.part,
             )
-        words = typed.measure if typed.measure is not None else typed.from_work.text
-        found.append(FromWork(axis, phrase(str(words)), expected, leave))
+        reading_text = leading_term(typed.from_work)
+        reading = parse_expression(reading_text).length(frame.values.owned_by(name))
+        measured = phrase(str(typed.measure) if typed.measure is not None else str(reading_text))
+        change = expected - reading
+        formula = measured
+        if change:
+            formula += phrase(", less " if change.mm < 0 else ", plus ", abs(change))
+        found.append(FromWork(axis, formula, expected, leave, measured, change))
     return tuple(found)
+
+
+def leading_term(expression: Expression) -> Text:
+    """The first term of a sum, which is what is measured: ``opening`` of ``opening - 1/8in``."""
+    tree = expression.tree
+    if isinstance(tree, Chain) and tree.rest[0][0] in "+-":
+        return piece(expression.text, tree.first.start, tree.first.end)
+    return expression.text
 
 
 def _glue_up(entry: PartEntry, width: Length, stock: Stock) -> GlueUp | None:

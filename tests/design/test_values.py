@@ -76,11 +76,13 @@ class TestFromWork:
     def test_it_agrees_with_the_pins(self) -> None:
         keys = "  length: {from work: 12in - 2in, leave: 1/2in, measure: the opening}\n"
         (size,) = solve(placed(self.PINS, keys=keys)).part("board").from_work
-        assert (size.expected, size.leave, size.formula.pieces) == (
+        assert (size.expected, size.leave, size.measured.pieces) == (
             length("10"),
             length("1/2"),
             ("the opening",),
         )
+        assert size.change == -length("2")
+        assert size.formula.pieces == ("the opening", ", less ", length("2"))
 
     def test_an_inch_is_left_over_unless_said(self) -> None:
         (size,) = solve(placed(self.PINS, keys="  length: {from work: 10in}\n")).part("board").from_work
