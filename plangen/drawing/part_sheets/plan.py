@@ -167,6 +167,7 @@ def _along(part: Part, shapes: tuple[Shape, ...], axis: Axis, style: LengthStyle
     found += _locations(part, shapes, axis, style, tree)
     # what goes over more than half of the part is better given by where it ends than by how long it is
     found += _sizes(shapes, axis, style, tree, long)
+    found += _places_by_chance(part, shapes, axis, style, found)
     found += _references(part, shapes, axis, style)
     return found
 
@@ -257,11 +258,45 @@ def _locations(
     found = []
     for pair, numbers in sorted(wishes.items(), key=lambda item: (item[0][0], abs(item[0][1] - item[0][0]))):
         if tree.join(pair):
-            first = _clearest(part, shapes, numbers)
+            look = looks(shapes[_clearest(part, shapes, numbers)], part, axis)
             text = figure(abs(pair[1] - pair[0]), style)
-            look = looks(shapes[first], part, axis)
             found.append(Dimension(axis, "location", (pair,), text, look, tuple(numbers)))
     return found
+
+
+def _places_by_chance(
+    part: Part, shapes: tuple[Shape, ...], axis: Axis, style: LengthStyle, found: list[Dimension]
+) -> list[Dimension]:
+    """Give in parentheses the place of a cut that only the floor of another one tells.
+
+    The figures then add up, but nobody looks for a mortise's place at the depth of its neighbour.
+    """
+    tree = _Tree()
+    tree.join((ZERO, part.blank.size(axis)))
+    for dimension in found:
+        if dimension.kind == "size" and all(shapes[n].side.axis is axis for n in dimension.shapes):
+            continue
+        for pair in (*dimension.pairs, *dimension.echoes):
+            tree.join(pair)
+    wishes: dict[Pair, list[int]] = {}
+    for number, shape in enumerate(shapes):
+        told = shape.feature.form not in (Form.SLOT, Form.HOLE) or shape.side.axis is axis
+        if told or not nodes(shape, part, axis):
+            continue
+        pair = _near(shape, part, axis)
+        if tree.root(pair[1]) != tree.root(ZERO):
+            wishes.setdefault(pair, []).append(number)
+    return [
+        Dimension(
+            axis,
+            "reference",
+            (pair,),
+            f"({figure(abs(pair[1] - pair[0]), style)})",
+            looks(shapes[_clearest(part, shapes, numbers)], part, axis),
+            tuple(numbers),
+        )
+        for pair, numbers in wishes.items()
+    ]
 
 
 def _clearest(part: Part, shapes: tuple[Shape, ...], numbers: list[int]) -> int:
