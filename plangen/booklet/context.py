@@ -30,7 +30,8 @@ def template_data(book: Book, words: Words) -> dict[str, Any]:
     sheet = [plan for plan in take_off.plans if design.stock[plan.stock].kind != "solid"]
     mass, mass_unit = numbers.mass(take_off.mass)
     bought = sum((plan.board_feet or Fraction(0) for plan in solid), Fraction(0))
-    wood, wood_unit = numbers.wood(bought)
+    volume = sum((plan.volume for plan in solid), Fraction(0))
+    wood, wood_unit = numbers.wood(bought, volume)
     finish, area_unit = numbers.area(take_off.finish_area)
     shown = sample_step(book)
     return {
@@ -82,7 +83,7 @@ def template_data(book: Book, words: Words) -> dict[str, Any]:
             "planer": numbers.length(design.shop.planer, unit=True) if design.shop.planer else "",
             "glues": [
                 {"name": name, "minutes": short(minutes) if minutes is not None else ""}
-                for name, minutes in design.shop.glues
+                for name, minutes in take_off.glues
             ],
         },
         "finish": {"area": finish, "unit": area_unit},
@@ -128,8 +129,8 @@ def _stock(stock: Stock, plan: StockPlan, book: Book, numbers: Numbers) -> dict[
     lines = [line for line in book.take_off.cut_list if line.stock == stock.name]
     solid = stock.kind == "solid"
     if solid:
-        net, net_unit = numbers.wood(plan.net_board_feet or Fraction(0))
-        bought, unit = numbers.wood(plan.board_feet or Fraction(0))
+        net, net_unit = numbers.wood(plan.net_board_feet or Fraction(0), plan.net_volume)
+        bought, unit = numbers.wood(plan.board_feet or Fraction(0), plan.volume)
     else:
         area = sum((Fraction(line.length.mm * line.width.mm * line.number) for line in lines), Fraction(0))
         net, net_unit = numbers.area(area)
@@ -147,6 +148,8 @@ def _stock(stock: Stock, plan: StockPlan, book: Book, numbers: Numbers) -> dict[
         "pieces": sum(line.number for line in lines),
         "net": net,
         "net_unit": net_unit,
+        # board feet count the rough thickness, whatever is planed off it
+        "counted": numbers.words(stock.label) if solid and not numbers.metric else "",
         "bought": bought,
         "bought_unit": unit,
         "kerf": numbers.length(plan.kerf, unit=True),

@@ -242,12 +242,13 @@ def _shopping_hardware(setting: Setting, _: str, foot: str) -> list[Any]:
 
 def _costs(setting: Setting, _: str, foot: str) -> list[Any]:
     words, take_off = setting.words, setting.book.take_off
+    numbers = Numbers(setting.book.style)
     columns = [Column(words("item")), Column(words("quantity"), share=0.6), Column(words("cost"), "number")]
     rows = [
         Row(
             (
                 _cell(setting, line.title),
-                _cell(setting, line.quantity),
+                _cell(setting, numbers.words(line.words) if line.words else line.quantity),
                 Cell(Numbers.money(line.cost) or _BLANK),
             )
         )

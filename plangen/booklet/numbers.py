@@ -10,7 +10,6 @@ from plangen.units import Length, LengthStyle, Phrase, print_length, print_readi
 
 POUND = Fraction(45359237, 100_000_000)  # kg, exact (international yard and pound agreement, 1959)
 SQUARE_FOOT = Fraction(3048, 10) ** 2  # mm2, exact from the foot of 304.8 mm
-BOARD_FOOT = Fraction(254, 10) ** 3 * 144  # mm3: 144 cubic inches
 
 
 def rounded(value: Fraction, places: int = 0) -> str:
@@ -77,10 +76,10 @@ class Numbers:
             return short(square_mm / 1_000_000, 2), "m²"
         return short(square_mm / SQUARE_FOOT), "sq ft"
 
-    def wood(self, board_feet: Fraction) -> tuple[str, str]:
-        """Print a volume of solid wood and its unit: board feet, or cubic metres."""
+    def wood(self, board_feet: Fraction, volume: Fraction) -> tuple[str, str]:
+        """Print how much solid wood and its unit: board feet, or cubic metres of ``volume`` (mm3)."""
         if self.metric:
-            return rounded(board_feet * BOARD_FOOT / 10**9, 3), "m³"
+            return rounded(volume / 10**9, 3), "m³"
         return short(board_feet), "board feet"
 
     def sheets(self, square_feet: Fraction) -> tuple[str, str]:

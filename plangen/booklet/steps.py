@@ -18,7 +18,7 @@ from plangen.booklet.setting import Setting
 from plangen.booklet.style import MM
 from plangen.booklet.tables import SQUARE, Cell, Column, LineTable, Row, TableLook
 from plangen.handbook.safety import SIGNALS, Caution, caution, has_caution
-from plangen.sequence.model import Step
+from plangen.sequence.model import PartUse, Step
 
 LEAST_PICTURE = 52 * MM  # under this a picture of several parts cannot be read at the bench
 MOST_PICTURE = 140 * MM
@@ -147,7 +147,11 @@ def _needs(setting: Setting, step: Step) -> LineTable | None:
         place = f"part:{part.key}"
         rows.append(
             Row(
-                (Cell(part.mark, place), Cell(setting.xml(part.title), place), Cell(str(use.number))),
+                (
+                    Cell(part.mark, place),
+                    Cell(_sized(setting, part.title, use, sample), place),
+                    Cell(str(use.number)),
+                ),
                 strong=part.key in new,
             )
         )
@@ -160,6 +164,14 @@ def _needs(setting: Setting, step: Step) -> LineTable | None:
         )
     rows += [Row((Cell(), Cell(inline(setting, say(tool))), Cell())) for tool in step.tools]
     return _need_table(setting, rows, ring=bool(step.parts or step.hardware)) if rows else None
+
+
+def _sized(setting: Setting, title: str, use: PartUse, sample: bool) -> str:
+    """A part's title, with the size it is cut to where the step cuts it."""
+    if use.size is None or sample:
+        return setting.xml(title)
+    size = use.size.text(setting.book.style, unit=False)
+    return f"{setting.xml(title)}, {setting.xml(size)}"
 
 
 def _need_table(setting: Setting, rows: list[Row], *, ring: bool) -> LineTable:

@@ -135,7 +135,8 @@ def _totals(design: Design, take_off: TakeOff, numbers: Numbers) -> list[dict[st
     if boards:
         count = sum(len(plan.diagrams) for plan in boards)
         totals.append({"name": "boards", **number(Fraction(count), str(count))})
-        totals.append({"name": "wood to buy", **number(bought, " ".join(numbers.wood(bought)))})
+        volume = sum((plan.volume for plan in take_off.plans if plan.board_feet is not None), Fraction(0))
+        totals.append({"name": "wood to buy", **number(bought, " ".join(numbers.wood(bought, volume)))})
     if sheets:
         count = sum(len(plan.diagrams) for plan in sheets)
         totals.append({"name": "sheets", **number(Fraction(count), str(count))})

@@ -70,9 +70,9 @@ def test_numbers_speak_the_units_of_the_edition() -> None:
     inch, metric, both = (Numbers(LengthStyle(system)) for system in ("inch", "mm", "both"))
     assert inch.mass(Fraction("4.5359237")) == ("10", "lb")  # exact pound, 1959 agreement
     assert metric.mass(Fraction("4.5359237")) == ("4.5", "kg")
-    assert inch.wood(Fraction(12)) == ("12", "board feet")
+    assert inch.wood(Fraction(12), Fraction(0)) == ("12", "board feet")
     # 12 board feet are one cubic foot, 0.0283168 m3
-    assert metric.wood(Fraction(12)) == ("0.028", "m³")
+    assert metric.wood(Fraction(12), Fraction(28_316_847)) == ("0.028", "m³")
     assert inch.area(Fraction(3048, 10) ** 2) == ("1", "sq ft")
     assert inch.thickness(inches("0.22"), unit=True) == "0.22\u00a0in"
     assert both.column(millimetres(254)) == "10\n(254)"
