@@ -140,8 +140,9 @@ def part_labels(
     new: Sequence[str] | None = None,
     only: Sequence[str] | None = None,
 ) -> list[Label]:
-    """Give one label for each part, on its copy that is seen best.
+    """Give one label for each part, on its copy that is seen best; one for each copy of a left or right.
 
+    Where several pieces have a hand, such as four legs, only a label on each tells which goes where.
     ``only`` keeps to those copies; ``new`` names the copies whose ring is wide.
     """
     labels: list[Label] = []
@@ -152,7 +153,7 @@ def part_labels(
             if copy.name in sight.regions and (only is None or copy.name in only)
         ]
         copies.sort(key=lambda name: -round(sight.regions[name].area, 1))
-        for name in copies[:1]:
+        for name in copies if part.hand is not None else copies[:1]:
             region = placing.shape(sight.regions[name])
             spots = anchors(placing.shape(sight.broadest(name)))
             if spots:
