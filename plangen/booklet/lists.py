@@ -86,7 +86,10 @@ def _cut_list(setting: Setting, stock: str, foot: str) -> list[Any]:
         if binder and note:
             under.insert(0, setting.xml(note))
         rows.append(Row(tuple(cells), "<br/>".join(under)))
-    look = TableLook(row=13 * MM if binder else 9 * MM, figure=setting.look.sizes.figure)
+    figure = setting.look.sizes.figure
+    if book.style.system == "both":  # two lines in each size leave no room for the large figures
+        figure = min(figure, setting.look.sizes.body * 1.15)
+    look = TableLook(row=13 * MM if binder else 9 * MM, figure=figure)
     return [LineTable(setting, columns, rows, look=look, foot=foot)]
 
 

@@ -187,12 +187,12 @@ class LineTable(Block):
                 extra = max(extra, one[1] - self._style.leading)
             else:
                 made.append(None)
+        if any("\n" in cell.text for cell in row.cells):
+            extra = max(extra, self._figure * 1.25)
         under = None
         if row.under:
             under = paragraph(row.under, self._style, self.width - self._indent())
             extra += under[1] + 1.2 * MM
-        if any("\n" in cell.text for cell in row.cells):
-            extra = max(extra, self._figure * 1.25)
         return self._table.row + extra, made, under
 
     def _indent(self) -> float:
