@@ -55,9 +55,7 @@ def test_fractions_are_in_lowest_terms(length: Length, style: LengthStyle) -> No
     for top, bottom in re.findall(r"(\d+)/(\d+)", print_length(length, style)):
         assert Fraction(int(top), int(bottom)).numerator == int(top)
         assert int(top) < int(bottom)
-        assert style.denominator % int(bottom) == 0 or (
-            abs(length) < inches(1) and 64 % int(bottom) == 0
-        )
+        assert style.denominator % int(bottom) == 0 or (abs(length) < inches(1) and 64 % int(bottom) == 0)
 
 
 @given(st.lists(LINKS, min_size=1, max_size=9), STYLES)
