@@ -75,11 +75,11 @@ class Plates:
         """Draw the picture of a step; pieces lying apart show the work done on them so far and no more."""
         if step.picture.kind != "pieces":
             return self._pictures.step(step, width, height)
-        solids = self._solids_by(step)
+        solids = self.solids_after(step)
         view = self._pictures.view
         return step_picture(self.design, solids, step, self.take_off, view, None, width, height)
 
-    def _solids_by(self, step: Step) -> Solids:
+    def solids_after(self, step: Step) -> Solids:
         """Every part that the step shows, as it is when the step is done."""
         done: dict[str, set[int]] = {}
         for earlier in self.order.steps[: step.number]:
