@@ -52,9 +52,21 @@ INCH_SCALES = tuple(
 )
 
 
+# ISO 5455:1979 lets intermediate scales be used in exceptional cases (as remembered): where a page would
+# stay half empty. 1:3 and 1:6 are 4 in and 2 in to the foot (common practice, no source).
+BETWEEN_METRIC = tuple(Scale(1, real) for real in (3, 4, 6, 8, 15, 25, 30, 40))
+BETWEEN_INCH = tuple(Scale(1, real) for real in (3, 6, 10, 20))
+
+
 def standard_scales(system: System) -> tuple[Scale, ...]:
     """Give the scales customary for a unit system, the largest first."""
     return METRIC_SCALES if system == "mm" else INCH_SCALES
+
+
+def fine_scales(system: System) -> tuple[Scale, ...]:
+    """Give the standard scales and the steps between them that fill a page better, the largest first."""
+    between = BETWEEN_METRIC if system == "mm" else BETWEEN_INCH
+    return tuple(sorted((*standard_scales(system), *between), key=lambda scale: -scale.factor))
 
 
 def choose_scale(

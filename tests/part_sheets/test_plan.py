@@ -117,11 +117,11 @@ def test_the_depth_of_every_kind_of_cut_is_printed() -> None:
 @pytest.mark.parametrize(
     ("diameter", "style", "shown"),
     [
-        (inches("11/64"), INCH, "11/64"),  # not 3/16: the next bit would let the screw slip
+        (inches("11/64"), INCH, "11/64 in"),  # not 3/16: the next bit would let the screw slip
         (millimetres(5), INCH, "5 mm"),
-        (inches("11/64"), METRIC, "4.4"),
-        (millimetres(5), METRIC, "5"),
-        (inches("1/4"), BOTH, "1/4 (6.4 mm)"),
+        (inches("11/64"), METRIC, "4.5 mm"),  # no metric bit: as the prose prints it
+        (millimetres(5), METRIC, "5 mm"),
+        (inches("1/4"), BOTH, "1/4 in (6.5 mm)"),
     ],
 )
 def test_bits_are_named_so_that_the_right_one_is_taken(
@@ -132,7 +132,7 @@ def test_bits_are_named_so_that_the_right_one_is_taken(
         "plate", "P", blank, A, D, U, (hole(Side.TOP, blank, {A: inches(1), D: inches(1)}, diameter),)
     )
     (note,) = part_dimensions(part, style).notes
-    assert note.text.replace("\u00a0", " ") == f"Hole {shown} through"
+    assert note.text.replace("\u00a0", " ") == f"1 hole {shown}, through"
 
 
 def test_equal_holes_are_noted_once_and_counted() -> None:
@@ -145,7 +145,7 @@ def test_holes_opposite_each_other_are_noted_once() -> None:
     at = {D: inches("3/8"), U: inches("3/2")}
     ends = tuple(hole(side, blank, at, inches("3/32"), inches(1)) for side in (Side.LEFT, Side.RIGHT))
     (note,) = part_dimensions(piece("rail", "R", blank, A, U, D, ends), INCH).notes
-    assert note.text.replace("\u00a0", " ") == "Hole 3/32 × 1 deep, both ends"
+    assert note.text.replace("\u00a0", " ") == "1 hole 3/32 × 1 deep, in each end"
     assert note.shapes == (0, 1)
     elsewhere = hole(Side.RIGHT, blank, {D: inches("3/8"), U: inches(1)}, inches("3/32"), inches(1))
     assert len(part_dimensions(piece("rail", "R", blank, A, U, D, (ends[0], elsewhere)), INCH).notes) == 2

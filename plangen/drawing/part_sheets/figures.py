@@ -12,6 +12,7 @@ NO_BREAK_SPACE = "\u00a0"
 MULTIPLY = "\u00a0×\u00a0"
 BIT_DENOMINATOR = 64  # drill bits are sold in 64ths of an inch (common practice, no source)
 BIT_STEP = Fraction(1, 10)  # and in tenths of a millimetre (common practice, no source)
+LARGEST_TENTH = 13  # mm; larger bits are not sold in tenths (common practice, no source)
 
 
 def figure(length: Length, style: LengthStyle) -> str:
@@ -33,8 +34,8 @@ def figure(length: Length, style: LengthStyle) -> str:
 def bit(diameter: Length, style: LengthStyle) -> str:
     """Print a diameter so that the right drill bit is taken, without its unit where that is the style's own.
 
-    Inches go to 64ths; a bit that is made in millimetres keeps them (``5 mm``) in an inch edition, and
-    the other way round (``4.4`` for 11/64 in).
+    Inches go to 64ths; a bit that is made in millimetres keeps them (``5 mm``) in an inch edition. In
+    millimetres a bit that is sold in tenths keeps them; what is not such a bit is printed as in the prose.
     """
     if style.system == "both":
         metric = bit(diameter, style.only("mm"))
@@ -47,7 +48,8 @@ def bit(diameter: Length, style: LengthStyle) -> str:
         if (diameter.mm * 2).denominator == 1:
             return f"{figure(diameter, LengthStyle('mm'))}{NO_BREAK_SPACE}mm"
         return figure(diameter, replace(style, denominator=BIT_DENOMINATOR))
-    return figure(diameter, replace(style, step=BIT_STEP))
+    tenths = (diameter.mm / BIT_STEP).denominator == 1 and diameter.mm <= LARGEST_TENTH
+    return figure(diameter, replace(style, step=BIT_STEP) if tenths else style)
 
 
 def times(number: int, text: str) -> str:

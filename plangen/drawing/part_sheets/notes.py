@@ -80,7 +80,7 @@ def _breakable(text: str) -> str:
 def _hole_notes(
     part: Part, shapes: tuple[Shape, ...], holes: dict[tuple[str, str, Side], list[int]]
 ) -> list[Note]:
-    """Note equal holes together; those that lie opposite each other are noted once, "both ends"."""
+    """Note equal holes together; those that lie opposite each other are noted once, "in each end"."""
     found: list[Note] = []
     done: set[tuple[str, str, Side]] = set()
     for (size, rest, side), numbers in holes.items():
@@ -92,7 +92,7 @@ def _hole_notes(
         text = _counted_holes(len(numbers), size, rest)
         if both:
             done.add(other)
-            text = f"{text}, both {_pair_word(part, side)}"
+            text = f"{text}, in each {_pair_word(part, side)}"
             numbers = [*numbers, *mirrored]
         found.append(Note("hole", text, side, (side.axis,), tuple(numbers), both=both))
     return found
@@ -107,8 +107,8 @@ def _places(shapes: tuple[Shape, ...], numbers: list[int]) -> list[tuple[Length,
 
 def _pair_word(part: Part, side: Side) -> str:
     if side.axis is part.runs:
-        return "ends"
-    return "edges" if side.axis is part.wide else "faces"
+        return "end"
+    return "edge" if side.axis is part.wide else "face"
 
 
 def _arcs(shapes: tuple[Shape, ...], numbers: list[int], radius: Length) -> int:
@@ -137,7 +137,10 @@ def _hole_words(feature: Feature, style: LengthStyle) -> tuple[str, str]:
     """Say the diameter, and the rest of the note."""
     assert feature.diameter is not None, "a hole without a diameter never gets here"
     size = bit(feature.diameter, style)
-    rest = "\u00a0through" if feature.depth is None else f"{MULTIPLY}{figure(feature.depth, style)}\u00a0deep"
+    if feature.depth is None:
+        size, rest = _with_unit(size, style), ",\u00a0through"
+    else:
+        rest = f"{MULTIPLY}{figure(feature.depth, style)}\u00a0deep"
     if feature.counterbore:
         wide, deep = feature.counterbore
         rest += f", counterbore {bit(wide, style)}{MULTIPLY}{figure(deep, style)}\u00a0deep"
@@ -151,7 +154,15 @@ def _hole_words(feature: Feature, style: LengthStyle) -> tuple[str, str]:
 
 
 def _counted_holes(number: int, size: str, rest: str) -> str:
-    return f"{number}\u00a0holes {size}{rest}" if number > 1 else f"Hole {size}{rest}"
+    return f"{number}\u00a0{'holes' if number > 1 else 'hole'} {size}{rest}"
+
+
+def _with_unit(size: str, style: LengthStyle) -> str:
+    """Name the unit of a diameter that stands alone: ``1 hole 1`` reads like a count."""
+    if size.endswith("mm"):
+        return size
+    inch, space, metric = size.partition(f"{NO_BREAK_SPACE}(")
+    return f"{inch}{NO_BREAK_SPACE}{style.unit_word}{space}{metric}"
 
 
 def _edge_words(shape: Shape, style: LengthStyle) -> str:

@@ -20,7 +20,8 @@ from plangen.drawing.part_sheets.rulers import RULER_ROOM, rulers_along
 from plangen.drawing.part_sheets.sights import Sight, arrangements
 from plangen.drawing.sheet.measure import text_corners, text_length
 from plangen.drawing.sheet.model import Drawing, Fill, Mark, Meaning, Stroke, Text, Tone, Weight, Xy
-from plangen.units import LengthStyle
+from plangen.joinery.operation import Form
+from plangen.units import LengthStyle, print_length
 
 OVERLAP = 10.0  # mm that two tiles have in common
 HEAD = 24.0  # mm at the top for the name, the tile's place and the map
@@ -70,7 +71,7 @@ def pattern_pages(
         tried.append((grid.columns * grid.rows, order, sight, shape, grid))
     _, _, sight, shape, grid = min(tried, key=lambda item: item[:2])
     return tuple(
-        _page(design, part, sight, shape, grid, column, row, paper)
+        _page(design, part, sight, shape, grid, column, row, paper, style)
         for row in range(grid.rows)
         for column in range(grid.columns)
     )
@@ -107,7 +108,7 @@ def _grid(shape: FullSize, frame: Xy) -> _Grid:
 
 def _page(
     design: Design, part: Part, sight: Sight, shape: FullSize, grid: _Grid, column: int, row: int,
-    paper: tuple[float, float],
+    paper: tuple[float, float], style: LengthStyle,
 ) -> Drawing:  # fmt: skip
     corner = grid.corner(column, row)
     frame = grid.frame
@@ -124,7 +125,8 @@ def _page(
     marks += _labels(design, part, sight, shape, window, move, kept)
     marks += rulers_along((RULER_ROOM, RULER_ROOM))
     top = RULER_ROOM + frame[1]
-    marks += _head(part, grid, column, row, shape, (RULER_ROOM, top + 5.0), paper[0])
+    begins = _begins(part, sight, style)
+    marks += _head(part, grid, column, row, shape, (RULER_ROOM, top + 5.0), paper[0], begins)
     place = f"row {row + 1} of {grid.rows}, column {column + 1} of {grid.columns}"
     return Drawing(
         paper[0], max(top + HEAD, RULER_ROOM + 112.0), tuple(marks),
@@ -275,15 +277,40 @@ def _grain(part: Part, sight: Sight, at: Xy, half: float) -> Iterator[Mark]:
         yield arrowhead(end, way)
 
 
+def _begins(part: Part, sight: Sight, style: LengthStyle) -> str:
+    """Say how far from the part's left-hand end in this view what is sawn to the line begins."""
+    axis = sight.right.axis
+    size = part.blank.size(axis)
+    spans = [
+        feature.span(axis)
+        for operation in part.operations
+        if operation.kind in ("curve", "outline")
+        for feature in operation.features
+        if feature.form is Form.OUTLINE
+    ]
+    if not spans:
+        return ""
+    low, high = min(span.low for span in spans), max(span.high for span in spans)
+    far = low if sight.right.high else size - high
+    if not far.mm:
+        return ""
+    kind = "end" if axis is part.runs else "edge"
+    return (
+        f"The curve begins {print_length(far, style, unit=True)} from the {sight.right.opposite.word} {kind}"
+    )
+
+
 def _head(
-    part: Part, grid: _Grid, column: int, row: int, shape: FullSize, at: Xy, right: float
+    part: Part, grid: _Grid, column: int, row: int, shape: FullSize, at: Xy, right: float, begins: str
 ) -> Iterator[Mark]:
-    """Name the tile and show its place on a small map of all tiles."""
+    """Name the tile, say where on the part the shape begins, and show the tile's place on a small map."""
     x, y = at
     many = grid.columns * grid.rows > 1
     place = f"Row {row + 1}, column {column + 1}" if many else "One sheet"
-    yield Text((x, y + 8.0), f"{part.mark}  {place}", LABEL, weight=Weight.SEMIBOLD, role="pattern")
-    yield Text((x, y), "Full size: a tape must agree with both rulers", SMALL_LABEL, role="pattern")
+    yield Text((x, y + 11.0), f"{part.mark}  {place}", LABEL, weight=Weight.SEMIBOLD, role="pattern")
+    yield Text((x, y + 4.6), "Full size: a tape must agree with both rulers", SMALL_LABEL, role="pattern")
+    if begins:
+        yield Text((x, y - 1.6), begins, SMALL_LABEL, role="pattern")
     if not many:
         return
     extent = (
