@@ -247,6 +247,19 @@ def unclogged(strokes: Sequence[Stroke], outline: Any) -> list[Stroke]:
     return found
 
 
+def apart_from(hidden: Sequence[Stroke], strokes: Sequence[Stroke]) -> list[Stroke]:
+    """Give the hidden lines that do not run closer than ``CLOSE`` beside a seen or a longer hidden one."""
+    straight = [stroke for stroke in strokes if len(stroke.points) == 2]
+    kept: list[Stroke] = [stroke for stroke in hidden if len(stroke.points) != 2]
+    rest = [(shapely.LineString(stroke.points), stroke) for stroke in hidden if len(stroke.points) == 2]
+    lines = [shapely.LineString(stroke.points) for stroke in straight]
+    for line, stroke in sorted(rest, key=lambda item: (-round(item[0].length, 3), item[1].points)):
+        if not any(_beside(other, line) for other in lines if other.dwithin(line, CLOSE)):
+            kept.append(stroke)
+            lines.append(line)
+    return kept
+
+
 def _beside(one: Any, two: Any) -> bool:
     """Tell whether two straight lines run beside each other, close, for most of the shorter one."""
     (ax, ay), (bx, by) = one.coords

@@ -2,39 +2,50 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from itertools import combinations
 
 import shapely
 
-from plangen.design.model import Copy, Design
-from plangen.drawing.dimension_lines import linear
+from plangen.design.model import Copy, Design, Part
+from plangen.drawing.dimension_lines import PUBLISH, Direction
 from plangen.drawing.fittings import in_place
-from plangen.drawing.hidden_lines import View, orthographic, pictorial, project
-from plangen.drawing.scales import Scale, choose_scale
+from plangen.drawing.hidden_lines import Body, View, orthographic, pictorial, project
+from plangen.drawing.part_sheets.dual import linear_marks, parts, small
+from plangen.drawing.part_sheets.figures import figure
+from plangen.drawing.scales import Scale
 from plangen.drawing.scene import (
     GRID,
     Actor,
     Placing,
     Sight,
     alone,
+    apart_from,
     copy_actor,
     fitted,
     painted,
     unclogged,
 )
-from plangen.drawing.sheet.measure import texts_over_strokes, texts_over_texts
-from plangen.drawing.sheet.model import Drawing, Mark, Meaning, Stroke, Text, Tone, Weight
+from plangen.drawing.sheet.fit import held
+from plangen.drawing.sheet.measure import (
+    FIGURE_SHARE,
+    bounds,
+    text_length,
+    texts_over_strokes,
+    texts_over_texts,
+)
+from plangen.drawing.sheet.model import Drawing, Mark, Meaning, Stroke, Text, Tone, Weight, Xy
 from plangen.drawing.title_block import projection_symbol, scale_bar
+from plangen.drawing.views_layout import CAPTION_DROP, FIRST_ROW, spread_views, upright_row
+from plangen.joinery.cuts import Cut, RoundCut
+from plangen.joinery.operation import Operation
 from plangen.joinery.space import Axis, Side
-from plangen.solids import Solids
-from plangen.units import Length, LengthStyle, print_length
+from plangen.solids import Solids, part_solid, transform
+from plangen.units import Length, LengthStyle
 
-_LEFT, _RIGHT, _BELOW, _ABOVE = 16.0, 3.0, 26.0, 6.0  # mm round the views: sizes, captions, scale
-_ACROSS, _UP = 15.0, 11.0  # mm between views
-_FIRST_ROW = 9.0  # mm from an outline to its dimension line
 _CAPTION = 3.175  # mm of type size, 9 pt
-_SMALLEST_PICTORIAL = 34.0
+_SMALLEST_HOLE = 2.0  # mm on the paper: hidden edges of smaller holes are left out
 _LEAST_OPENING = 50.0  # mm at full size: less is no opening to put things in
 
 
@@ -57,66 +68,69 @@ def whole_views(
     *,
     view: View | None = None,
 ) -> Drawing:
-    """Draw front, right side and top at one standard scale, and the piece in the booklet's view.
+    """Draw front, right side and top at one scale, and the piece in the booklet's view.
 
     Third-angle projection; hidden edges thin and dashed. Overall sizes once each, and the clear heights
-    between level pieces. The pictorial is left out where no room of 34 mm is left for it.
+    between level pieces. Where the room is small the pictorial is left out, then the top view. The drawing
+    is never larger than its room, and no higher than it needs.
     """
     actors = _actors(design, solids)
+    sight = Sight(actors, view or pictorial())
     across, deep, up = (float(design.overall.size(axis)) for axis in Axis)
-    scale = choose_scale(
-        across + deep,
-        up + deep,
-        width - _LEFT - _RIGHT - _ACROSS,
-        height - _BELOW - _ABOVE - _UP,
-        style.system,
+    sizes = {axis: figure(design.overall.size(axis), style) for axis in Axis}
+    across_wide, deep_wide, up_wide = (_wide(sizes[axis]) for axis in Axis)
+    spread = spread_views(
+        (across, deep, up), (across_wide, deep_wide, up_wide), sight.bounds, width, height, style.system
     )
-    s = scale.factor
-    spare = width - _LEFT - _RIGHT - (across + deep) * s - _ACROSS
-    low_x, low_y, _ = design.overall.low.floats()
-    low_z = float(design.overall.low.up)
-    x, y = _LEFT, _BELOW
-    beside = x + across * s + _ACROSS
-    pictorial_rooms = (
-        (beside + deep * s + _ACROSS, y, width - 2.0, height - _ABOVE),
-        (beside, y + up * s + _UP, width - 2.0, height - 2.0),
-    )
-    room = max(pictorial_rooms, key=lambda item: min(item[2] - item[0], item[3] - item[1]))
-    with_pictorial = min(room[2] - room[0], room[3] - room[1]) >= _SMALLEST_PICTORIAL
-    if not with_pictorial:
-        x += spare / 2
-        beside += spare / 2
+    s = spread.scale.factor
+    low_x, low_y, low_z = design.overall.low.floats()
+    (x, y), (beside, _) = spread.front, spread.side
     front = Placing(s, x - low_x * s, y - low_z * s)
     side = Placing(s, beside - low_y * s, y - low_z * s)
-    top = Placing(s, x - low_x * s, y + up * s + _UP - low_y * s)
+    shown = [(Side.FRONT, front), (Side.RIGHT, side)]
+    names = [("Front", (x + across * s / 2, _below(y))), ("Right side", (beside + deep * s / 2, _below(y)))]
+    if spread.top is not None:
+        above = spread.top[1]
+        shown.append((Side.TOP, Placing(s, x - low_x * s, above - low_y * s)))
+        names.append(("Top", (x + across * s / 2, above + deep * s + 2.6)))
     marks: list[Mark] = []
-    for where, placing in ((Side.FRONT, front), (Side.RIGHT, side), (Side.TOP, top)):
-        marks += _lines(actors, orthographic(where), placing)
-    if with_pictorial:
-        sight = Sight(actors, view or pictorial())
-        marks += painted(sight, fitted(sight.bounds, room, largest=s * 1.6))
-    sizes = {axis: print_length(design.overall.size(axis), style) for axis in Axis}
-    marks += linear((x, y), (x + across * s, y), -_FIRST_ROW, sizes[Axis.ACROSS], direction="across")
-    marks += linear((x, y), (x, y + up * s), -_FIRST_ROW, sizes[Axis.UP], direction="up")
-    marks += linear((beside, y), (beside + deep * s, y), -_FIRST_ROW, sizes[Axis.DEEP], direction="across")
-    marks += _opening_sizes(design, style, front, marks)
-    below = y - _FIRST_ROW - 7.0
-    for text, at in (
-        ("Front", (x + across * s / 2, below)),
-        ("Right side", (beside + deep * s / 2, below)),
-        ("Top", (x + across * s / 2, y + (up + deep) * s + _UP + 2.6)),
-    ):
-        marks.append(Text(at, text, _CAPTION, "middle", Weight.SEMIBOLD, Tone.SECONDARY, role="caption"))
-    marks += _foot(scale, style, width)
-    unit = style.unit_word if style.system != "both" else "in (mm)"
-    return Drawing(
-        width,
-        height,
-        tuple(marks),
-        f"{design.project.title}: front, right side and top",
-        f"Third-angle views at {scale.text}. Overall {sizes[Axis.ACROSS]} wide, {sizes[Axis.UP]} high, "
-        f"{sizes[Axis.DEEP]} deep, in {unit}.",
+    plain = _without_small_holes(design, s)
+    for where, placing in shown:
+        marks += _lines(actors, plain, orthographic(where), placing)
+    if spread.pictorial is not None:
+        marks += painted(sight, fitted(sight.bounds, spread.pictorial, largest=s * 1.6))
+    overall: tuple[tuple[Xy, Xy, float, Direction, Axis], ...] = (
+        ((x, y), (x + across * s, y), FIRST_ROW, "across", Axis.ACROSS),
+        ((x, y), (x, y + up * s), upright_row(up_wide), "up", Axis.UP),
+        ((beside, y), (beside + deep * s, y), FIRST_ROW, "across", Axis.DEEP),
     )
+    for start, end, off, way, axis in overall:
+        marks += linear_marks(start, end, -off, sizes[axis], way, PUBLISH, "end")
+    marks += _opening_sizes(design, style, front, marks)
+    for text, at in names:
+        marks.append(Text(at, text, _CAPTION, "middle", Weight.SEMIBOLD, Tone.SECONDARY, role="caption"))
+    marks += _foot(spread.scale, style, spread.foot)
+    unit = style.unit_word if style.system != "both" else "in (mm)"
+    named = "front, right side and top" if spread.top is not None else "front and right side"
+    drawing = Drawing(
+        width,
+        min(height, bounds(marks)[3] + 1.0),
+        tuple(marks),
+        f"{design.project.title}: {named}",
+        f"Third-angle views at {spread.scale.text}. Overall {sizes[Axis.ACROSS]} wide, "
+        f"{sizes[Axis.UP]} high, {sizes[Axis.DEEP]} deep, in {unit}.",
+    )
+    return held(drawing, width, height)
+
+
+def _wide(size: str) -> float:
+    """Give the width of a printed size in mm; the millimetres of a size in both systems stand under it."""
+    inch, metric = parts(size)
+    return max(text_length(inch, PUBLISH.size), text_length(metric, small(PUBLISH) / FIGURE_SHARE))
+
+
+def _below(y: float) -> float:
+    return y - FIRST_ROW - CAPTION_DROP
 
 
 def clear_openings(design: Design) -> tuple[Opening, ...]:
@@ -183,28 +197,49 @@ def _actors(design: Design, solids: Solids) -> tuple[Actor, ...]:
     )
 
 
-def _lines(actors: tuple[Actor, ...], view: View, placing: Placing) -> list[Mark]:
-    projection = project([actor.body for actor in actors], view, hidden=True)
-    marks: list[Mark] = []
-    for edge in projection.hidden:
-        marks.append(Stroke(tuple(placing.point(point) for point in edge.points), Meaning.HIDDEN))
+def _without_small_holes(design: Design, scale: float) -> tuple[Body, ...]:
+    """Give the pieces without the holes that print under 2 mm: their hidden edges would only be clutter."""
+    found: list[Body] = []
+    for part in design.parts:
+        mesh = part_solid(replace(part, operations=_worth_showing(part, scale))).mesh
+        found += [Body(mesh, *transform(copy), copy.name) for copy in part.copies]
+    return tuple(found)
+
+
+def _worth_showing(part: Part, scale: float) -> tuple[Operation, ...]:
+    return tuple(
+        replace(operation, cuts=tuple(cut for cut in operation.cuts if not _small(cut, scale)))
+        for operation in part.operations
+    )
+
+
+def _small(cut: Cut, scale: float) -> bool:
+    return isinstance(cut, RoundCut) and float(cut.diameter) * scale < _SMALLEST_HOLE
+
+
+def _lines(actors: tuple[Actor, ...], plain: Sequence[Body], view: View, placing: Placing) -> list[Mark]:
+    projection = project([actor.body for actor in actors], view)
     strokes = []
     for edge in projection.visible:
         points = tuple(placing.point(point) for point in edge.points)
         strokes.append(Stroke(points, Meaning.RIM if edge.kind == "rim" else Meaning.VISIBLE))
+    hidden = [
+        Stroke(tuple(placing.point(point) for point in edge.points), Meaning.HIDDEN)
+        for edge in project(plain, view, hidden=True).hidden
+    ]
     outline = shapely.union_all([placing.shape(alone(actor.body, view)) for actor in actors], grid_size=GRID)
-    return [*marks, *unclogged(strokes, outline)]
+    return [*apart_from(hidden, strokes), *unclogged(strokes, outline)]
 
 
 def _opening_sizes(design: Design, style: LengthStyle, front: Placing, before: list[Mark]) -> list[Mark]:
     kept: list[Mark] = []
     for opening in clear_openings(design):
         low, high, left, right = (float(v) for v in (opening.low, opening.high, opening.left, opening.right))
-        text = print_length(opening.high - opening.low, style)
+        text = figure(opening.high - opening.low, style)
         for share in (0.76, 0.24, 0.5, 0.88, 0.12):
             at = left + (right - left) * share
             start, end = front.point((at, low)), front.point((at, high))
-            marks = linear(start, end, 0.0, text, direction="up")
+            marks = linear_marks(start, end, 0.0, text, "up", PUBLISH, "end")
             fits = end[1] - start[1] >= 13.0
             clash = texts_over_texts([*before, *kept, *marks]) or _new_clash([*before, *kept], marks)
             if fits and not clash:
@@ -219,12 +254,14 @@ def _new_clash(before: list[Mark], marks: tuple[Mark, ...]) -> bool:
     return bool(texts_over_strokes([*strokes, *texts]))
 
 
-def _foot(scale: Scale, style: LengthStyle, width: float) -> list[Mark]:
+def _foot(scale: Scale, style: LengthStyle, strip: tuple[float, float, float]) -> list[Mark]:
+    """Draw the bar, the symbol and the scale in a strip: low left corner and width."""
+    x, y, width = strip
     text = Text(
-        (width - 1.0, 2.7), scale.text, _CAPTION, "end", Weight.SEMIBOLD, Tone.SECONDARY, role="scale"
+        (x + width - 1.0, y + 2.7), scale.text, _CAPTION, "end", Weight.SEMIBOLD, Tone.SECONDARY, role="scale"
     )
     return [
-        *scale_bar((2.0, 1.0), scale, style.system),
-        *projection_symbol((width - 24.0, 3.8)),
+        *scale_bar((x + 2.0, y + 1.0), scale, style.system, longest=max(10.0, min(45.0, width - 38.0))),
+        *projection_symbol((x + width - 24.0, y + 3.8)),
         text,
     ]
