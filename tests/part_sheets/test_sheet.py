@@ -159,9 +159,15 @@ def test_the_outline_is_never_drawn_thin() -> None:
     assert sum(length == pytest.approx(50.8, abs=0.01) for length in lengths) >= 2  # front and back edge, 1:1
 
 
-def test_a_part_too_large_for_its_room_is_drawn_larger_than_the_room_and_whole() -> None:
+def test_a_part_too_large_for_its_room_is_shrunk_whole_and_says_so() -> None:
     drawn = part_sheet(DESIGN, solids(), DESIGN.part("cabinet side"), STYLES["mm"], width=60, height=40)
-    assert drawn.drawing.width > 60
+    low_x, low_y, high_x, high_y = bounds(drawn.drawing.marks)
+    assert min(low_x, low_y) >= -0.3
+    assert high_x <= 60.3
+    assert high_y <= 40.3
+    assert drawn.clashes > 0
+    assert drawn.scale == ""  # no scale could be named, and none is
+    assert not [text for text in texts(drawn.drawing) if text.role == "scale"]
     assert {item.text for item in drawn.printed} == {
         item.text for item in sheet("cabinet side", "mm").printed
     }

@@ -14,6 +14,7 @@ from plangen.drawing.sheet.model import Mark, Text, Xy
 
 SHARE = 2.5 / 3.44  # height of the metric figure over the inch figure; never under 2.5 mm
 BETWEEN = 0.9  # mm from one line to the other
+_NOTHING = "\u200b"  # takes no room
 _DUAL = re.compile("^(.+?)\u00a0(\\([^()]*mm\\))(\\)?)$")
 
 
@@ -35,11 +36,7 @@ def linear_marks(
     taller = replace(look, text_gap=(look.text_gap[0], look.text_gap[1] + room))
     stand_in = _as_wide(inch, metric, look) if direction == "across" else inch
     marks = linear(start, end, offset, stand_in, direction=direction, look=taller, outside=outside)
-    named = tuple(
-        replace(mark, text=inch) if isinstance(mark, Text) and mark.text == stand_in else mark
-        for mark in marks
-    )
-    return _stacked(named, {inch: metric}, look)
+    return _stacked(marks, {stand_in: (inch, metric)}, look)
 
 
 def running_marks(
@@ -50,29 +47,23 @@ def running_marks(
     split = [(point, *parts(text)) for point, text in values]
     if not any(metric for _, _, metric in split):
         return running(origin, values, offset, direction=direction, look=look)
-    if direction == "up":
-        marks = running(origin, [(point, inch) for point, inch, _ in split], offset, look=look)
-        return _side_by_side(marks, {inch: metric for _, inch, metric in split}, look)
-    stand_ins = {}
-    for number, (_, inch, metric) in enumerate(split):
-        stand_ins[_as_wide(inch, metric, look) + "\u200b" * number] = (inch, metric)
+    level = direction == "across"
+    # Two places may print the same inches and other millimetres: a stand-in keeps every pair together.
+    stand_ins = {
+        f"{_as_wide(inch, metric, look) if level else inch}{_NOTHING * number}": (inch, metric)
+        for number, (_, inch, metric) in enumerate(split, start=1)
+    }
     texts = [(point, stand_in) for (point, _, _), stand_in in zip(split, stand_ins, strict=True)]
-    marks = running(origin, texts, offset, direction="across", look=look)
-    named = tuple(
-        replace(mark, text=stand_ins[mark.text][0])
-        if isinstance(mark, Text) and mark.text in stand_ins
-        else mark
-        for mark in marks
-    )
-    down = offset < 0
-    drop = 0.0 if down else small(look) + BETWEEN
-    return _under(named, dict(stand_ins.values()), look, drop)
+    marks = running(origin, texts, offset, direction=direction, look=look)
+    if not level:
+        return _side_by_side(marks, stand_ins, look)
+    return _under(marks, stand_ins, look, 0.0 if offset < 0 else small(look) + BETWEEN)
 
 
 def radius_marks(on_arc: Xy, towards: Xy, text: str, look: DimensionLook) -> tuple[Mark, ...]:
     """Draw a radius; the metric figure stands under the inch figure."""
     inch, metric = parts(text)
-    return _stacked(radius(on_arc, towards, inch, look=look), {inch: metric}, look)
+    return _stacked(radius(on_arc, towards, inch, look=look), {inch: (inch, metric)}, look)
 
 
 def _as_wide(inch: str, metric: str, look: DimensionLook) -> str:
@@ -86,20 +77,23 @@ def small(look: DimensionLook) -> float:
     return max(2.5, look.figure * SHARE)
 
 
-def _stacked(marks: tuple[Mark, ...], metric_of: dict[str, str], look: DimensionLook) -> tuple[Mark, ...]:
+def _stacked(
+    marks: tuple[Mark, ...], pairs: dict[str, tuple[str, str]], look: DimensionLook
+) -> tuple[Mark, ...]:
     """Put the metric figures under the inch figures, both together centred where the inch figure stood."""
-    return _under(marks, metric_of, look, (small(look) + BETWEEN) / 2)
+    return _under(marks, pairs, look, (small(look) + BETWEEN) / 2)
 
 
 def _under(
-    marks: tuple[Mark, ...], metric_of: dict[str, str], look: DimensionLook, lift: float
+    marks: tuple[Mark, ...], pairs: dict[str, tuple[str, str]], look: DimensionLook, lift: float
 ) -> tuple[Mark, ...]:
+    """Put both figures where a stand-in stands; ``pairs`` are inch and metric by stand-in."""
     found: list[Mark] = []
     for mark in marks:
-        metric = metric_of.get(mark.text, "") if isinstance(mark, Text) else ""
+        inch, metric = pairs.get(mark.text, ("", "")) if isinstance(mark, Text) else ("", "")
         if isinstance(mark, Text) and metric:
             x, y = mark.at[0], mark.at[1] + lift
-            found.append(replace(mark, at=(x, y)))
+            found.append(replace(mark, at=(x, y), text=inch))
             at = (x, y - BETWEEN - small(look))
             found.append(replace(mark, at=at, text=metric, size=small(look) / FIGURE_SHARE, role="metric"))
         else:
@@ -108,21 +102,20 @@ def _under(
 
 
 def _side_by_side(
-    marks: tuple[Mark, ...], metric_of: dict[str, str], look: DimensionLook
+    marks: tuple[Mark, ...], pairs: dict[str, tuple[str, str]], look: DimensionLook
 ) -> tuple[Mark, ...]:
     found: list[Mark] = []
     size = small(look) / FIGURE_SHARE
     for mark in marks:
-        metric = metric_of.get(mark.text, "") if isinstance(mark, Text) else ""
-        if isinstance(mark, Text) and metric:
-            (x, y), gap = mark.at, 1.2
-            if mark.anchor == "start":
-                found.append(mark)
-                at = (x + text_length(mark.text, mark.size) + gap, y)
-            else:
-                found.append(replace(mark, at=(x - text_length(metric, size) - gap, y)))
-                at = (x, y)
-            found.append(replace(mark, at=at, text=metric, size=size, role="metric"))
-        else:
+        inch, metric = pairs.get(mark.text, ("", "")) if isinstance(mark, Text) else ("", "")
+        if not isinstance(mark, Text) or not metric:
             found.append(mark)
+            continue
+        (x, y), gap = mark.at, 1.2
+        if mark.anchor == "start":
+            places = ((x, y), (x + text_length(inch, mark.size) + gap, y))
+        else:
+            places = ((x - text_length(metric, size) - gap, y), (x, y))
+        found.append(replace(mark, at=places[0], text=inch))
+        found.append(replace(mark, at=places[1], text=metric, size=size, role="metric"))
     return tuple(found)

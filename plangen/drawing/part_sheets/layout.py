@@ -40,9 +40,14 @@ def lay_out(
     scale: Scale,
     width: float,
     height: float,
+    *,
+    stacked: bool = False,
 ) -> Layout:
-    """Lay out views with their captions (the principal view first), the small picture, symbol and scale."""
-    blocks = _blocks(views)
+    """Lay out views with their captions (the principal view first), the small picture, symbol and scale.
+
+    ``stacked`` puts the views beside the principal one under it.
+    """
+    blocks = _stacked_blocks(views) if stacked else _blocks(views)
     boxes = [bounds(block) for block in blocks]
     whole = _union(boxes)
     room = (width - (whole[2] - whole[0]), height - (whole[3] - whole[1]))
@@ -115,6 +120,21 @@ def _blocks(views: Sequence[tuple[View, str]]) -> list[list[Mark]]:
             move = (max(other[2] for other in near) + BETWEEN - own[0], 0.0)
         else:
             move = (min(other[0] for other in near) - BETWEEN - own[2], 0.0)
+        blocks.append(list(shifted(tuple(block), *move)))
+    return blocks
+
+
+def _stacked_blocks(views: Sequence[tuple[View, str]]) -> list[list[Mark]]:
+    """Place the views beside the principal one under it, in the middle, the others where they belong."""
+    over = [item for item in views if item[0].picture.sight.station in ("middle", "above", "below")]
+    blocks = _blocks(over)
+    for view, name in views:
+        if view.picture.sight.station not in ("left", "right"):
+            continue
+        own = bounds(view.marks)
+        block = [*view.marks, _caption(name, (view.picture.width / 2, own[1] - CAPTION_DROP))]
+        box, whole = bounds(block), _union([bounds(other) for other in blocks])
+        move = ((whole[0] + whole[2] - box[0] - box[2]) / 2, whole[1] - BETWEEN - box[3])
         blocks.append(list(shifted(tuple(block), *move)))
     return blocks
 

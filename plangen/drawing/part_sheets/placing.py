@@ -39,7 +39,7 @@ WAYS = tuple(  # directions of leaders, the steepest left out
 FARTHEST = 70.0
 PAST: tuple[Literal["end", "start"], ...] = ("end", "start")
 NOTE_SIZE = 3.55  # mm of type size, 10 pt
-NOTE_WIDTHS = (44.0, 33.0)  # mm; the second for views with little room
+NOTE_WIDTHS = (44.0, 33.0, 25.0)  # mm; the narrow ones for views with little room
 DEEP_INSIDE = 12.0  # mm from the edge of the view, from which a cut may be dimensioned beside itself
 TIGHT = 1000.0  # the cost of one clash
 

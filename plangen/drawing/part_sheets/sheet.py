@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
 from plangen.design.model import Design, Part
@@ -16,17 +16,23 @@ from plangen.drawing.part_sheets.picture import Outlines, Stretches, rulers
 from plangen.drawing.part_sheets.placing import NOTE_WIDTHS, Placed, View
 from plangen.drawing.part_sheets.plan import PartPlan, part_dimensions
 from plangen.drawing.part_sheets.printed import PrintedDimension
+from plangen.drawing.part_sheets.proof import missing, refuse
 from plangen.drawing.part_sheets.sights import Arrangement, Sight, arrangements, caption
 from plangen.drawing.part_sheets.viewing import Viewer
 from plangen.drawing.scales import Scale
+from plangen.drawing.sheet.fit import held
 from plangen.drawing.sheet.measure import Bounds, bounds
-from plangen.drawing.sheet.model import Drawing
+from plangen.drawing.sheet.model import Drawing, Text
 from plangen.solids.model import Solids
 from plangen.units import LengthStyle
 
 LEGIBLE = 1.3  # mm on the paper that the smallest cut should measure
 WIDEST = 40.0  # mm on the paper that the width of an interrupted part may measure
 CLASH = 0.4  # of full legibility, the price of one text that touches something
+WORTH_STACKING = 0.15  # of full legibility that views under each other have to gain
+COSTLY = 2  # scales that large figures may cost
+FIGURE_STEPS = (4.2, 3.44, 3.0, 2.5)  # mm; series of ISO 3098 and between; none smaller is legible
+LARGEST_PAPER = 3000.0  # mm
 SLIM = 7.0  # mm on the paper that the part's width should measure
 
 
@@ -34,9 +40,10 @@ SLIM = 7.0  # mm on the paper that the part's width should measure
 class PartSheet:
     """The dimensioned drawing of one part.
 
-    ``scale`` is as printed ("1:4"), ``views`` the captions in drawing order, ``notes`` what the facts beside
-    the drawing should add; ``printed`` is every dimension on it with the exact stretches it stands for;
-    ``plan`` what had to be said; ``clashes`` how often a text touches something (0 on a good sheet).
+    ``scale`` is as printed ("1:4"; empty where the sheet had to be shrunk), ``views`` the captions in
+    drawing order, ``notes`` what the facts beside the drawing should add; ``printed`` is every dimension on
+    it with the exact stretches it stands for; ``plan`` what had to be said; ``clashes`` how often a text
+    touches something (0 on a good sheet).
     """
 
     drawing: Drawing
@@ -56,6 +63,7 @@ class _Attempt:
     views: tuple[View, ...]
     interrupted: bool
     clashes: int
+    worth: float  # 1 where all is well to be seen and nothing touches
     relaid: Callable[[float], Layout]
 
 
@@ -71,11 +79,15 @@ def part_sheet(
 ) -> PartSheet:
     """Draw the sheet of one part on ``width`` × at most ``height`` mm, no higher than it needs.
 
-    ``figure_height`` (mm) is the height of the dimension figures. Raises ProjectError with the finding
-    ``undimensioned-feature`` where the records do not say enough to dimension the part.
+    ``figure_height`` (mm) is the height of the dimension figures. They are made smaller, down to 2.5 mm,
+    where the part would otherwise be drawn more than two scales smaller. Where nothing fits, the sheet is
+    drawn on larger paper and shrunk: it then names no scale, and counts as a clash. Raises ProjectError
+    with the finding ``undimensioned-feature`` where the records do not say enough to dimension the part,
+    or where a dimension could not be printed at its place.
     """
     plan = part_dimensions(part, style)
-    attempt = _best(design, solids, plan, style, width, height, DimensionLook(figure=figure_height))
+    studio = _Studio(design, solids, plan, style)
+    attempt = studio.in_room(width, height, figure_height) or studio.on_larger_paper(width, height)
     captions = tuple(caption(part, sight.side) for sight in attempt.arrangement.sights)
     notes = list(_mirror_note(design, part))
     if attempt.interrupted:
@@ -88,7 +100,12 @@ def part_sheet(
         layout.marks, f"Part {part.mark}: {part.title}",
         _described(plan, captions, printed),
     )  # fmt: skip
-    return PartSheet(drawing, attempt.scale.text, captions, tuple(notes), printed, plan, attempt.clashes)
+    shown = held(drawing, width, height)
+    shrunk = any(isinstance(mark, Text) and mark.role == "scale" for mark in drawing.marks) and not any(
+        isinstance(mark, Text) and mark.role == "scale" for mark in shown.marks
+    )
+    scale, clashes = ("", attempt.clashes + 1) if shrunk else (attempt.scale.text, attempt.clashes)
+    return PartSheet(shown, scale, captions, tuple(notes), printed, plan, clashes)
 
 
 def printed_dimensions(sheet: PartSheet) -> tuple[PrintedDimension, ...]:
@@ -96,43 +113,113 @@ def printed_dimensions(sheet: PartSheet) -> tuple[PrintedDimension, ...]:
     return sheet.printed
 
 
-def _best(
-    design: Design, solids: Solids, plan: PartPlan, style: LengthStyle, width: float, height: float,
-    look: DimensionLook,
-) -> _Attempt:  # fmt: skip
-    """Try the layouts from the largest scale down; keep the most legible, among those the largest.
+class _Studio:
+    """Tries the sheets of one part; its lines are worked out once."""
 
-    A part that nothing fits is drawn on a larger sheet, at the smallest scale: too large, but whole.
-    """
-    part = plan.part
-    viewer = Viewer(plan, Outlines(part, solids), style, look)
-    footers = tuple(_mirror_note(design, part))
-    stretches = plain_stretches(plan)
-    found: list[tuple[tuple[float, ...], _Attempt]] = []
-    for order, arrangement in enumerate(arrangements(plan)):
-        small = pictorial.pictorial_of(
-            solids.parts[part.key].mesh, arrangement.sights[0], from_right=_from_right(arrangement)
-        )
-        for left_out in ((), stretches) if stretches else ((),):
-            for scale in sheet_scales(style.system):
-                if any(scale.factor <= other.scale.factor and not other.clashes for _, other in found):
-                    break  # no larger is no better than what fits without a clash
-                if not _may_fit(part, arrangement, scale, left_out, width, height):
-                    continue
-                if left_out and _too_bold(part, scale):
-                    continue
-                for attempt in _attempts(viewer, arrangement, scale, left_out, small, footers, width, height):
-                    if attempt.layout.fits:
-                        legible = min(_smallest(plan, scale), 1.0)
-                        worth = legible - CLASH * attempt.clashes
-                        score = (-worth, bool(left_out), -scale.factor, order)
-                        found.append((score, attempt))
-                        break
-    if found:
-        return min(found, key=lambda item: item[0])[1]
-    if max(width, height) > 3000:
-        raise ValueError(f"no sheet is large enough for {part.title}")
-    return _best(design, solids, plan, style, width * 1.25, height * 1.25, look)
+    def __init__(self, design: Design, solids: Solids, plan: PartPlan, style: LengthStyle) -> None:
+        self._plan = plan
+        self._style = style
+        self._mesh = solids.parts[plan.part.key].mesh
+        self._outlines = Outlines(plan.part, solids)
+        self._footers = tuple(_mirror_note(design, plan.part))
+        self._small: dict[Arrangement, pictorial.Pictorial] = {}
+        self._lacks: tuple[str, ...] = ()
+
+    def in_room(self, width: float, height: float, figure: float) -> _Attempt | None:
+        """Give the sheet with the largest figures that cost no more than two scales; None if none fits."""
+        best = self._best(width, height, figure)
+        if best is None and self._best(width, height, FIGURE_STEPS[-1]) is None:
+            return None
+        for size in (step for step in FIGURE_STEPS if step < figure):
+            if best is not None and best.worth >= 1.0:
+                break
+            other = self._best(width, height, size, self._steps_above(best, COSTLY))
+            if best is None or (other is not None and other.clashes <= best.clashes):
+                best = other
+        return best
+
+    def _steps_above(self, attempt: _Attempt | None, steps: int) -> tuple[Scale, ...]:
+        """Give the scales more than so many steps larger than that of an attempt; all, where texts touch."""
+        scales = sheet_scales(self._style.system)
+        if attempt is None or attempt.clashes:
+            return scales
+        return scales[: max(0, scales.index(attempt.scale) - steps)]
+
+    def on_larger_paper(self, width: float, height: float) -> _Attempt:
+        """Give the sheet on the smallest paper of the same shape that holds it, with the smallest figures."""
+        grown = 1.0
+        while grown * max(width, height) < LARGEST_PAPER:
+            grown *= 1.5
+            attempt = self._best(width * grown, height * grown, FIGURE_STEPS[-1])
+            if attempt is not None:
+                return attempt
+        refuse(self._plan, self._lacks or ("no sheet is large enough",))
+        raise AssertionError("a lack was refused")
+
+    def _best(
+        self, width: float, height: float, figure: float, scales: tuple[Scale, ...] | None = None
+    ) -> _Attempt | None:
+        """Give the best sheet in a room, with views under each other where that lets them be read better."""
+        if scales is None:
+            scales = sheet_scales(self._style.system)
+        viewer = Viewer(self._plan, self._outlines, self._style, DimensionLook(figure=figure))
+        ways = arrangements(self._plan)
+        beside = self._largest(viewer, ways, scales, width, height)
+        if beside is not None and beside.worth >= 1.0:
+            return beside
+        stacks = tuple(dict.fromkeys(replace(way, stacked=True) for way in ways if _has_side_views(way)))
+        if beside is not None and not beside.clashes:
+            scales = tuple(scale for scale in scales if scale.factor > beside.scale.factor)
+        under = self._largest(viewer, stacks, scales, width, height)
+        if beside is None or (under is not None and under.worth > beside.worth + WORTH_STACKING):
+            return under
+        return beside
+
+    def _largest(
+        self,
+        viewer: Viewer,
+        ways: Sequence[Arrangement],
+        scales: Sequence[Scale],
+        width: float,
+        height: float,
+    ) -> _Attempt | None:
+        """Try the layouts from the largest scale down; keep the most legible, among those the largest."""
+        part = self._plan.part
+        stretches = plain_stretches(self._plan)
+        found: list[tuple[tuple[float, ...], _Attempt]] = []
+        for order, arrangement in enumerate(ways):
+            for left_out in ((), stretches) if stretches else ((),):
+                for scale in scales:
+                    if any(scale.factor <= other.scale.factor and not other.clashes for _, other in found):
+                        break  # no larger is no better than what fits without a clash
+                    if not _may_fit(part, arrangement, scale, left_out, width, height):
+                        continue
+                    if left_out and _too_bold(part, scale):
+                        continue
+                    tried = _attempts(
+                        viewer, arrangement, scale, left_out, self._small_picture(arrangement),
+                        self._footers, width, height,
+                    )  # fmt: skip
+                    fitting = next((attempt for attempt in tried if self._good(attempt)), None)
+                    if fitting is not None:
+                        score = (-fitting.worth, bool(left_out), -scale.factor, order)
+                        found.append((score, fitting))
+        return min(found, key=lambda item: item[0])[1] if found else None
+
+    def _good(self, attempt: _Attempt) -> bool:
+        """Tell whether a sheet lies in its room and prints every planned dimension at its place."""
+        if not attempt.layout.fits:
+            return False
+        lacks = missing(self._plan, attempt.views)
+        self._lacks = self._lacks or lacks
+        return not lacks
+
+    def _small_picture(self, arrangement: Arrangement) -> pictorial.Pictorial:
+        if arrangement not in self._small:
+            self._small[arrangement] = pictorial.pictorial_of(
+                self._mesh, arrangement.sights[0], from_right=_from_right(arrangement)
+            )
+        return self._small[arrangement]
 
 
 def _attempts(
@@ -144,16 +231,18 @@ def _attempts(
     for sight in reversed(arrangement.sights):  # the principal view, which takes longest, last
         placed.insert(0, viewer.dimensioned(arrangement, sight, scale, left_out))
         boxes = [(one.picture.sight, _least([bounds(g.marks) for *_, g in one.tried])) for one in placed]
-        if not _room_for(boxes, width, height):
+        if not _room_for(boxes, width, height, arrangement.stacked):
             return
     for note_width in NOTE_WIDTHS if viewer.plan.notes else NOTE_WIDTHS[:1]:
         views = tuple(viewer.finished(arrangement, one, note_width) for one in placed)
-        if not _room_for([(view.picture.sight, bounds(view.marks)) for view in views], width, height):
+        taken = [(view.picture.sight, bounds(view.marks)) for view in views]
+        if not _room_for(taken, width, height, arrangement.stacked):
             continue
         named = [(view, caption(viewer.plan.part, view.picture.sight.side)) for view in views]
-        relaid = partial(lay_out, named, small, footers, scale, width)
+        relaid = partial(lay_out, named, small, footers, scale, width, stacked=arrangement.stacked)
         clashes = sum(view.clashes for view in views)
-        yield _Attempt(relaid(height), scale, arrangement, views, bool(left_out), clashes, relaid)
+        worth = min(_smallest(viewer.plan, scale), 1.0) - CLASH * clashes
+        yield _Attempt(relaid(height), scale, arrangement, views, bool(left_out), clashes, worth, relaid)
 
 
 def _least(boxes: Sequence[Bounds]) -> Bounds:
@@ -161,8 +250,11 @@ def _least(boxes: Sequence[Bounds]) -> Bounds:
     return min(boxes, key=lambda box: (box[2] - box[0]) * (box[3] - box[1]))
 
 
-def _room_for(boxes: Sequence[tuple[Sight, Bounds]], width: float, height: float) -> bool:
+def _room_for(boxes: Sequence[tuple[Sight, Bounds]], width: float, height: float, stacked: bool) -> bool:
     """Tell whether views could lie on the sheet: a row side by side, a column one over the other."""
+    if stacked:
+        high = sum(box[3] - box[1] + BETWEEN for _, box in boxes) - BETWEEN
+        return max(box[2] - box[0] for _, box in boxes) <= width and high <= height
     wide, high = -BETWEEN, -BETWEEN
     for sight, box in boxes:
         if sight.station in ("middle", "left", "right"):
@@ -192,6 +284,8 @@ def _may_fit(
     sight = arrangement.sights[0]
     across, upward = rulers(part, sight, scale.factor, left_out)
     depth = float(part.blank.size(sight.side.axis)) * scale.factor
+    if arrangement.stacked:
+        return across.extent + 10 <= width and upward.extent + 18 <= height
     beside = sum(depth + 12 for other in arrangement.sights if other.station in ("left", "right"))
     over = sum(depth + 12 for other in arrangement.sights if other.station in ("above", "below"))
     return across.extent + 10 + beside <= width and upward.extent + 18 + over <= height
@@ -209,6 +303,10 @@ def _smallest(plan: PartPlan, scale: Scale) -> float:
     sizes = [float(part.width) * scale.factor / SLIM]
     sizes += [float(d.value) * scale.factor / LEGIBLE for d in plan.dimensions if d.kind == "size"]
     return min(sizes)
+
+
+def _has_side_views(arrangement: Arrangement) -> bool:
+    return any(sight.station in ("left", "right") for sight in arrangement.sights)
 
 
 def _from_right(arrangement: Arrangement) -> bool:

@@ -43,9 +43,14 @@ class Sight:
 
 @dataclass(frozen=True, slots=True)
 class Arrangement:
-    """The views of one part; the first is the principal one, the others are placed by third angle."""
+    """The views of one part; the first is the principal one, the others are placed by third angle.
+
+    Where they are ``stacked``, the views of the ends or edges beside the principal one stand under it
+    instead, each by its caption: for sheets that are too narrow for both.
+    """
 
     sights: tuple[Sight, ...]
+    stacked: bool = False
 
     def showing(self, axis: Axis, looks: tuple[Axis, ...]) -> Sight:
         """Give the view for a dimension along ``axis``; ``looks`` are the ways to see it, best first."""
