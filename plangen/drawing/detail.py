@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 from math import hypot
 from typing import Any
@@ -13,7 +13,7 @@ import shapely
 from plangen.design.model import Contact, Design, Joint
 from plangen.drawing.dimension_lines import circle
 from plangen.drawing.exploded import flow_lines, ink_of
-from plangen.drawing.explosion import closing_side
+from plangen.drawing.explosion import Offset, closing_side
 from plangen.drawing.hidden_lines import View
 from plangen.drawing.opened import on_paper
 from plangen.drawing.scene import Placing, Sight, flat, loops_of, painted
@@ -28,6 +28,10 @@ SMALLEST = 3.0  # mm on paper: a joint that prints smaller wants a detail
 _SEEN = 0.3  # share of the place of the joint that has to be seen
 _WANTED = 7.0  # mm on paper that the joint should have in the detail
 _LARGEST, _LEAST = 28.0, 16.0  # mm, radius of the ring
+_GAP = 4.0  # mm on paper of the picture between the entering piece and its place
+_FILLED = 1.5  # radii of the ring that the way in may take at the most
+_LEAST_GROWN = 1.3  # times the size in the picture: less is no detail
+_ENTERING = 0.08  # share of the ring that has to show the entering piece
 _AIR = 2.5  # mm round the ring
 ROOM_FOR_DETAIL = 46.0  # mm of width that a ring needs beside the picture
 _CAPTION = 3.175  # mm of type size, 9 pt
@@ -50,6 +54,17 @@ class Choice:
     contact: Contact
     size: float  # mm on paper
     hidden: bool
+
+
+@dataclass(frozen=True)
+class _Pair:
+    """The two pieces of a joint, a little way apart: ``reach`` mm along ``axis``, as the vector ``out``."""
+
+    sight: Sight
+    offsets: dict[str, Offset]
+    axis: Axis
+    reach: float
+    out: Floats
 
 
 def mirrored(view: View) -> View:
@@ -76,31 +91,39 @@ def detail_of(
     choice = choose(design, step, stage, placing, already)
     if choice is None:
         return None
-    sight = stage.sight
+    pair = _pair(design, choice.contact, stage, placing)
     if choice.hidden:
-        sight = Sight(sight.actors, mirrored(sight.view))
-        if _share(design, choice.contact, stage, sight) < _SEEN:
-            return None
+        pair = replace(pair, sight=Sight(pair.sight.actors, mirrored(pair.sight.view)))
+    sight = pair.sight
+    if _share(design, choice.contact, stage, sight) < _SEEN:
+        return None
     ink = shapely.union_all(
         [ink_of(stage.sight, placing), *(shapely.LineString(stroke.points).buffer(0.5) for stroke in flows)]
     )
-    looked_at = _end(design, choice.contact, stage, sight.view)
-    source = placing.point((float(looked_at[0]), float(looked_at[1])))
+    mouth = _end(choice.contact, stage, stage.sight.view)
+    source = placing.point((float(mouth[0]), float(mouth[1])))
     words = _caption(design, choice, sight)
     found = _room(ink, width, height, source, text_length(words, _CAPTION, Weight.SEMIBOLD) / 2)
     if found is None:
         return None
     centre, radius = found
-    grown = min(max(_WANTED / choice.size, 2.0), 5.0)
+    reach = pair.reach * on_paper(pair.axis, sight.view) * placing.factor
+    grown = min(max(_WANTED / choice.size, 2.0), 5.0, _FILLED * radius / reach if reach else 5.0)
+    if grown < _LEAST_GROWN:
+        return None
     factor = placing.factor * grown
+    looked_at = _end(choice.contact, stage, sight.view, pair.out / 2)
     large = Placing(
         factor, centre[0] - factor * float(looked_at[0]), centre[1] - factor * float(looked_at[1])
     )
     ring = circle(centre, radius, 96)
     inside = shapely.Polygon(ring)
+    entering = large.shape(sight.regions[choice.contact.moving]).intersection(inside)
+    if entering.area < _ENTERING * inside.area:
+        return None
     marks: list[Mark] = [
         piece
-        for mark in [*painted(sight, large), *flow_lines(design, stage.offsets, stage.fittings, sight, large)]
+        for mark in [*painted(sight, large), *flow_lines(design, pair.offsets, (), sight, large)]
         for piece in _clipped(mark, inside)
     ]
     marks.append(Stroke(ring, Meaning.BALLOON, closed=True))
@@ -169,18 +192,34 @@ def _share(design: Design, contact: Contact, stage: Stage, sight: Sight) -> floa
     return float(area.intersection(sight.regions[contact.fixed]).area / area.area)
 
 
-def _end(design: Design, contact: Contact, stage: Stage, view: View) -> Floats:
-    """Give the point to look at, in the plane of the view: the near end of the joint's place."""
+def _end(contact: Contact, stage: Stage, view: View, lean: Floats | None = None) -> Floats:
+    """Give the point to look at, in the plane of the view: the near end of the place, plus ``lean``."""
     site = _site(contact, stage)
     nearest = site[np.argsort(-(site @ np.asarray(view.toward)), kind="stable")[:2]].mean(axis=0)
-    middle = site.mean(axis=0)
-    way = nearest - middle
+    way = nearest - site.mean(axis=0)
     length = float(np.linalg.norm(way))
     inset = min(0.35 * length, 40.0) / length if length > 1e-6 else 0.0
-    apart = np.asarray(stage.offsets[contact.moving]) - np.asarray(stage.offsets[contact.fixed])
-    reach = float(np.linalg.norm(apart))
-    lean = min(reach / 3, 12.0) / reach if reach > 1e-6 else 0.0
-    return np.asarray(flat((nearest - way * inset + apart * lean)[None], view)[0], dtype=np.float64)
+    at = nearest - way * inset + (lean if lean is not None else 0.0)
+    return np.asarray(flat(at[None], view)[0], dtype=np.float64)
+
+
+def _pair(design: Design, contact: Contact, stage: Stage, placing: Placing) -> _Pair:
+    """Set up the two pieces alone, the entering one drawn out just before its place."""
+    side = closing_side(contact, design)
+    copies = design.copies
+    entered = float(copies[contact.moving].box.overlap(copies[contact.fixed].box).size(side.axis))
+    reach = max(entered, 0.0) + min(0.5 * entered, _GAP / placing.factor)
+    out = np.zeros(3)
+    out[side.axis.value] = -side.sign * reach
+    x, y, z = (np.asarray(stage.offsets[contact.fixed], dtype=np.float64) + out).tolist()
+    offsets: dict[str, Offset] = {contact.fixed: stage.offsets[contact.fixed], contact.moving: (x, y, z)}
+    actors = tuple(
+        replace(actor, body=replace(actor.body, move=np.asarray(actor.body.move) + shift))
+        for actor in stage.sight.actors
+        if actor.tag in offsets
+        for shift in [np.asarray(offsets[actor.tag]) - np.asarray(stage.offsets[actor.tag])]
+    )
+    return _Pair(Sight(actors, stage.sight.view), offsets, side.axis, reach, out)
 
 
 def _room(ink: Any, width: float, height: float, source: Xy, half_caption: float) -> tuple[Xy, float] | None:

@@ -4,17 +4,20 @@ Along each axis the joints give differences: the moving piece has to stand at le
 enters, and a visible gap, away from the fixed one, against the way it closes. The least offsets that
 keep all of them are the longest ways through that graph; a piece that is free between its earliest and
 its latest place stands in the middle of the two, so that a case opens evenly to both sides. Along the
-other axes a piece stays level with what it joins, or stands midway where its partners part.
+other axes a piece stays level with what it enters, or stands midway where its partners part: a panel
+that is held in grooves on four sides stays where it is while they leave it. What only rests on another
+piece gives way to all that.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from plangen.design.model import Contact, Design
+from plangen.design.model import Contact, Design, Joint
 from plangen.joinery.space import Axis, Side
 
+RESTS = "rests"  # the kind of joint that holds nothing
 Offset = tuple[float, float, float]  # mm across, deep, up
 
 
@@ -26,6 +29,7 @@ class Opening:
     low: str
     high: str
     depth: float  # mm that the one enters the other
+    rests: bool = False  # nothing holds the two together
 
 
 def closing_side(contact: Contact, design: Design) -> Side:
@@ -40,9 +44,14 @@ def closing_side(contact: Contact, design: Design) -> Side:
 
 def openings(design: Design) -> tuple[Opening, ...]:
     """Give one opening for every contact, in the order of the joints; pairs that repeat an axis once."""
+    return _openings(design, design.joints)
+
+
+def _openings(design: Design, joints: Iterable[Joint]) -> tuple[Opening, ...]:
     copies = design.copies
     found: dict[tuple[Axis, str, str], float] = {}
-    for joint in design.joints:
+    resting: dict[tuple[Axis, str, str], bool] = {}
+    for joint in joints:
         for contact in joint.contacts:
             side = closing_side(contact, design)
             axis = side.axis
@@ -51,7 +60,24 @@ def openings(design: Design) -> tuple[Opening, ...]:
             key = (axis, low, high)
             if (axis, high, low) not in found:
                 found[key] = max(found.get(key, 0.0), depth)
-    return tuple(Opening(axis, low, high, depth) for (axis, low, high), depth in found.items())
+                resting[key] = resting.get(key, True) and joint.kind == RESTS
+    return tuple(Opening(*key, depth, resting[key]) for key, depth in found.items())
+
+
+def ways_out(design: Design, name: str) -> tuple[Side, ...]:
+    """Give the ways in which a copy can leave everything that it is joined to; none where they differ.
+
+    What a copy only rests on, or carries, bars the way into it.
+    """
+    ways = list(Side)
+    for joint in design.joints:
+        for contact in joint.contacts:
+            if name not in (contact.fixed, contact.moving):
+                continue
+            side = closing_side(contact, design)
+            out = side.opposite if name == contact.moving else side
+            ways = [way for way in ways if (way is not out.opposite if joint.kind == RESTS else way is out)]
+    return tuple(ways)
 
 
 def explode(design: Design, gaps: Mapping[Axis, float]) -> dict[str, Offset]:
@@ -59,32 +85,78 @@ def explode(design: Design, gaps: Mapping[Axis, float]) -> dict[str, Offset]:
 
     A joint that would close a ring of openings is left out of the reckoning along its axis.
     """
-    names = list(design.copies)
-    found = openings(design)
-    along = {axis: _spread(names, found, _ties(design, axis), axis, gaps[axis]) for axis in Axis}
+    return _exploded(design, list(design.copies), design.joints, (), gaps)
+
+
+def explode_some(
+    design: Design,
+    names: Sequence[str],
+    joints: Sequence[Joint],
+    together: Sequence[str],
+    gaps: Mapping[Axis, float],
+) -> dict[str, Offset]:
+    """Give the offsets of some copies with only some joints open; those that are ``together`` stay still."""
+    offsets = _exploded(design, list(names), joints, together, gaps)
+    origin = offsets[together[0]] if together else (0.0, 0.0, 0.0)
+    return {name: (x - origin[0], y - origin[1], z - origin[2]) for name, (x, y, z) in offsets.items()}
+
+
+def _exploded(
+    design: Design,
+    names: list[str],
+    joints: Sequence[Joint],
+    together: Sequence[str],
+    gaps: Mapping[Axis, float],
+) -> dict[str, Offset]:
+    present = set(names)
+    found = tuple(item for item in _openings(design, joints) if {item.low, item.high} <= present)
+    along = {
+        axis: _spread(names, found, _ties(design, joints, present, axis), together, axis, gaps[axis])
+        for axis in Axis
+    }
     return {name: (along[Axis.ACROSS][name], along[Axis.DEEP][name], along[Axis.UP][name]) for name in names}
 
 
-def _ties(design: Design, axis: Axis) -> dict[str, list[str]]:
-    """For each moving copy the copies it has to stay level with along the axis: those it joins otherwise."""
+def _ties(
+    design: Design, joints: Iterable[Joint], present: Collection[str], axis: Axis
+) -> dict[str, list[str]]:
+    """For each moving copy the copies it has to stay level with along the axis: those it enters otherwise.
+
+    What it rests on counts only where it enters nothing.
+    """
     ties: dict[str, list[str]] = {}
-    for joint in design.joints:
+    resting: dict[str, list[str]] = {}
+    for joint in joints:
         for contact in joint.contacts:
+            if contact.moving not in present or contact.fixed not in present:
+                continue
             if closing_side(contact, design).axis is not axis:
-                partners = ties.setdefault(contact.moving, [])
+                partners = (resting if joint.kind == RESTS else ties).setdefault(contact.moving, [])
                 if contact.fixed not in partners:
                     partners.append(contact.fixed)
-    return ties
+    return {**{name: partners for name, partners in resting.items() if name not in ties}, **ties}
 
 
 def _spread(
-    names: list[str], found: tuple[Opening, ...], ties: Mapping[str, list[str]], axis: Axis, gap: float
+    names: list[str],
+    found: tuple[Opening, ...],
+    ties: Mapping[str, list[str]],
+    together: Sequence[str],
+    axis: Axis,
+    gap: float,
 ) -> dict[str, float]:
     group = {name: number for number, name in enumerate(names)}
+    if together:
+        group = _merged(group, list(together))
+    here = [item for item in found if item.axis is axis]
     kept: list[Opening] = []
-    for item in (item for item in found if item.axis is axis):
-        if _ordered(group, [*kept, item]) is not None:
-            kept.append(item)
+
+    def keep(items: Iterable[Opening]) -> None:
+        for item in items:
+            if _ordered(group, [*kept, item]) is not None:
+                kept.append(item)
+
+    keep(item for item in here if not item.rests)
     torn = {}
     for name, partners in ties.items():
         merged = _merged(group, [name, *partners])
@@ -92,6 +164,7 @@ def _spread(
             group = merged
         else:
             torn[name] = partners
+    keep(item for item in here if item.rests)
     order = _ordered(group, kept)
     assert order is not None, "openings were kept only while they had an order"
     earliest = dict.fromkeys(order, 0.0)

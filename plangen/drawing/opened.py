@@ -9,10 +9,10 @@ from math import hypot
 import numpy as np
 
 from plangen.design.model import Design
-from plangen.drawing.explosion import Offset, explode
+from plangen.drawing.explosion import Offset, explode, ways_out
 from plangen.drawing.hidden_lines import View
 from plangen.drawing.scene import Sight, copy_actor, fitted
-from plangen.joinery.space import Axis
+from plangen.joinery.space import Axis, Side
 from plangen.solids import Solids
 from plangen.solids.model import Floats
 
@@ -56,16 +56,22 @@ def offsets_for(design: Design, solids: Solids, view: View, width: float, height
 def _lifted(
     design: Design, solids: Solids, view: View, offsets: dict[str, Offset], gaps: Mapping[Axis, float]
 ) -> dict[str, Offset]:
-    """Move aside what still is more than half hidden, where a free way shows it and hides nothing else."""
+    """Move aside what still is more than half hidden, where a way out of its joints shows it.
+
+    A piece that can leave what it is joined to in no one direction stays where it is.
+    """
     offsets = dict(offsets)
     shares = _shares(design, solids, view, offsets)
     for name in sorted(shares, key=lambda item: (shares[item], item)):
         if shares[name] >= _SEEN:
             continue
+        ways = ways_out(design, name)
         best: tuple[tuple[float, int], dict[str, Offset], dict[str, float]] | None = None
         for number, (times, axis, sign) in enumerate(
             product((0.8, 1.6), (Axis.DEEP, Axis.UP, Axis.ACROSS), (1, -1))
         ):
+            if Side.of(axis, sign > 0) not in ways:
+                continue
             moved = list(offsets[name])
             moved[axis.value] += sign * times * gaps[axis]
             tried = {**offsets, name: (moved[0], moved[1], moved[2])}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from itertools import product
+from itertools import combinations, product
 from math import hypot
 from typing import Any
 
@@ -12,7 +12,7 @@ import numpy as np
 import shapely
 
 from plangen.design.model import Design
-from plangen.drawing.explosion import Offset, closing_side
+from plangen.drawing.explosion import Offset, closing_side, explode_some
 from plangen.drawing.fittings import Fitting, drawn_out
 from plangen.drawing.hidden_lines import View
 from plangen.drawing.opened import diagonal, on_paper
@@ -20,6 +20,7 @@ from plangen.drawing.scene import Sight, alone, copy_actor, flat
 from plangen.joinery.space import Axis, Side
 from plangen.sequence.model import Step
 from plangen.solids import Solids
+from plangen.solids.model import Floats
 
 _STRETCHES = (1.0, 1.5, 2.2)
 _STILL: Offset = (0.0, 0.0, 0.0)
@@ -58,7 +59,7 @@ def stage(design: Design, solids: Solids, step: Step, view: View) -> Stage:
         if cover < 0.02:
             break
     assert best is not None
-    offsets = best[1]
+    offsets = _apart(design, step, best[1], 0.13 * size, view)
     fittings = drawn_out(design, step.picture.hardware, offsets, max(14.0, 0.04 * size), view)
     new = set(step.picture.new)
     actors = [
@@ -99,6 +100,39 @@ def _offsets(
         out[side.axis.value] = side.sign * (depth.get(side, 0.0) + gap / max(on_paper(side.axis, view), 0.6))
         offsets[name] = (out[0], out[1], out[2])
     return offsets
+
+
+def _apart(
+    design: Design, step: Step, offsets: dict[str, Offset], gap: float, view: View
+) -> dict[str, Offset]:
+    """Open joint by joint what a step joins from several sides, where pieces would stand in each other."""
+    if not overlapping(design, offsets):
+        return offsets
+    joints = [joint for joint in design.joints if joint.name in step.joints]
+    gaps = {axis: gap / max(on_paper(axis, view), 0.6) for axis in Axis}
+    still = [name for name in offsets if name in step.picture.context]
+    opened = explode_some(design, list(offsets), joints, still, gaps)
+    return opened if len(overlapping(design, opened)) < len(overlapping(design, offsets)) else offsets
+
+
+def overlapping(design: Design, offsets: Mapping[str, Offset]) -> tuple[tuple[str, str], ...]:
+    """Give the pairs of pieces that stand deeper in each other once drawn out than where they belong."""
+    copies = design.copies
+    found = []
+    for one, two in combinations(offsets, 2):
+        low_high = [
+            np.array([copies[name].box.low.floats(), copies[name].box.high.floats()]) for name in (one, two)
+        ]
+        drawn = [box + np.asarray(offsets[name]) for box, name in zip(low_high, (one, two), strict=True)]
+        if _shared(*drawn) > 1.5 * _shared(*low_high) + 1.0:
+            found.append((one, two))
+    return tuple(found)
+
+
+def _shared(one: Floats, two: Floats) -> float:
+    """Give the volume that two boxes share, in mm³."""
+    sizes = np.minimum(one[1], two[1]) - np.maximum(one[0], two[0])
+    return float(np.prod(np.maximum(sizes, 0.0)))
 
 
 def _covered(design: Design, solids: Solids, offsets: Mapping[str, Offset], view: View) -> float:

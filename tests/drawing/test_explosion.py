@@ -6,8 +6,12 @@ from itertools import combinations
 
 import pytest
 
+from plangen.description import read_description
+from plangen.design.build import make_design
 from plangen.design.model import Design
-from plangen.drawing.explosion import closing_side, explode, openings
+from plangen.drawing.explosion import closing_side, explode, explode_some, openings, ways_out
+from plangen.drawing.stage import overlapping
+from plangen.findings import Findings
 from plangen.joinery.space import Axis, Point
 from plangen.units import Length, millimetres
 from tests.drawing.sample_table import sample_table
@@ -90,3 +94,91 @@ def test_a_ring_of_openings_is_cut_and_not_followed_for_ever() -> None:
     )
     assert explode(ringed, GAPS) == explode(design, GAPS)
     assert len(openings(ringed)) == len(openings(design))
+
+
+# A tray: the bottom in grooves on four sides, a divider housed in the long sides and resting on the bottom.
+TRAY = """\
+plangen: 1
+project: {title: Tray, units: mm}
+stock:
+  pine: {kind: solid, species: white pine, rough: 4/4, thickness: 18mm, widths: [240mm], lengths: [2400mm]}
+  ply: {kind: plywood, title: Birch plywood, label: 6mm, thickness: 6mm, sheet: 1220mm x 2440mm}
+parts:
+  end:
+    stock: pine
+    runs: deep
+    thick: across
+    width: 150mm
+    place:
+      left: {left: 0, front: 0, back: 240mm, bottom: 0}
+      right: {mirror of: left, plane: across at 250mm}
+  side:
+    stock: pine
+    runs: across
+    thick: deep
+    width: 100mm
+    place:
+      front: {left: left.right, right: right.left, front: 12mm, bottom: 0}
+      back: {mirror of: front, plane: deep at 120mm}
+  bottom:
+    stock: ply
+    runs: across
+    thick: up
+    place: {left: left.right, right: right.left, front: front.back, back: back.front, bottom: 12mm}
+  divider:
+    stock: pine
+    runs: deep
+    thick: across
+    width: 70mm
+    place: {across: centred at 250mm, front: front.back, back: back.front, bottom: bottom.top}
+joints:
+  - butt: {name: corners, between: [end, side], glue: wood glue}
+  - groove: {name: grooves, in: [end, side], for: bottom, depth: 6mm, floating: yes, gap: 1mm}
+  - dado: {name: dadoes, in: side, for: divider, depth: 6mm}
+  - rests: {name: seat, between: [bottom, divider]}
+"""
+
+
+def _tray() -> Design:
+    findings = Findings()
+    description = read_description(TRAY.encode(), "tray.yaml", findings)
+    assert description is not None, findings.items
+    solved = make_design(description, findings)
+    assert solved is not None, findings.items
+    return solved.design
+
+
+def test_a_panel_held_on_four_sides_stays_while_they_leave_it() -> None:
+    design = _tray()
+    offsets = explode(design, GAPS)
+    assert ways_out(design, "bottom") == ()  # it can leave the four in no one direction
+    x, y, z = offsets["bottom"]
+    assert offsets["left"][0] < x < offsets["right"][0]
+    assert offsets["front"][1] < y < offsets["back"][1]
+    assert {offsets[name][2] for name in ("left", "right", "front", "back")} == {z}
+
+
+def test_what_a_piece_enters_goes_before_what_it_rests_on() -> None:
+    """The divider is housed in the sides: it stays level with them, although it also stands on the bottom."""
+    offsets = explode(_tray(), GAPS)
+    assert offsets["divider"][2] == offsets["front"][2] == offsets["bottom"][2]
+    assert offsets["front"][1] < offsets["divider"][1] < offsets["back"][1]
+
+
+def test_pieces_joined_from_several_sides_do_not_stand_in_each_other() -> None:
+    """Every apron moved one way and the legs another, as a step of only one direction each would, collide."""
+    design = sample_table()
+    pushed = {name: (0.0, 0.0, 0.0) for name in design.copies if name != "top"}
+    pushed["left apron"] = pushed["right apron"] = (0.0, 200.0, 0.0)
+    pushed["back apron"] = (300.0, 0.0, 0.0)
+    assert overlapping(design, pushed)
+    opened = explode_some(design, list(pushed), [design.joints[0]], (), GAPS)
+    assert overlapping(design, opened) == ()
+
+
+def test_what_stands_already_stays_still() -> None:
+    design = sample_table()
+    legs = ["front left leg", "front right leg"]
+    opened = explode_some(design, [*legs, "left apron", "right apron"], [design.joints[0]], legs, GAPS)
+    assert {opened[leg] for leg in legs} == {(0.0, 0.0, 0.0)}
+    assert opened["left apron"][1] > 0

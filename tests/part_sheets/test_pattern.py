@@ -8,7 +8,7 @@ from math import dist, hypot
 import pytest
 
 from plangen.drawing.part_sheets import pattern_pages
-from plangen.drawing.part_sheets.pattern import OVERLAP, RING
+from plangen.drawing.part_sheets.pattern import DIAMOND, OVERLAP
 from plangen.drawing.part_sheets.pattern_outline import full_size
 from plangen.drawing.part_sheets.plan import part_dimensions
 from plangen.drawing.part_sheets.sights import arrangements
@@ -82,11 +82,15 @@ def test_labels_are_clear_and_everything_is_on_the_paper(key: str) -> None:
         assert any(label.text.startswith(DESIGN.part(key).mark) for label in labels)
 
 
-def rings(page: Drawing) -> list[tuple[float, float]]:
+def diamonds(page: Drawing) -> list[tuple[float, float]]:
     found = []
     for line in strokes(page, Meaning.CONTEXT):
         xs, ys = [x for x, _ in line.points], [y for _, y in line.points]
-        if line.closed and max(xs) - min(xs) == pytest.approx(2 * RING, abs=1e-6):
+        if (
+            line.closed
+            and max(xs) - min(xs) == pytest.approx(2 * DIAMOND, abs=1e-6)
+            and len(line.points) == 4
+        ):
             found.append(((max(xs) + min(xs)) / 2, (max(ys) + min(ys)) / 2))
     return sorted(found)
 
@@ -96,14 +100,14 @@ def frame(page: Drawing) -> tuple[float, float, float, float]:
     return bounds([max(boxes, key=lambda line: bounds([line])[2] - bounds([line])[0])])
 
 
-def test_rings_of_neighbouring_tiles_cover_each_other() -> None:
-    """Rings laid on rings, the next tile lies one frame less the overlap to the right, and level."""
+def test_diamonds_of_neighbouring_tiles_cover_each_other() -> None:
+    """Diamonds laid on diamonds, the next tile lies one frame less the overlap to the right, and level."""
     tiles = pages("apron")
     assert len(tiles) == 5
     for left, right in pairwise(tiles):
         low_x, _, high_x, _ = frame(left)
-        one = [ring for ring in rings(left) if ring[0] > (low_x + high_x) / 2]
-        two = [ring for ring in rings(right) if ring[0] < (low_x + high_x) / 2]
+        one = [mark for mark in diamonds(left) if mark[0] > (low_x + high_x) / 2]
+        two = [mark for mark in diamonds(right) if mark[0] < (low_x + high_x) / 2]
         assert len(one) == len(two) == 2
         shift = {(round(a[0] - b[0], 6), round(a[1] - b[1], 6)) for a, b in zip(one, two, strict=True)}
         assert shift == {(round(high_x - low_x - OVERLAP, 6), 0.0)}
@@ -131,3 +135,23 @@ def test_the_tiles_together_cover_all_that_is_sawn() -> None:
 def test_paper_that_cannot_hold_a_ruler_is_refused() -> None:
     with pytest.raises(ValueError, match="sheets of at least"):
         pattern_pages(DESIGN, DESIGN.part("apron"), LengthStyle(), (120.0, 120.0))
+
+
+def test_a_tile_names_the_face_and_a_part_alike_on_both_sides_has_its_centre_line() -> None:
+    (page,) = pages("side left")
+    words = [mark.text for mark in page.marks if isinstance(mark, Text)]
+    assert any("Inside face" in word for word in words)
+    assert strokes(page, Meaning.CENTRE) == []  # rounded at one corner only
+    tiles = pages("apron")
+    shape = full_size(
+        DESIGN.part("apron"), arrangements(part_dimensions(DESIGN.part("apron"), LengthStyle()))[0].sights[0]
+    )
+    upright = [
+        line
+        for page in tiles
+        for line in strokes(page, Meaning.CENTRE)
+        if abs(line.points[0][0] - line.points[1][0]) < 1e-9
+    ]
+    joins = 2 * (len(tiles) - 1)
+    alike = abs(shape.shape.centroid.x - shape.width / 2) < 0.01
+    assert (len(upright) > joins) == alike

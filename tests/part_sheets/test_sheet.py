@@ -4,14 +4,23 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from dataclasses import replace
 from fractions import Fraction
 from functools import cache, lru_cache
 
 import pytest
 
-from plangen.drawing.part_sheets import PartSheet, part_sheet, printed_dimensions
+from plangen.drawing.dimension_lines import DimensionLook
+from plangen.drawing.part_sheets import PartSheet, part_dimensions, part_sheet, printed_dimensions
+from plangen.drawing.part_sheets.picture import Outlines
+from plangen.drawing.part_sheets.placing import View
+from plangen.drawing.part_sheets.plan import PartPlan
+from plangen.drawing.part_sheets.proof import missing
+from plangen.drawing.part_sheets.sights import arrangements
+from plangen.drawing.part_sheets.viewing import Viewer
+from plangen.drawing.scales import Scale
 from plangen.drawing.sheet.measure import FIGURE_SHARE, bounds, texts_over_strokes, texts_over_texts
-from plangen.drawing.sheet.model import Drawing, Meaning, Stroke, Text
+from plangen.drawing.sheet.model import Drawing, Fill, Meaning, Stroke, Text
 from plangen.joinery.space import Axis
 from plangen.solids import Solids, build_solids
 from plangen.units import LengthStyle
@@ -203,3 +212,38 @@ def test_binder_figures_are_larger() -> None:
     assert min(sizes) > max(text.size for text in texts(sheet(part.key).drawing) if text.role == "dimension")
     assert texts_over_texts(large.drawing.marks) == ()
     assert texts_over_strokes(large.drawing.marks) == ()
+
+
+def test_a_figure_that_is_lacking_or_astray_is_found() -> None:
+    view, plan = finished_view("side left")
+    assert not [text for text in missing(plan, [view]) if "place" in text]
+    (figure, *_) = [m for m in view.marks if isinstance(m, Text) and m.role == "dimension" and m.text != "0"]
+    without = replace(view, marks=tuple(mark for mark in view.marks if mark is not figure))
+    assert set(missing(plan, [without])) - set(missing(plan, [view])) == {f"{figure.text} is not printed"}
+    no_arrows = replace(view, marks=tuple(mark for mark in view.marks if not isinstance(mark, Fill)))
+    astray = {text for text in missing(plan, [no_arrows]) if "place" in text}
+    assert len(astray) == len({item.text for item in view.printed})
+
+
+def finished_view(key: str) -> tuple[View, PartPlan]:
+    """The principal view of a part at 1:4."""
+    part = DESIGN.part(key)
+    plan = part_dimensions(part, STYLES["inch"])
+    viewer = Viewer(plan, Outlines(part, solids()), STYLES["inch"], DimensionLook())
+    arrangement = arrangements(plan)[0]
+    placed = viewer.dimensioned(arrangement, arrangement.sights[0], Scale(1, 4), ())
+    return viewer.finished(arrangement, placed, 44.0), plan
+
+
+@pytest.mark.parametrize("key", KEYS)
+def test_large_figures_and_two_systems_stay_in_the_room_at_a_named_scale(key: str) -> None:
+    drawn = part_sheet(
+        DESIGN, solids(), DESIGN.part(key), STYLES["both"], width=178, height=165, figure_height=5.0
+    )
+    low_x, low_y, high_x, high_y = bounds(drawn.drawing.marks)
+    assert min(low_x, low_y) >= -0.3
+    assert high_x <= 178.3
+    assert high_y <= drawn.drawing.height + 0.3 <= 165.6
+    assert re.fullmatch(r"\d+:\d+", drawn.scale)
+    assert drawn.clashes == 0
+    assert min(text.size for text in texts(drawn.drawing) if text.role == "dimension") * FIGURE_SHARE >= 2.49

@@ -7,27 +7,28 @@ from dataclasses import dataclass
 from math import ceil
 from typing import Any
 
-from shapely.affinity import translate
+from shapely.affinity import scale, translate
 from shapely.geometry import LineString, Polygon
 from shapely.geometry import box as rectangle
 from shapely.ops import polylabel, unary_union
 
 from plangen.design.model import Design, Part
-from plangen.drawing.dimension_lines import arrowhead, circle
+from plangen.drawing.dimension_lines import arrowhead
 from plangen.drawing.part_sheets.pattern_outline import FullSize, bore_loop, full_size
 from plangen.drawing.part_sheets.plan import part_dimensions
 from plangen.drawing.part_sheets.rulers import RULER_ROOM, rulers_along
-from plangen.drawing.part_sheets.sights import Sight, arrangements
+from plangen.drawing.part_sheets.sights import Sight, arrangements, caption
 from plangen.drawing.sheet.measure import text_corners, text_length
 from plangen.drawing.sheet.model import Drawing, Fill, Mark, Meaning, Stroke, Text, Tone, Weight, Xy
 from plangen.joinery.operation import Form
 from plangen.units import LengthStyle, print_length
 
+ALIKE = 1e-4  # share of the area that two halves may differ by and still be drawn with a centre line
 OVERLAP = 10.0  # mm that two tiles have in common
 HEAD = 24.0  # mm at the top for the name, the tile's place and the map
 LABEL = 7.06  # mm of type size, 20 pt: figures 4.6 mm high
 SMALL_LABEL = 5.3  # 15 pt
-RING = 3.0  # mm, radius of a registration ring
+DIAMOND = 3.0  # mm, half the width of a registration mark
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,16 +118,20 @@ def _page(
     marks: list[Mark] = [*_tinted(shape, window, move)]
     marks += [Stroke(line, Meaning.CONTEXT) for line in _clipped_lines(shape, window, move)]
     marks += _edges(shape, window, move)
+    marks += _centre_line(shape, window, move)
     marks.append(Stroke(_rectangle(RULER_ROOM, RULER_ROOM, *frame), Meaning.HAIR, closed=True))
     lines = unary_union([line_of(mark) for mark in marks if isinstance(mark, Stroke)])
     joins = tuple(_joins(grid, column, row, move, lines))
     marks += joins
-    kept = unary_union([box_of(mark) for mark in joins if isinstance(mark, Stroke | Text)])
-    marks += _labels(design, part, sight, shape, window, move, kept)
+    centre = tuple(_centre_line(shape, window, move))
+    kept = unary_union([box_of(mark) for mark in (*joins, *centre) if isinstance(mark, Stroke | Text)])
+    marks += _labels(design, part, sight, shape, window, move, kept, _hole_words(part, sight, style))
     marks += rulers_along((RULER_ROOM, RULER_ROOM))
     top = RULER_ROOM + frame[1]
     begins = _begins(part, sight, style)
-    marks += _head(part, grid, column, row, shape, (RULER_ROOM, top + 5.0), paper[0], begins)
+    marks += _head(
+        part, grid, column, row, shape, (RULER_ROOM, top + 5.0), paper[0], begins, caption(part, sight.side)
+    )
     place = f"row {row + 1} of {grid.rows}, column {column + 1} of {grid.columns}"
     return Drawing(
         paper[0], max(top + HEAD, RULER_ROOM + 112.0), tuple(marks),
@@ -171,9 +176,10 @@ def _edges(shape: FullSize, window: Any, move: Xy) -> Iterator[Mark]:
 
 
 def _joins(grid: _Grid, column: int, row: int, move: Xy, lines: Any) -> Iterator[Mark]:
-    """Draw the join lines in the middle of the overlaps, rings on them, and what lies beyond.
+    """Draw the join lines in the middle of the overlaps, diamonds on them, and what lies beyond.
 
-    Rings stand at fixed places of the part, so that those of two tiles cover each other.
+    Diamonds, which nobody takes for a hole, stand at fixed places of the part: those of two tiles cover
+    each other.
     """
     low = grid.corner(column, row)
     for way, number, count in ((0, column, grid.columns), (1, row, grid.rows)):
@@ -188,9 +194,7 @@ def _joins(grid: _Grid, column: int, row: int, move: Xy, lines: Any) -> Iterator
             for share in (0.2, 0.8):
                 spot = start + (end - start) * share
                 middle = _at(way, line, spot, move)
-                yield Stroke(circle(middle, RING), Meaning.CONTEXT, closed=True)
-                for cross in ((RING + 1.5, 0.0), (0.0, RING + 1.5)):
-                    yield Stroke((_plus(middle, (-cross[0], -cross[1])), _plus(middle, cross)), Meaning.HAIR)
+                yield Stroke(_diamond(middle), Meaning.CONTEXT, closed=True)
             said = []
             for share in (0.5, 0.35, 0.65, 0.25, 0.75, 0.42, 0.58):
                 x, y = _at(way, line - step * (OVERLAP / 2 + 3.5), start + (end - start) * share, move)
@@ -206,6 +210,23 @@ def _joins(grid: _Grid, column: int, row: int, move: Xy, lines: Any) -> Iterator
             yield min(said, key=lambda item: item[0])[1]
 
 
+def _diamond(at: Xy) -> tuple[Xy, ...]:
+    return tuple(
+        _plus(at, step) for step in ((DIAMOND, 0.0), (0.0, DIAMOND), (-DIAMOND, 0.0), (0.0, -DIAMOND))
+    )
+
+
+def _centre_line(shape: FullSize, window: Any, move: Xy) -> Iterator[Mark]:
+    """Draw the part's centre line across its width, where what is sawn is alike on both sides of it."""
+    middle = shape.width / 2
+    turned = scale(shape.shape, xfact=-1.0, yfact=1.0, origin=(middle, 0.0))
+    if shape.shape.symmetric_difference(turned).area > ALIKE * shape.shape.area:
+        return
+    line = LineString([(middle, -3.0), (middle, shape.height + 3.0)]).intersection(window)
+    for piece in _pieces(line, "LineString"):
+        yield Stroke(tuple(_plus(point, move) for point in piece.coords), Meaning.CENTRE)
+
+
 def line_of(stroke: Stroke) -> Any:
     """Give a stroke as a line."""
     return LineString((*stroke.points, stroke.points[0]) if stroke.closed else stroke.points)
@@ -218,9 +239,10 @@ def box_of(mark: Stroke | Text) -> Any:
 
 
 def _labels(
-    design: Design, part: Part, sight: Sight, shape: FullSize, window: Any, move: Xy, kept: Any
-) -> Iterator[Mark]:
-    """Say what the part is, which way the grain runs, and which side is waste, where there is room."""
+    design: Design, part: Part, sight: Sight, shape: FullSize, window: Any, move: Xy, kept: Any,
+    holes: tuple[str, ...],
+) -> Iterator[Mark]:  # fmt: skip
+    """Say what the part is, its holes, which way the grain runs and what is waste, where there is room."""
     air = 8.0
     clear_of = translate(kept, -move[0], -move[1])
     inside = shape.shape.intersection(window).difference(clear_of).buffer(-air)
@@ -238,14 +260,18 @@ def _labels(
         words.append(f"turn over for {design.part(part.mirror).mark}")
     if spot is not None:
         at, clear = spot
-        size = min(LABEL, 2 * clear / max(text_length(word, 1.0) for word in words) * 0.9)
+        if _label_size([*words, *holes], clear) >= 4.0:
+            words += holes
+        size = _label_size(words, clear)
         if size >= 4.0:
             x, y = _plus(at, move)
             y += (len(words) - 1) * size * 0.65
             for number, word in enumerate(words):
                 weight = Weight.SEMIBOLD if number == 0 else Weight.REGULAR
                 yield Text((x, y - number * size * 1.3), word, size, "middle", weight, role="pattern")
-            yield from _grain(part, sight, (x, y - len(words) * size * 1.3 - 1.0), min(clear, 25.0))
+            below = (x, y - len(words) * size * 1.3 - 1.0)
+            arrows = [tuple(_grain(part, sight, below, half)) for half in (min(clear, 25.0), 8.0, 5.0)]
+            yield from next((one for one in arrows if not _over(one, kept)), arrows[-1])
     gone = (
         rectangle(0, 0, shape.width, shape.height)
         .difference(shape.shape)
@@ -257,6 +283,22 @@ def _labels(
     if spare is not None and spare[1] > 7.0:
         x, y = _plus(spare[0], move)
         yield Text((x, y - 2.0), "waste", SMALL_LABEL, "middle", tone=Tone.SECONDARY, role="pattern")
+
+
+def _label_size(words: list[str], clear: float) -> float:
+    """Give the type size in mm at which the words go into a circle of radius ``clear``."""
+    wide = 2 * clear / max(text_length(word, 1.0) for word in words) * 0.9
+    return min(LABEL, wide, 2 * clear / (1.3 * (len(words) + 1)) if len(words) > 2 else LABEL)
+
+
+def _hole_words(part: Part, sight: Sight, style: LengthStyle) -> tuple[str, ...]:
+    """Say how wide and how deep the holes are that the pattern shows, as the part sheet does."""
+    notes = part_dimensions(part, style).notes
+    return tuple(note.text for note in notes if note.kind == "hole" and sight.is_along(note.side.axis))
+
+
+def _over(marks: tuple[Mark, ...], kept: Any) -> bool:
+    return any(box_of(mark).intersects(kept) for mark in marks if isinstance(mark, Stroke | Text))
 
 
 def _grain(part: Part, sight: Sight, at: Xy, half: float) -> Iterator[Mark]:
@@ -301,13 +343,20 @@ def _begins(part: Part, sight: Sight, style: LengthStyle) -> str:
 
 
 def _head(
-    part: Part, grid: _Grid, column: int, row: int, shape: FullSize, at: Xy, right: float, begins: str
-) -> Iterator[Mark]:
-    """Name the tile, say where on the part the shape begins, and show the tile's place on a small map."""
+    part: Part, grid: _Grid, column: int, row: int, shape: FullSize, at: Xy, right: float, begins: str,
+    face: str,
+) -> Iterator[Mark]:  # fmt: skip
+    """Name the face and the tile, say where the shape begins, and show the tile's place on a small map."""
     x, y = at
     many = grid.columns * grid.rows > 1
     place = f"Row {row + 1}, column {column + 1}" if many else "One sheet"
-    yield Text((x, y + 11.0), f"{part.mark}  {place}", LABEL, weight=Weight.SEMIBOLD, role="pattern")
+    yield Text(
+        (x, y + 11.0),
+        f"{part.mark}  {face}, {place[0].lower()}{place[1:]}",
+        LABEL,
+        weight=Weight.SEMIBOLD,
+        role="pattern",
+    )
     yield Text((x, y + 4.6), "Full size: a tape must agree with both rulers", SMALL_LABEL, role="pattern")
     if begins:
         yield Text((x, y - 1.6), begins, SMALL_LABEL, role="pattern")
