@@ -16,7 +16,8 @@ from plangen.joinery.cuts import Cut, RoundCut
 from plangen.joinery.operation import Operation
 from plangen.joinery.space import Axis
 from plangen.solids import Solids
-from plangen.solids.cutters import Labels, blank_solid, cutter
+from plangen.solids.cutters import blank_solid, cutter
+from plangen.solids.labels import Labels
 from plangen.units import ZERO, Length
 
 LEAST_COMMON = 1.0  # mm3 that two cuts have to share; less is a touch of rounded faces

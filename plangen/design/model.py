@@ -10,7 +10,7 @@ from typing import Literal
 
 from plangen.findings import Place
 from plangen.joinery.operation import Operation
-from plangen.joinery.space import Axis, Box, Pose, Side
+from plangen.joinery.space import Axis, Box, Direction, Pose, Side, Stance
 from plangen.units import ZERO, Length, Phrase
 
 
@@ -129,7 +129,13 @@ class GlueUp:
 
 @dataclass(frozen=True, slots=True)
 class Copy:
-    """One placed piece. ``box`` is the finished blank in the frame, ``shoulders`` without what joints add."""
+    """One placed piece. ``box`` is the finished blank in the frame, ``shoulders`` without what joints add.
+
+    A piece of an assembly is named by the way to it, ``top drawer.face``, and ``path`` holds the
+    placed assemblies from the outermost in: ``("top drawer",)``. A piece that leans has a
+    ``stance``: ``pose`` carries the part upright, the stance from there into the frame, and ``box``
+    and ``shoulders`` are what bounds it in the frame.
+    """
 
     name: str
     part: str
@@ -137,6 +143,8 @@ class Copy:
     box: Box
     shoulders: Box
     place: Place
+    path: tuple[str, ...] = ()
+    stance: Stance | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,6 +176,7 @@ class Part:
     pattern: bool  # has an outline or curve that wants a full-size pattern
     note: str
     place: Place
+    assembly: str | None = None  # the key of the assembly it belongs to
 
     @property
     def length(self) -> Length:
@@ -203,13 +212,15 @@ class HardwareUse:
 class Contact:
     """Two copies that one joint brings together.
 
-    ``closes`` is the way ``moving`` travels to close the joint; None: any way that fits.
+    ``closes`` is the way ``moving`` travels to close the joint; None: any way that fits. Where that is
+    no direction of the frame, as with leaning pieces, ``way`` holds it and ``closes`` the nearest.
     """
 
     fixed: str  # copy
     moving: str  # copy
-    face: Box  # the touching area in the frame, flat along one axis
+    face: Box  # the touching area in the frame, flat along one axis (what bounds it where it leans)
     closes: Side | None
+    way: Direction | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -228,6 +239,7 @@ class Joint:
     cautions: tuple[str, ...]
     place: Place
     tools: tuple[Phrase, ...] = ()  # what closing it needs: drill bits, driver
+    assembly: str | None = None  # the key of the assembly that it belongs to
 
 
 @dataclass(frozen=True, slots=True)
@@ -250,6 +262,68 @@ class Fact:
     place: Place
 
 
+@dataclass(frozen=True, slots=True)
+class AssemblyCopy:
+    """One placed assembly; ``members`` are its pieces, those of assemblies inside it among them.
+
+    All copies of an assembly list corresponding pieces in the same order.
+    """
+
+    name: str  # "top drawer"; inside another assembly "chest.top drawer"
+    members: tuple[str, ...]  # copies
+    box: Box
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Assembly:
+    """Parts that are built together first and then put in place, once or several times.
+
+    Copies with equal pieces are one assembly: "make four". Where the copies differ, each difference
+    is an assembly of its own, with one ``name`` and another ``key``.
+    """
+
+    key: str  # "drawer", or "drawer (top drawer)"
+    name: str  # the maker's name
+    title: str
+    copies: tuple[AssemblyCopy, ...]
+    parts: tuple[str, ...]  # keys of the parts that are directly in it
+    joints: tuple[str, ...]  # names of the joints that are closed in it
+    within: str | None  # the key of the assembly that it is a piece of
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Motion:
+    """How one joint lets pieces move: about a line, or along it; ``point`` in mm, ``way`` a unit vector.
+
+    A turn is anticlockwise when ``way`` points at the eye. ``most`` is in degrees or millimetres.
+    """
+
+    joint: str
+    kind: Literal["turns", "slides"]
+    moves: tuple[str, ...]  # copies
+    point: Direction
+    way: Direction
+    most: Fraction | None
+
+
+@dataclass(frozen=True, slots=True)
+class Position:
+    """One way the piece can stand: as described, leaf up, drawer out.
+
+    ``values`` are degrees or millimetres by joint. ``stances`` holds where each piece that moved
+    stands now: the stance takes the place of the copy's own.
+    """
+
+    name: str
+    title: str
+    values: tuple[tuple[str, Fraction], ...]
+    stances: Mapping[str, Stance]
+    overall: Box
+    place: Place
+
+
 @dataclass(frozen=True)
 class Design:
     """The whole project, solved. ``parts`` are in order of declaration (hands next to each other)."""
@@ -265,6 +339,9 @@ class Design:
     sizes: Mapping[str, Length | Fraction]
     overall: Box
     groups: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # name: copies
+    assemblies: tuple[Assembly, ...] = ()  # inner ones before the ones that hold them
+    motions: tuple[Motion, ...] = ()
+    positions: tuple[Position, ...] = ()  # the first is as described
 
     @property
     def copies(self) -> dict[str, Copy]:

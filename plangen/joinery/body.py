@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Any
+from typing import Any, Literal
 
 from plangen.expressions import Entry, Expression, Name, Text, Whole, Words, YesNo
 from plangen.joinery.operation import Operation, Span
@@ -55,6 +55,21 @@ class Meeting:
 
 
 @dataclass(frozen=True, slots=True)
+class Moves:
+    """How a joint lets the second piece, and all that is fixed to it, move against the first.
+
+    It turns about the line through ``point`` along ``side`` (anticlockwise when ``side`` points at
+    the eye), by at most ``most`` degrees; or it slides toward ``side`` by at most ``most``
+    millimetres. ``None``: as far as nothing is in the way.
+    """
+
+    kind: Literal["turns", "slides"]
+    point: Point
+    side: Side
+    most: Fraction | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Spot:
     """Where one fastener goes: the copy it enters first, the middle of its head end, the side it enters."""
 
@@ -73,6 +88,7 @@ class Expansion:
     hardware: tuple[tuple[str, tuple[Spot, ...]], ...] = ()
     glue_area: Fraction = Fraction(0)
     tools: tuple[Phrase, ...] = ()
+    moves: Moves | None = None
 
 
 Reach = Callable[[Any, Piece, Piece, Bench], Length]
@@ -90,7 +106,9 @@ class JointKind:
     ``one`` and ``two`` read the names of the two roles from the entry. ``reach`` is what the joint
     adds to ``two`` at the meeting end. ``claims`` says that it fixes where the two pieces are, so
     that only one such joint may have a contact; a fastening may come on top. ``say`` tells how the
-    joint is put together.
+    joint is put together. ``clearance`` is the gap that its hardware bridges: the two faces stand
+    that far apart and face each other (a slide, a hinge). ``comes_apart``: never glued, to be taken
+    apart.
     """
 
     name: str
@@ -107,6 +125,8 @@ class JointKind:
     fastens: bool = False
     glued: bool = True  # glued unless the maker says otherwise
     cautions: tuple[str, ...] = ()
+    clearance: Callable[[Any, Bench], Length] | None = None
+    comes_apart: bool = False
 
     @property
     def adds(self) -> bool:

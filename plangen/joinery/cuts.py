@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TypeAlias
 
-from plangen.joinery.space import Axis, Box, Point, Side
+from plangen.joinery.space import Axis, Box, Direction, Point, Side
 from plangen.units import Length
 
 
@@ -83,7 +83,32 @@ class PrismCut:
     loops: tuple[Loop, ...]
 
 
-Cut: TypeAlias = BoxCut | RoundCut | PrismCut
+@dataclass(frozen=True, slots=True)
+class PlaneCut:
+    """Everything beyond a plane: a saw cut that leans two ways, as at the foot of a splayed leg.
+
+    The plane goes ``through`` a point; ``normal`` is its unit normal, pointing to what is taken away.
+    """
+
+    through: Point
+    normal: Direction
+
+
+@dataclass(frozen=True, slots=True)
+class BoreCut:
+    """A round hole bored at an angle: from its mouth along ``way``, a unit vector into the wood.
+
+    ``mouth`` is where the middle of the hole meets the face that the drill enters, ``depth`` is
+    measured along the hole from there. The cut also clears the lip that the slope leaves there.
+    """
+
+    mouth: Point
+    way: Direction
+    diameter: Length
+    depth: Length
+
+
+Cut: TypeAlias = BoxCut | RoundCut | PrismCut | PlaneCut | BoreCut
 
 
 def plane_axes(axis: Axis) -> tuple[Axis, Axis]:

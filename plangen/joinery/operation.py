@@ -7,7 +7,7 @@ from enum import Enum
 
 from plangen.findings import Place
 from plangen.joinery.cuts import Cut
-from plangen.joinery.space import Axis, Side
+from plangen.joinery.space import Axis, Direction, Side
 from plangen.units import Length, Phrase
 
 
@@ -18,6 +18,7 @@ class Form(Enum):
     HOLE = "hole"  # a round hole: its centre located; diameter, depth and counterbore noted
     EDGE = "edge"  # a chamfer or round-over along an edge: a note with its size
     OUTLINE = "outline"  # a curve, taper, notch or mitre: its corners located, its radii noted
+    PLANE = "plane"  # a saw cut that leans two ways: located at a corner, its two saw settings noted
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,10 +73,23 @@ class Feature:
     angle_degrees: float | None = None
     note: Phrase = field(default_factory=Phrase)
     plugged: bool = False
+    way: Direction | None = None  # a hole bored at an angle: into the wood; a plane: out of the wood
 
     def span(self, axis: Axis) -> Span:
         """The extent along an axis."""
         return dict(self.spans)[axis]
+
+
+@dataclass(frozen=True, slots=True)
+class Added:
+    """Material glued on a side: edge banding. The finished size of the part counts it.
+
+    ``item`` names what it is: a row under ``stock`` or ``hardware``.
+    """
+
+    side: Side
+    thickness: Length
+    item: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,3 +111,4 @@ class Operation:
     cautions: tuple[str, ...] = ()
     joint: str | None = None
     place: Place | None = None
+    adds: tuple[Added, ...] = ()

@@ -5,8 +5,11 @@ The frame: ``across`` grows to the right, ``deep`` to the back, ``up`` to the to
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from enum import Enum
+from fractions import Fraction
+from typing import TypeAlias
 
 from plangen.units import ZERO, Length
 
@@ -183,3 +186,73 @@ class Pose:
 
 
 IDENTITY_TURN = ((1, 0, 0), (0, 1, 0), (0, 0, 1))
+
+
+Direction: TypeAlias = tuple[float, float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Stance:
+    """How something solved upright really stands: ``frame = rows · upright + move``, millimetres.
+
+    ``rows`` is a rotation by any angle. Leaning pieces, and pieces in another position than the one
+    described, have a stance; everything exact about them is worked out upright.
+    """
+
+    rows: tuple[Direction, Direction, Direction]
+    move: Direction
+
+    def point(self, point: Direction) -> Direction:
+        """Carry a point, in millimetres."""
+        turned = self.direction(point)
+        return turned[0] + self.move[0], turned[1] + self.move[1], turned[2] + self.move[2]
+
+    def direction(self, way: Direction) -> Direction:
+        """Carry a direction."""
+        across, deep, up = (sum(row[k] * way[k] for k in range(3)) for row in self.rows)
+        return across, deep, up
+
+    def back(self) -> Stance:
+        """The stance that undoes this one."""
+        (a, b, c), (d, e, f), (g, h, i) = self.rows
+        undone = Stance(((a, d, g), (b, e, h), (c, f, i)), (0.0, 0.0, 0.0))
+        x, y, z = undone.direction(self.move)
+        return Stance(undone.rows, (-x, -y, -z))
+
+    def after(self, first: Stance) -> Stance:
+        """The stance that is ``first`` and then this one."""
+        columns = [self.direction((row0, row1, row2)) for row0, row1, row2 in zip(*first.rows, strict=True)]
+        rows = tuple(zip(*columns, strict=True))
+        return Stance(rows, self.point(first.move))  # type: ignore[arg-type]
+
+    def bounds(self, box: Box) -> Box:
+        """The box square to the frame that holds a box once it stands so; to a nanometre."""
+        corners = [
+            self.point((float(x), float(y), float(z)))
+            for x in (box.low.across, box.high.across)
+            for y in (box.low.deep, box.high.deep)
+            for z in (box.low.up, box.high.up)
+        ]
+        low = Point(*(to_nanometre(min(corner[k] for corner in corners)) for k in range(3)))
+        high = Point(*(to_nanometre(max(corner[k] for corner in corners)) for k in range(3)))
+        return Box(low, high)
+
+
+def to_nanometre(value: float) -> Length:
+    """Give millimetres worked out with angles or roots as a length on a grid of one nanometre."""
+    return Length(Fraction(round(value * 1_000_000), 1_000_000))
+
+
+def turn_about(way: Direction, degrees: float, through: Direction) -> Stance:
+    """Give the turn about a line, anticlockwise when the line points at the eye (Rodrigues' formula)."""
+    size = math.sqrt(sum(part * part for part in way))
+    x, y, z = (part / size for part in way)
+    c, s = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
+    t = 1.0 - c
+    rows = (
+        (c + x * x * t, x * y * t - z * s, x * z * t + y * s),
+        (y * x * t + z * s, c + y * y * t, y * z * t - x * s),
+        (z * x * t - y * s, z * y * t + x * s, c + z * z * t),
+    )
+    turned = Stance(rows, (0.0, 0.0, 0.0)).direction(through)
+    return Stance(rows, (through[0] - turned[0], through[1] - turned[1], through[2] - turned[2]))

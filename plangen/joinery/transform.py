@@ -11,9 +11,22 @@ from functools import cache
 from itertools import permutations, product
 from typing import TypeAlias
 
-from plangen.joinery.cuts import Arc, BoxCut, Curve, Cut, Line, Loop, PrismCut, RoundCut, Segment, plane_axes
+from plangen.joinery.cuts import (
+    Arc,
+    BoreCut,
+    BoxCut,
+    Curve,
+    Cut,
+    Line,
+    Loop,
+    PlaneCut,
+    PrismCut,
+    RoundCut,
+    Segment,
+    plane_axes,
+)
 from plangen.joinery.operation import Corner, Feature, Operation, Repeat, Span
-from plangen.joinery.space import IDENTITY_TURN, Axis, Box, Point, Pose, Side
+from plangen.joinery.space import IDENTITY_TURN, Axis, Box, Direction, Point, Pose, Side
 from plangen.units import ZERO, Length
 
 Turn: TypeAlias = tuple[tuple[int, int, int], tuple[int, int, int], tuple[int, int, int]]
@@ -114,11 +127,21 @@ def transform_cut(cut: Cut, by: Transform) -> Cut:
         return BoxCut(by.box(cut.box))
     if isinstance(cut, RoundCut):
         return RoundCut(by.point(cut.mouth), by.side(cut.side), cut.diameter, cut.depth)
+    if isinstance(cut, PlaneCut):
+        return PlaneCut(by.point(cut.through), turned(cut.normal, by.turn))
+    if isinstance(cut, BoreCut):
+        return BoreCut(by.point(cut.mouth), turned(cut.way, by.turn), cut.diameter, cut.depth)
     ends = [
         by.point(_lift(cut.axis, (ZERO, ZERO), level)).at(by.axis(cut.axis)) for level in (cut.low, cut.high)
     ]
     plane = _PlaneMap(cut.axis, by)
     return PrismCut(by.axis(cut.axis), min(ends), max(ends), tuple(plane.loop(loop) for loop in cut.loops))
+
+
+def turned(way: Direction, turn: Turn) -> Direction:
+    """Carry a direction."""
+    across, deep, up = (sum(row[k] * way[k] for k in range(3)) for row in turn)
+    return across, deep, up
 
 
 def _lift(axis: Axis, at: tuple[Length, Length], level: Length) -> Point:
@@ -182,6 +205,7 @@ def transform_feature(feature: Feature, by: Transform) -> Feature:
         datum=tuple(by.side(side) for side in feature.datum),
         repeat=tuple(repeats),
         corners=corners,
+        way=turned(feature.way, by.turn) if feature.way is not None else None,
     )
 
 
@@ -196,6 +220,7 @@ def transform_operation(operation: Operation, by: Transform) -> Operation:
         side=by.side(operation.side),
         cuts=tuple(transform_cut(cut, by) for cut in operation.cuts),
         features=tuple(transform_feature(feature, by) for feature in operation.features),
+        adds=tuple(replace(added, side=by.side(added.side)) for added in operation.adds),
     )
 
 
@@ -209,11 +234,17 @@ def signature(operations: tuple[Operation, ...], blank: Box) -> Signature:
 
 def _operation_signature(operation: Operation, blank: Box) -> Signature:
     cuts = tuple(sorted((_cut_signature(cut, blank) for cut in operation.cuts), key=repr))
-    return (operation.kind, operation.joint or "", cuts)
+    adds = tuple(sorted((added.side.word, _number(added.thickness), added.item) for added in operation.adds))
+    return (operation.kind, operation.joint or "", cuts, adds)
 
 
 def _number(length: Length) -> int:
     return round(length.mm * 1_000_000)
+
+
+def _coarse(value: float) -> int:
+    """A micrometre grid for what comes of angles, its steps shifted off the marks of rules and tapes."""
+    return round((value - 0.000317) * 1_000)
 
 
 def _numbers(point: Point) -> tuple[int, ...]:
@@ -226,6 +257,12 @@ def _cut_signature(cut: Cut, blank: Box) -> Signature:
         return ("box", _numbers(inside.low), _numbers(inside.high))
     if isinstance(cut, RoundCut):
         return ("round", _numbers(cut.mouth), cut.side.word, _number(cut.diameter), _number(cut.depth))
+    if isinstance(cut, PlaneCut):
+        offset = sum(n * p for n, p in zip(cut.normal, cut.through.floats(), strict=True))
+        return ("plane", _coarse(offset), tuple(map(_coarse, cut.normal)))
+    if isinstance(cut, BoreCut):
+        mouth = tuple(map(_coarse, cut.mouth.floats()))
+        return ("bore", mouth, tuple(map(_coarse, cut.way)), _number(cut.diameter), _number(cut.depth))
     low = max(cut.low, blank.low.at(cut.axis))
     high = min(cut.high, blank.high.at(cut.axis))
     loops = tuple(sorted((_loop_signature(loop) for loop in cut.loops), key=repr))

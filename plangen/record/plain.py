@@ -7,7 +7,19 @@ import json
 from fractions import Fraction
 from typing import Any
 
-from plangen.joinery.cuts import Arc, BoxCut, Curve, Cut, Line, Loop, PrismCut, RoundCut, Segment
+from plangen.joinery.cuts import (
+    Arc,
+    BoreCut,
+    BoxCut,
+    Curve,
+    Cut,
+    Line,
+    Loop,
+    PlaneCut,
+    PrismCut,
+    RoundCut,
+    Segment,
+)
 from plangen.joinery.space import Axis, Box, Point
 from plangen.units import Length, LengthStyle, print_length
 
@@ -70,6 +82,11 @@ def cut(value: Cut) -> list[Any]:
         case PrismCut():
             loops = [_loop(loop) for loop in value.loops]
             return ["prism", value.axis.word, exact(value.low), exact(value.high), loops]
+        case PlaneCut():
+            return ["plane", point(value.through), [round(n, 9) for n in value.normal]]
+        case BoreCut():
+            way = [round(n, 9) for n in value.way]
+            return ["bore", point(value.mouth), way, exact(value.diameter), exact(value.depth)]
 
 
 def _loop(loop: Loop) -> list[Any]:

@@ -8,7 +8,8 @@ import manifold3d
 import numpy as np
 
 from plangen.design.model import Copy, Design, Part
-from plangen.solids.cutters import Labels, blank_solid, cutter
+from plangen.solids.cutters import blank_solid, cutter
+from plangen.solids.labels import Labels
 from plangen.solids.model import Floats, Mesh, PartSolid, Solids
 
 
@@ -32,7 +33,11 @@ def part_solid(part: Part) -> PartSolid:
 
 def transform(copy: Copy) -> tuple[Floats, Floats]:
     """Give the turn (3, 3) and the move (3,) that carry a part's own frame into the frame, mm."""
-    return np.array(copy.pose.turn, dtype=np.float64), np.array(copy.pose.move.floats())
+    turn, move = np.array(copy.pose.turn, dtype=np.float64), np.array(copy.pose.move.floats())
+    if copy.stance is None:
+        return turn, move
+    rows = np.array(copy.stance.rows)
+    return rows @ turn, rows @ move + np.array(copy.stance.move)
 
 
 def _mesh(body: manifold3d.Manifold, labels: Labels) -> Mesh:

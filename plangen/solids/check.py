@@ -8,7 +8,8 @@ from plangen.design.model import Design, Part
 from plangen.findings import Findings
 from plangen.joinery.cuts import Cut, RoundCut, plane_axes
 from plangen.joinery.operation import Operation
-from plangen.solids.cutters import Labels, blank_solid, cutter
+from plangen.solids.cutters import blank_solid, cutter
+from plangen.solids.labels import Labels
 from plangen.solids.model import Solids
 
 LEAST_CUT = 0.01  # mm3 that a cut has to take away to count

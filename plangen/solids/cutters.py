@@ -3,49 +3,19 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
-from typing import TypeAlias
 
 import manifold3d
 import numpy as np
 
-from plangen.joinery.cuts import BoxCut, Cut, PrismCut, RoundCut, plane_axes
+from plangen.joinery.cuts import BoreCut, BoxCut, Cut, PlaneCut, PrismCut, RoundCut, plane_axes
 from plangen.joinery.space import Axis, Box
+from plangen.solids.labels import Labels, Numbers3, clean
 from plangen.solids.model import Floats, Surface
 from plangen.solids.outline import Ring, Round, Smooth, Straight, Xy, circle, ring
-
-Numbers3: TypeAlias = tuple[float, float, float]
+from plangen.solids.slanted import bore, half_space
 
 PAST = 1.0  # mm that a cut is taken past a face of the blank that it reaches exactly
 SAME = 1e-6  # mm within which two coordinates are the same place
-
-
-@dataclass(slots=True)
-class Labels:
-    """Hands out facet numbers while a part is built, and remembers the surface of each.
-
-    Facets are numbered one by one because the solid library may merge triangles that share a
-    number; surfaces that are the same plane or cylinder share one entry.
-    """
-
-    surfaces: list[Surface] = field(default_factory=list)
-    facets: list[int] = field(default_factory=list)  # facet number: index into ``surfaces``
-    known: dict[tuple[object, ...], int] = field(default_factory=dict)
-
-    def facet(self, surface: Surface, key: tuple[object, ...]) -> int:
-        """Give the number of a new facet of a surface."""
-        if key not in self.known:
-            self.known[key] = len(self.surfaces)
-            self.surfaces.append(surface)
-        self.facets.append(self.known[key])
-        return len(self.facets) - 1
-
-    def plane(self, normal: Numbers3, point: Numbers3) -> int:
-        """Give the number of a new facet of a plane, its normal pointing out of the part."""
-        normal = _clean(normal)
-        offset = sum(n * p for n, p in zip(normal, point, strict=True))
-        key = ("plane", *(round(n, 9) for n in normal), round(offset, 6))
-        return self.facet(Surface("plane", normal=normal, offset=offset), key)
 
 
 def blank_solid(blank: Box, labels: Labels) -> manifold3d.Manifold:
@@ -60,6 +30,10 @@ def cutter(cut: Cut, blank: Box, labels: Labels) -> manifold3d.Manifold:
 
     Raises ``ValueError`` for a cut without volume or an outline that crosses itself.
     """
+    if isinstance(cut, PlaneCut):
+        return half_space(cut, blank, labels)
+    if isinstance(cut, BoreCut):
+        return bore(cut, blank, labels)
     if isinstance(cut, BoxCut):
         axis = Axis.UP
         low, high = _past(_low(cut.box, axis), _high(cut.box, axis), axis, blank)
@@ -222,7 +196,7 @@ def _side_facet(walked: Ring, k: int, axis: Axis, low: float, labels: Labels, ou
         )
     if isinstance(run, Smooth):
         profile = tuple(lifted(point, low) for point in run.points)
-        normals = tuple(_clean(lifted((outward * ty, -outward * tx), 0.0)) for tx, ty in run.tangents)
+        normals = tuple(clean(lifted((outward * ty, -outward * tx), 0.0)) for tx, ty in run.tangents)
         surface = Surface("swept", axis=along, profile=profile, profile_normals=normals)
         return labels.facet(surface, ("swept", axis, low, run.points, outward))
     b = walked.points[(k + 1) % len(walked.points)]
@@ -233,8 +207,3 @@ def _side_facet(walked: Ring, k: int, axis: Axis, low: float, labels: Labels, ou
 
 def _three(values: Floats) -> Numbers3:
     return float(values[0]), float(values[1]), float(values[2])
-
-
-def _clean(values: Numbers3) -> Numbers3:
-    """Turn the -0.0 that signs leave behind into 0.0."""
-    return values[0] + 0.0, values[1] + 0.0, values[2] + 0.0
