@@ -11,6 +11,7 @@ from typing import Annotated, Literal
 from pydantic import Discriminator, Field, Tag, WithJsonSchema
 
 from plangen.expressions import (
+    AngleExpr,
     Centring,
     Day,
     Entry,
@@ -23,6 +24,8 @@ from plangen.expressions import (
     NameKey,
     Names,
     NumberExpr,
+    PathKey,
+    PathName,
     Price,
     QuarterTurn,
     SheetSize,
@@ -142,7 +145,10 @@ class GlueUpEntry(Entry):
 
 
 class SpreadEntry(Entry):
-    """Several copies at equal gaps, or at a pitch."""
+    """Several copies at equal gaps, or at a pitch.
+
+    With a ``gap`` it is the copies that share what is left, equally or by ``shares``.
+    """
 
     number: Whole | None = None
     gap_at_most: LengthExpr | None = None
@@ -153,6 +159,34 @@ class SpreadEntry(Entry):
     pitch: LengthExpr | None = None
     first: LengthExpr | None = None
     names: Names | None = None
+    gap: LengthExpr | None = None  # between neighbours; the sizes follow
+    shares: list[NumberExpr] | None = None  # of the sizes, in the order of the copies
+
+
+class LeanEntry(Entry):
+    """A piece or an assembly that leans: which end moves, and how far which ways.
+
+    ``lean: {bottom: {left: 8deg, front: 8deg}}``: the top stays, the foot goes left and to the front,
+    by angles as they show from the front and from the side.
+    """
+
+    left: dict[SideWord, AngleExpr] | None = None
+    right: dict[SideWord, AngleExpr] | None = None
+    front: dict[SideWord, AngleExpr] | None = None
+    back: dict[SideWord, AngleExpr] | None = None
+    bottom: dict[SideWord, AngleExpr] | None = None
+    top: dict[SideWord, AngleExpr] | None = None
+    ends: Literal["level", "square"] | None = None  # how a leaning piece's ends are sawn
+
+
+class StretchEntry(Entry):
+    """A piece from one to another, at a height (or at a place across or deep): a stretcher."""
+
+    from_: PathName = Field(alias="from")
+    to: PathName
+    across: LengthExpr | None = None
+    deep: LengthExpr | None = None
+    up: LengthExpr | None = None
 
 
 class PinsEntry(Entry):
@@ -172,6 +206,14 @@ class PinsEntry(Entry):
     plane: MirrorPlane | None = None
     turned: QuarterTurn | None = None
     spread: SpreadEntry | None = None
+    lean: LeanEntry | None = None
+    stretch: StretchEntry | None = None
+
+
+class AssemblyPinsEntry(PinsEntry):
+    """Where one copy of an assembly stands: one fact for each direction, as its own size is known."""
+
+    given: dict[NameKey, Expr] = Field(default_factory=dict)
 
 
 class RowEntry(Entry):
@@ -231,6 +273,27 @@ class PartEntry(Entry):
     place_: dict[NameKey, PinsEntry]
 
 
+class AssemblyEntry(Entry):
+    """Parts that are built together first and then placed as one, once or several times.
+
+    It has a frame of its own. Its parts know the project's sizes, stock and hardware and what is
+    ``given``; each placed copy may give other values. ``hold by`` names the part whose sides are the
+    assembly's sides; without it they are those of the whole.
+    """
+
+    title: Words | None = None
+    like: Name | None = None
+    given: dict[NameKey, Expr] = Field(default_factory=dict)
+    sizes: dict[NameKey, Expr] = Field(default_factory=dict)
+    hold_by: Name | None = None
+    parts: dict[NameKey, PartEntry] = Field(default_factory=dict)
+    assemblies: dict[NameKey, AssemblyEntry] = Field(default_factory=dict)
+    groups: dict[NameKey, Names] = Field(default_factory=dict)
+    joints: list[JointEntry] = Field(default_factory=list)
+    fit: list[dict[NameKey, FitEntry]] = Field(default_factory=list)
+    place_: dict[NameKey, AssemblyPinsEntry]
+
+
 class StepEntry(Entry):
     """A step that the maker writes, or a change to a drafted one.
 
@@ -274,8 +337,11 @@ class Description(Entry):
     sizes: dict[NameKey, Expr] = Field(default_factory=dict)
     stock: dict[NameKey, StockEntry]
     hardware: dict[NameKey, HardwareEntry] = Field(default_factory=dict)
-    parts: dict[NameKey, PartEntry]
+    parts: dict[NameKey, PartEntry] = Field(default_factory=dict)
+    assemblies: dict[NameKey, AssemblyEntry] = Field(default_factory=dict)
+    groups: dict[NameKey, Names] = Field(default_factory=dict)  # a name for copies
     joints: list[JointEntry] = Field(default_factory=list)  # each a map of one kind to its values
+    positions: dict[NameKey, dict[PathKey, Expr]] = Field(default_factory=dict)  # joint: angle or length
     fit: list[dict[NameKey, FitEntry]] = Field(default_factory=list)  # each a map of one hardware name
     expect: list[FactExpr] = Field(default_factory=list)
     steps: list[Step] = Field(default_factory=lambda: ["draft"])  # type: ignore[arg-type]

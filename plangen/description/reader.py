@@ -42,34 +42,50 @@ def read_description(text: bytes, file: str, findings: Findings) -> Description 
 
 
 def _settle_places(tree: PlacedMap, findings: Findings) -> None:
-    """Give every part's ``place`` as a map of copies: a map of pins is the one copy named as the part."""
-    parts = tree.get("parts")
-    for name, part in list(parts.items()) if isinstance(parts, PlacedMap) else ():
-        place = part.get("place") if isinstance(part, PlacedMap) else None
-        if not isinstance(place, PlacedMap) or not place:
-            continue
-        pins = [
-            key for key, value in place.items() if not isinstance(value, Mapping) or _is_spread(key, value)
-        ]
-        copies = [key for key in place if key not in pins]
-        if not pins:
-            continue
-        if copies:
-            odd = copies[0] if len(pins) >= len(copies) else pins[0]
-            findings.error(
-                "mixed-place",
-                f"`place` of `{name}` has both pins and copies",
-                place_of(odd),
-                "give pins alone for one copy, or a map of pins for each copy",
-            )
-            settled = PlacedMap({copy: place[copy] for copy in copies}, place.place)
-        else:
-            settled = PlacedMap({name: place}, place.place)
-        part["place"] = settled  # under the key that is there, which keeps its place
+    """Give every ``place`` as a map of copies: a map of pins is the one copy named as what is placed."""
+    for section in ("parts", "assemblies"):
+        items = tree.get(section)
+        for name, item in list(items.items()) if isinstance(items, PlacedMap) else ():
+            if not isinstance(item, PlacedMap):
+                continue
+            place = item.get("place")
+            if isinstance(place, PlacedMap) and place:
+                item["place"] = _settled(name, place, findings)  # the key that is there keeps its place
+            if section == "assemblies":
+                _settle_places(item, findings)
 
 
-def _is_spread(key: str, value: Mapping[str, Any]) -> bool:
-    return key == "spread" and ("going" in value or "number" in value)
+def _settled(name: str, place: PlacedMap, findings: Findings) -> PlacedMap:
+    pins = [key for key, value in place.items() if not isinstance(value, Mapping) or _is_pin(key, value)]
+    copies = [key for key in place if key not in pins]
+    if not pins:
+        return place
+    if not copies:
+        return PlacedMap({name: place}, place.place)
+    odd = copies[0] if len(pins) >= len(copies) else pins[0]
+    findings.error(
+        "mixed-place",
+        f"`place` of `{name}` has both pins and copies",
+        place_of(odd),
+        "give pins alone for one copy, or a map of pins for each copy",
+    )
+    return PlacedMap({copy: place[copy] for copy in copies}, place.place)
+
+
+# Pins whose value is a map, and keys that tell such a map from the pins of a copy with that name.
+_PINS_WITH_KEYS = {
+    "spread": {"going", "number"},
+    "stretch": {"from", "to"},
+    "lean": {"ends"},
+    "given": set[str](),
+}
+
+
+def _is_pin(key: str, value: Mapping[str, Any]) -> bool:
+    if key not in _PINS_WITH_KEYS:
+        return False
+    of_maps = all(isinstance(inner, Mapping) for inner in value.values())
+    return key == "given" or bool(_PINS_WITH_KEYS[key] & set(value)) or (key == "lean" and of_maps)
 
 
 def _one_hardware_for_each_fit(description: Description, findings: Findings) -> None:

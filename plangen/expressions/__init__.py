@@ -27,6 +27,8 @@ from plangen.expressions.fields import (
     NameKey,
     Names,
     NumberExpr,
+    PathKey,
+    PathName,
     SideWord,
     Whole,
     Words,
@@ -48,7 +50,7 @@ from plangen.expressions.phrases import (
 from plangen.expressions.quantity import Quantity, length_of, number_of
 from plangen.expressions.syntax import FUNCTIONS, Reference
 from plangen.expressions.text import NO_PLACE, ExpressionError, Text, place_of
-from plangen.expressions.words import RESERVED, check_name
+from plangen.expressions.words import RESERVED, check_name, check_path
 
 LengthList = LengthListText
 Price = PriceText
@@ -75,6 +77,8 @@ __all__ = [
     "NameKey",
     "Names",
     "NumberExpr",
+    "PathKey",
+    "PathName",
     "PlacedList",
     "PlacedMap",
     "Price",
@@ -94,6 +98,7 @@ __all__ = [
     "as_text",
     "by_shape",
     "check_name",
+    "check_path",
     "findings_of",
     "key_of",
     "keys_of",

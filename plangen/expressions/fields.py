@@ -16,7 +16,7 @@ from plangen.expressions.entry import place_of_value, trouble, troubles
 from plangen.expressions.expression import Expression, parse_expression
 from plangen.expressions.fact import FactExpression, parse_fact
 from plangen.expressions.text import ExpressionError, Text
-from plangen.expressions.words import check_name
+from plangen.expressions.words import check_name, check_path
 from plangen.findings import Finding, ProjectError
 
 MOST_LETTERS = 20_000
@@ -122,7 +122,7 @@ def _read_names(value: Any) -> tuple[Text, ...]:
             wrong.append(_nested(item))
             continue
         try:
-            found.append(check_name(as_text(item, "a name")))
+            found.append(check_path(as_text(item, "a name")))
         except ProjectError as error:
             wrong.extend(error.findings)
     if wrong:
@@ -171,6 +171,17 @@ NameKey = Annotated[
     str,
     reader(check_name, Text, "a name"),
     WithJsonSchema({"type": "string", "description": "a name: words joined by single spaces"}),
+]
+# The name of a piece, which may lie in an assembly: ``top drawer.face``.
+PathName = Annotated[
+    Text,
+    reader(check_path, Text, "a name"),
+    WithJsonSchema({"type": "string", "description": "a name, or names joined by dots: top drawer.face"}),
+]
+PathKey = Annotated[
+    str,
+    reader(check_path, Text, "a name"),
+    WithJsonSchema({"type": "string", "description": "a name, or names joined by dots: top drawer.runners"}),
 ]
 Names = Annotated[
     tuple[Text, ...],

@@ -23,6 +23,18 @@ _NAME = re.compile(r"[^\W\d_]\w*(?: \w+)*")
 _HYPHENS = "-\u2010\u2011\u2012\u2013\u2212"
 
 
+def check_path(text: Text) -> Text:
+    """Give the text back when it is a name, or names joined by dots: the way to a piece in an assembly.
+
+    Raises ExpressionError that says what is wrong, at the name that is at fault.
+    """
+    start = 0
+    for name in text.split("."):
+        check_name(Text(name, text.at(start, len(name))))
+        start += len(name) + 1
+    return text
+
+
 def check_name(text: Text) -> Text:
     """Give the text back when it is a name; raises ExpressionError that says why it is not.
 
