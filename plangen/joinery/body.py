@@ -10,7 +10,7 @@ from typing import Any, Literal
 from plangen.expressions import Entry, Expression, Name, Text, Whole, Words, YesNo
 from plangen.joinery.operation import Operation, Span
 from plangen.joinery.piece import Bench, Piece
-from plangen.joinery.space import Axis, Box, Point, Side
+from plangen.joinery.space import Axis, Box, Direction, Point, Side
 from plangen.units import ZERO, Length, Phrase, phrase
 
 
@@ -21,6 +21,25 @@ class JointBody(Entry):
     glue: Words | None = None
     contacts: Whole | None = None
     apart: YesNo | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Slope:
+    """Where a piece that leans meets another, or is met: everything as ``one`` stands upright.
+
+    ``mouth`` is where the centre line of ``two`` comes to the face of ``one``, ``way`` its unit
+    direction from there into ``one``. ``end`` is the end of ``two``, upright, that meets, and
+    ``stands_off`` how far the middle of its shoulder stays away so that its edges just touch.
+    ``face`` is the unit normal of that face of ``one``, out of ``one``, as ``two`` stands upright, and
+    ``tip`` the mouth seen so too.
+    """
+
+    mouth: Point
+    way: Direction
+    end: Side
+    stands_off: Length
+    face: Direction
+    tip: Point
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +58,12 @@ class Meeting:
     rect: Box
     housing: Length = ZERO
     ledge: bool = False
+    slope: Slope | None = None
+
+    @property
+    def end(self) -> Side:
+        """The side of ``two`` that meets."""
+        return self.slope.end if self.slope is not None else self.side.opposite
 
     @property
     def lateral(self) -> tuple[Axis, Axis]:
@@ -108,7 +133,7 @@ class JointKind:
     that only one such joint may have a contact; a fastening may come on top. ``say`` tells how the
     joint is put together. ``clearance`` is the gap that its hardware bridges: the two faces stand
     that far apart and face each other (a slide, a hinge). ``comes_apart``: never glued, to be taken
-    apart.
+    apart. ``slopes``: it can join pieces that lean against each other (``Meeting.slope``).
     """
 
     name: str
@@ -127,6 +152,7 @@ class JointKind:
     cautions: tuple[str, ...] = ()
     clearance: Callable[[Any, Bench], Length] | None = None
     comes_apart: bool = False
+    slopes: bool = False
 
     @property
     def adds(self) -> bool:

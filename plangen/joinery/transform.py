@@ -6,6 +6,7 @@ A transform is a signed permutation of the axes, then a move. Determinant +1 is 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 from itertools import permutations, product
@@ -26,7 +27,7 @@ from plangen.joinery.cuts import (
     plane_axes,
 )
 from plangen.joinery.operation import Corner, Feature, Operation, Repeat, Span
-from plangen.joinery.space import IDENTITY_TURN, Axis, Box, Direction, Point, Pose, Side
+from plangen.joinery.space import IDENTITY_TURN, Axis, Box, Direction, Point, Pose, Side, Stance
 from plangen.units import ZERO, Length
 
 Turn: TypeAlias = tuple[tuple[int, int, int], tuple[int, int, int], tuple[int, int, int]]
@@ -65,6 +66,34 @@ class Transform:
     def axis(self, axis: Axis) -> Axis:
         """The axis that an axis is carried onto."""
         return self.side(Side.of(axis, True)).axis
+
+
+def composed(second: Transform, first: Transform) -> Transform:
+    """Give the transform that is the first and then the second."""
+    return Transform(after(second.turn, first.turn), second.point(first.move))
+
+
+UNMOVED = Transform(IDENTITY_TURN, Point(ZERO, ZERO, ZERO))
+
+
+def carried_stance(stance: Stance, by: Transform) -> Stance:
+    """Give how something stands once it is carried along: seen in a mirror it leans the other way."""
+    rows = [[float(value) for value in row] for row in by.turn]
+    there = _times(rows, _times(stance.rows, list(zip(*rows, strict=True))))
+    turned_rows = Stance((there[0], there[1], there[2]), (0.0, 0.0, 0.0))
+    move = by.move.floats()
+    about = turned_rows.direction(move)
+    shift = tuple(sum(row[k] * stance.move[k] for k in range(3)) for row in rows)
+    across, deep, up = (shift[k] + move[k] - about[k] for k in range(3))
+    return Stance(turned_rows.rows, (across, deep, up))
+
+
+def _times(one: Sequence[Sequence[float]], two: Sequence[Sequence[float]]) -> list[Direction]:
+    found = []
+    for row in one:
+        first, second, third = (sum(row[k] * two[k][column] for k in range(3)) for column in range(3))
+        found.append((first, second, third))
+    return found
 
 
 def moved(by: Point) -> Transform:
