@@ -11,11 +11,13 @@ from typing import Final, Literal
 from plangen.description import Description
 from plangen.description.model import StepEntry
 from plangen.design.build import Solved
+from plangen.design.model import Part
 from plangen.expressions import Quantity, Reference, Text, parse_expression
 from plangen.findings import Findings, ProjectError
 from plangen.sequence.tokens import references, resolve_tokens
 from plangen.sequence.words import number_word, plural
 from plangen.takeoff.model import TakeOff
+from plangen.takeoff.naming import copy_words, part_noun
 from plangen.units import Length, LengthStyle, print_length, print_reading
 
 _UNITS: Final = MappingProxyType({
@@ -130,14 +132,17 @@ def resolver(solved: Solved, take_off: TakeOff, style: LengthStyle) -> Callable[
             return print_reading(Length(quantity.value), style, unit=True)
         return print_quantity(quantity, style)
 
+    def called(part: Part) -> str:
+        noun = part_noun(design, part)
+        return f"{part.hand} {noun}" if part.hand is not None else noun
+
     def part(key: str) -> str:
         found = design.part(key)
-        name = f"{found.hand} {found.name}" if found.hand is not None else found.name
-        return f"{name} [**{found.mark}**](<part:{key}>)"
+        return f"{called(found)} [**{found.mark}**](<part:{key}>)"
 
     def copy(name: str) -> str:
         found = design.part_of[name]
-        return f"{name} [**{found.mark}**](<part:{found.key}>)"
+        return f"{copy_words(name)} [**{found.mark}**](<part:{found.key}>)"
 
     def hardware(name: str) -> str:
         title = design.hardware[name].title
@@ -150,8 +155,7 @@ def resolver(solved: Solved, take_off: TakeOff, style: LengthStyle) -> Callable[
             mark = f" ({numbers[name]})" if name in numbers else ""
             return f"{noun}{mark}" if number is None else f"{number} {noun}{mark}"
         found = design.part(name)
-        one = f"{found.hand} {found.name}" if found.hand is not None else found.name
-        noun = plural(one, 2 if number is None else number)
+        noun = plural(called(found), 2 if number is None else number)
         mark = f"[**{found.mark}**](<part:{found.key}>)"
         if number is None:
             return f"{noun} {mark}"

@@ -10,13 +10,14 @@ not looked at here; solids are needed for those.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
 from plangen.design.model import Contact, Copy, Design, Joint
 from plangen.joinery.cuts import BoxCut, RoundCut
 from plangen.joinery.space import Axis, Side
+from plangen.takeoff.naming import Body, bodies_of, body_within
 
 # Joints whose pieces only lie against each other: they can be closed after the pieces are in place.
 _LYING: Final = frozenset({
@@ -32,6 +33,11 @@ def plain_kind(kind: str) -> str:
     return kind.replace("-", " ").replace("_", " ").lower()
 
 
+def is_resting(joint: Joint) -> bool:
+    """Whether the pieces of a joint lie together with neither glue nor hardware."""
+    return plain_kind(joint.kind) == "rests" and not joint.glue and not joint.hardware
+
+
 @dataclass(frozen=True, slots=True)
 class Bond:
     """A contact as motion sees it: the directions in which ``moving`` can leave ``fixed``."""
@@ -43,7 +49,10 @@ class Bond:
 
 
 class Assembly:
-    """The bonds of a design, joint by joint."""
+    """The bonds of a design, joint by joint, and the bodies that its assemblies are once built.
+
+    ``quiet`` names the joints that only rest, of pieces that other joints bring together anyway.
+    """
 
     def __init__(self, design: Design) -> None:
         self.copies = design.copies
@@ -51,6 +60,42 @@ class Assembly:
             joint.name: tuple(_bond(design, joint, contact) for contact in joint.contacts)
             for joint in design.joints
         }
+        self.scopes: dict[str, str | None] = {joint.name: joint.assembly for joint in design.joints}
+        self.bodies: Mapping[str, tuple[Body, ...]] = bodies_of(design)
+        self._wholes: tuple[tuple[frozenset[str], tuple[str, ...]], ...] = ()
+        self.quiet = self._quiet(design)
+        self._wholes = self._built(design)
+
+    def _quiet(self, design: Design) -> tuple[str, ...]:
+        resting = [joint.name for joint in design.joints if is_resting(joint)]
+        group = self.groups(joint.name for joint in design.joints if joint.name not in resting)
+        return tuple(
+            name
+            for name in resting
+            if all(group[bond.fixed] == group[bond.moving] for bond in self.bonds[name])
+        )
+
+    def _built(self, design: Design) -> tuple[tuple[frozenset[str], tuple[str, ...]], ...]:
+        """Give the pieces of every placed assembly with the joints that make them one body."""
+        needed: dict[str, frozenset[str]] = {}
+        for assembly in design.assemblies:
+            inner = [needed[other.key] for other in design.assemblies if other.within == assembly.key]
+            needed[assembly.key] = frozenset(assembly.joints).difference(self.quiet).union(*inner)
+        return tuple(
+            (needed[assembly.key], copy.members)
+            for assembly in design.assemblies
+            if needed[assembly.key]
+            for copy in assembly.copies
+        )
+
+    def body(self, copy: str, within: str | None) -> Body | None:
+        """Give the placed assembly as which a piece is handled where ``within`` is built, if any."""
+        return body_within(self.bodies[copy], within)
+
+    def scope(self, joints: Iterable[str]) -> str | None:
+        """Give the key of the one assembly that all of some joints are closed in; None for the whole."""
+        keys = {self.scopes[joint] for joint in joints}
+        return keys.pop() if len(keys) == 1 else None
 
     def members(self, joints: Iterable[str]) -> tuple[str, ...]:
         """Give the copies that some joints bring together, each once."""
@@ -59,7 +104,11 @@ class Assembly:
         ))  # fmt: skip
 
     def groups(self, joints: Iterable[str]) -> dict[str, str]:
-        """Give for each copy the name of the group it is in once some joints are closed."""
+        """Give for each copy the name of the group it is in once some joints are closed.
+
+        The pieces of an assembly are one group once all its joints are closed.
+        """
+        closed = tuple(joints)
         leader = {copy: copy for copy in self.copies}
 
         def find(copy: str) -> str:
@@ -68,9 +117,14 @@ class Assembly:
                 copy = leader[copy]
             return copy
 
-        for joint in joints:
+        for joint in closed:
             for bond in self.bonds[joint]:
                 leader[find(bond.moving)] = find(bond.fixed)
+        done = set(closed)
+        for needed, members in self._wholes:
+            if needed <= done:
+                for member in members:
+                    leader[find(member)] = find(members[0])
         return {copy: find(copy) for copy in self.copies}
 
     def comes_together(self, joints: Sequence[str], closed: Sequence[str]) -> bool:
@@ -130,15 +184,17 @@ def _toward(contact: Contact, fixed: Copy, moving: Copy) -> Side | None:
 def _open_ends(design: Design, joint: Joint, of: Copy, entering: Copy) -> set[Side] | None:
     """Give the sides at which what ``joint`` cuts out of ``of`` for ``entering`` runs out of the wood.
 
-    None when it cuts nothing there. A hole is open nowhere but at its mouth.
+    None when it cuts nothing there. A hole is open nowhere but at its mouth; nor is a cut of pieces that
+    lean, whose boxes only bound them.
     """
     ends: set[Side] | None = None
+    leans = of.stance is not None or entering.stance is not None
     for operation in design.part_of[of.name].operations:
         if operation.joint != joint.name:
             continue
         for cut in operation.cuts:
-            if not isinstance(cut, BoxCut):
-                ends = set() if ends is None or isinstance(cut, RoundCut) else ends
+            if leans or not isinstance(cut, BoxCut):
+                ends = set() if ends is None or leans or isinstance(cut, RoundCut) else ends
                 continue
             room = of.pose.box(cut.box)
             if room.overlap(entering.box).empty:

@@ -12,7 +12,9 @@ from collections.abc import Sequence
 from plangen.design.model import Design, Part
 from plangen.findings import Findings, Place
 from plangen.sequence.assembly import Assembly
+from plangen.sequence.bodies import handled_as, pieces_within
 from plangen.sequence.model import Step
+from plangen.takeoff.naming import copy_words
 
 
 def check_order(design: Design, assembly: Assembly, steps: Sequence[Step], findings: Findings) -> None:
@@ -21,6 +23,7 @@ def check_order(design: Design, assembly: Assembly, steps: Sequence[Step], findi
     _check_operations(design, steps, findings)
     _check_copies(design, steps, findings)
     _check_joints(design, assembly, steps, findings)
+    _check_bodies(design, assembly, steps, findings)
     _check_fits(design, steps, findings)
     _check_hardware(design, steps, findings)
 
@@ -198,6 +201,30 @@ def _check_joints(design: Design, assembly: Assembly, steps: Sequence[Step], fin
                 "close these joints in one step or in another order, or say that the joint is open at an end",
             )
         done += [name for name in step.joints if name not in done]
+
+
+def _check_bodies(design: Design, assembly: Assembly, steps: Sequence[Step], findings: Findings) -> None:
+    """Every placed assembly goes into what it is a piece of, and only after it is built itself."""
+    for one in design.assemblies:
+        beside = {handled_as(assembly, copy, one.within) for copy in pieces_within(design, one.within)}
+        for copy in one.copies:
+            brought = [step for step in steps if copy.name in step.brought]
+            if not brought and len(beside) > 1:
+                findings.error(
+                    "part-in-no-step",
+                    f"no step puts the {copy_words(copy.name)} in place",
+                    copy.place,
+                    f"join it, or name it in a step: `place: [{copy.name}]`",
+                )
+            late = [step for step in steps if step.assembly == one.key and brought and step.joints]
+            if late and late[-1].number > brought[0].number:
+                findings.error(
+                    "placed-before-built",
+                    f"the {copy_words(copy.name)} is put in place in step {brought[0].number}, "
+                    f"before it is built in step {late[-1].number}",
+                    _where(brought, copy.place),
+                    "build it first",
+                )
 
 
 def _check_fits(design: Design, steps: Sequence[Step], findings: Findings) -> None:

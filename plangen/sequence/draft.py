@@ -5,45 +5,47 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Final
 
-from plangen.design.model import Design, Joint, Part
+from plangen.design.model import Design, Part
+from plangen.joinery.ranks import work_rank
 from plangen.sequence.assembly import Assembly, plain_kind
+from plangen.sequence.bodies import handled_as, pieces_within
 from plangen.sequence.model import StepKind
 from plangen.sequence.plan import Plan
-from plangen.sequence.resting import close_quietly, is_resting, quiet_joints
+from plangen.sequence.resting import close_quietly
+from plangen.sequence.rounds import named_joint, staged_rounds, takes_part
 
-# Straight work while the edges are still square, then holes, then shapes that leave nothing square.
-_WORK_ORDER: Final = (
-    "bevel", "mitre", "half lap", "dado", "groove", "rabbet", "bridle", "finger", "mortise", "round tenon",
-    "tenon", "notch", "slot", "pocket", "biscuit slot", "dowel hole", "lead hole", "screw hole", "hole",
-    "outline", "curve", "round end", "taper", "edge band", "chamfer", "round over",
-)  # fmt: skip
-_OTHER_WORK: Final = _WORK_ORDER.index("slot")
-_GOES_ON_LAST: Final = frozenset({
-    "hinged", "pivoted", "slides", "hung", "loose", "knock down", "top fastened", "top fastener",
-})  # fmt: skip
 _WALL_WORDS: Final = ("wall", "anchor")
-MOST_TRIES: Final = 6  # joints from which the fewest that must close together are looked for
 MOST_LETTERS: Final = 4  # new marks in one step, so that the eye can hold them
 
 
 def draft(design: Design, assembly: Assembly) -> tuple[Plan, ...]:
-    """Draft the whole order of work of a design; what it covers is complete and each thing covered once."""
+    """Draft the whole order of work of a design; what it covers is complete and each thing covered once.
+
+    The parts of all copies of an assembly are cut and worked with the others; then the assembly is put
+    together, and later goes in place as one thing.
+    """
     late = {part.key for part in design.parts if part.from_work}
     early = [part for part in design.parts if part.key not in late]
     plans = [*_stock_plans(design, early, late), *_work_plans(design, early)]
-    rounds = joint_rounds(design, assembly)
-    dry = _dry_fit(design, assembly, rounds, late)
-    if dry:
-        plans.append(Plan("dry fit", dry=dry))
+    rounds = staged_rounds(design, assembly)
     waiting = set(late)
-    for joints in rounds:
-        needed = [key for key in late if key in waiting and _takes_part(design, assembly, joints, key)]
+    begun: set[str | None] = set()
+    for number, (key, joints) in enumerate(rounds):
+        if key not in begun:
+            begun.add(key)
+            plans += _dry_fit(design, assembly, [some for one, some in rounds if one == key], late)
+        needed = [part for part in late if part in waiting and takes_part(design, assembly, joints, part)]
         plans += _measure_plans(design, sorted(needed, key=_place_of(design)))
         waiting -= set(needed)
         plans.append(Plan(_join_kind(design, joints), joints=joints))
+        if key is not None and all(one != key for one, _ in rounds[number + 1 :]):
+            plans += _loose_plans(design, assembly, key)
     plans += _measure_plans(design, sorted(waiting, key=_place_of(design)))
+    for one in design.assemblies:
+        if one.key not in begun:
+            plans += _loose_plans(design, assembly, one.key)
     plans += _fit_plans(design, assembly)
-    return close_quietly(assembly, plans, quiet_joints(design, assembly))
+    return close_quietly(assembly, plans, assembly.quiet)
 
 
 def _place_of(design: Design) -> Callable[[str], int]:
@@ -69,27 +71,21 @@ def _stock_plans(design: Design, early: Sequence[Part], late: set[str]) -> list[
     return plans
 
 
-def work_rank(kind: str) -> int:
-    """Where a kind of operation stands in the order of work."""
-    plain = plain_kind(kind)
-    if plain in _WORK_ORDER:
-        return _WORK_ORDER.index(plain)
-    return _WORK_ORDER.index("hole") if plain.endswith(("hole", "holes")) else _OTHER_WORK
-
-
 def _work_plans(design: Design, parts: Sequence[Part]) -> list[Plan]:
     """One plan for each kind of operation and each set of parts that share its set-up.
 
     Parts share a set-up when they are a mirror pair or one joint has them both worked.
     """
-    kinds: dict[str, list[tuple[Part, int]]] = {}
+    kinds: dict[tuple[int, str], list[tuple[Part, int]]] = {}
     for part in parts:
         for index, operation in enumerate(part.operations):
-            kinds.setdefault(operation.kind, []).append((part, index))
-    plans = []
-    for kind in sorted(kinds, key=lambda kind: (work_rank(kind), list(kinds).index(kind))):
-        plans += [Plan("work", worked=worked) for worked in _sharing(kinds[kind])]
-    return plans
+            kinds.setdefault((work_rank(operation), operation.kind), []).append((part, index))
+    found = list(kinds)
+    return [
+        Plan("work", worked=worked)
+        for kind in sorted(found, key=lambda kind: (kind[0], found.index(kind)))
+        for worked in _sharing(kinds[kind])
+    ]
 
 
 def _sharing(worked: Sequence[tuple[Part, int]]) -> list[tuple[tuple[str, int], ...]]:
@@ -126,157 +122,44 @@ def _with_one_set_up(
     return [tuple(items) for items in merged]
 
 
-def joint_rounds(design: Design, assembly: Assembly) -> tuple[tuple[str, ...], ...]:
-    """Order the joints so that whatever slides in between goes in while it can.
-
-    Each round is closed in one step. Joints go in the order they are declared, those of parts sized
-    from the work and those that hold movable things later, what only rests last, as long as all that is
-    left can still come together. Joints that bring in the same pieces close in one round. Quiet joints,
-    whose pieces rest on each other once others are closed, are in no round.
-    """
-    quiet = quiet_joints(design, assembly)
-    declared = {joint.name: joint for joint in design.joints if joint.name not in quiet}
-    late = {part.key for part in design.parts if part.from_work}
-
-    def stage(name: str) -> int:
-        joint = declared[name]
-        last = 2 if plain_kind(joint.kind) in _GOES_ON_LAST else 1 if joint.apart else 0
-        return 3 if is_resting(joint) else last
-
-    def rank(name: str) -> tuple[int, bool, int]:
-        from_work = any(_takes_part(design, assembly, (name,), key) for key in sorted(late))
-        return stage(name), from_work, list(declared).index(name)
-
-    left = sorted(declared, key=rank)
-    closed: list[str] = []
-    rounds: list[tuple[str, ...]] = []
-    sound = assembly.comes_together(left, ())
-    while left:
-        first = [name for name in left if stage(name) == stage(left[0])]
-        together = _next_round(assembly, closed, left, first) if sound else (left[0],)
-        together = _joined_by(design, assembly, together, closed, left, sound)
-        rounds.append(together)
-        closed += together
-        left = [name for name in left if name not in together]
-    return tuple(rounds)
-
-
-def _safe(assembly: Assembly, joints: Sequence[str], closed: Sequence[str], left: Sequence[str]) -> bool:
-    """Whether the joints can close now and all others can still close after them."""
-    after = [name for name in left if name not in joints]
-    return assembly.comes_together(joints, closed) and assembly.comes_together(after, [*closed, *joints])
-
-
-def _next_round(
-    assembly: Assembly, closed: Sequence[str], left: Sequence[str], first: Sequence[str]
-) -> tuple[str, ...]:
-    """Give the first joint that can close by itself, or else the fewest that have to close in one go.
-
-    ``first`` are those of ``left`` whose turn it is.
-    """
-    ripe = [name for name in first if not _too_soon(assembly, name, closed, left)] or list(first)
-    for name in ripe:
-        if _safe(assembly, (name,), closed, left):
-            return (name,)
-    found: list[tuple[str, ...]] = []
-    for name in ripe:
-        if len(found) < MOST_TRIES and all(name not in some for some in found):
-            found.append(_fewest(assembly, name, closed, left))
-    return min(found, key=len)
-
-
-def _too_soon(assembly: Assembly, name: str, closed: Sequence[str], left: Sequence[str]) -> bool:
-    """Whether a joint would lay pieces together that still have to go into other pieces, and not the same.
-
-    Two single pieces that go into the same pieces later may be joined first, as a small assembly.
-    """
-    if assembly.holds(name):
-        return False
-    group = assembly.groups(closed)
-    merged = {group[copy] for copy in assembly.members((name,))}
-    touched = [copy for copy in group if group[copy] in merged]
-    partners: dict[str, set[str]] = {copy: set() for copy in touched}
-    for other in left:
-        for bond in assembly.bonds[other]:
-            if not bond.lying:
-                for one, two in ((bond.fixed, bond.moving), (bond.moving, bond.fixed)):
-                    if one in partners:
-                        partners[one].add(two)
-    waiting = [others for others in partners.values() if others]
-    if len(touched) > len(merged):
-        return bool(waiting)
-    return any(one.isdisjoint(two) for one in waiting for two in waiting)
-
-
-def _fewest(assembly: Assembly, first: str, closed: Sequence[str], left: Sequence[str]) -> tuple[str, ...]:
-    """Grow a set from one joint, adding what holds whatever has no way in; then drop what is not needed."""
-    some = [first]
-    while len(some) < len(left):
-        rest = [name for name in left if name not in some]
-        held = set(assembly.stuck(some, closed) or assembly.stuck(rest, [*closed, *some]))
-        if not held:
-            break
-        holding = (name for name in rest if len(held.intersection(assembly.members((name,)))) > 1)
-        some.append(next(holding, rest[0]))
-    for name in some[:0:-1]:
-        fewer = [other for other in some if other != name]
-        if _safe(assembly, fewer, closed, left):
-            some = fewer
-    return tuple(name for name in left if name in some)
-
-
-def _joined_by(
-    design: Design,
-    assembly: Assembly,
-    joints: tuple[str, ...],
-    closed: Sequence[str],
-    left: Sequence[str],
-    sound: bool,
-) -> tuple[str, ...]:
-    """Add the joints whose pieces come to touch when the others close: their glue has to be on by then."""
-    group = assembly.groups(closed)
-    merged = {group[copy] for copy in assembly.members(joints)}
-    gathered = joints
-    for name in left:
-        met = [group[copy] for copy in assembly.members((name,))]
-        comes = name not in gathered and merged.issuperset(met) and len(set(met)) > 1
-        alike = _goes_last(design, name) == _goes_last(design, joints[0])
-        if comes and alike and (not sound or _safe(assembly, (*gathered, name), closed, left)):
-            gathered = (*gathered, name)
-    return gathered
-
-
-def _goes_last(design: Design, name: str) -> tuple[bool, bool]:
-    joint = _joint(design, name)
-    return plain_kind(joint.kind) in _GOES_ON_LAST or is_resting(joint), joint.apart
-
-
-def _joint(design: Design, name: str) -> Joint:
-    return next(joint for joint in design.joints if joint.name == name)
-
-
 def _join_kind(design: Design, joints: Sequence[str]) -> StepKind:
-    some = [_joint(design, name) for name in joints]
+    some = [named_joint(design, name) for name in joints]
     if any(joint.glue for joint in some):
         return "glue"
     return "hang" if any(plain_kind(joint.kind) == "hung" for joint in some) else "fasten"
 
 
-def _takes_part(design: Design, assembly: Assembly, joints: Sequence[str], key: str) -> bool:
-    return any(design.part_of[copy].key == key for copy in assembly.members(joints))
-
-
 def _dry_fit(
     design: Design, assembly: Assembly, rounds: Sequence[Sequence[str]], late: set[str]
-) -> tuple[str, ...]:
+) -> list[Plan]:
     """What goes together with glue and can be tried without, but for joints of parts not cut yet."""
     part_of = design.part_of
-    return tuple(
+    dry = tuple(
         name
         for joints in rounds
-        if any(_joint(design, name).glue for name in joints)
+        if any(named_joint(design, name).glue for name in joints)
         for name in joints
         if assembly.holds(name) and not any(part_of[copy].key in late for copy in assembly.members((name,)))
+    )
+    return [Plan("dry fit", dry=dry)] if dry else []
+
+
+def _loose_plans(design: Design, assembly: Assembly, key: str | None) -> list[Plan]:
+    """Put in place what is built into an assembly, or into the whole, and no joint or fit holds there."""
+    joined = set(assembly.members(assembly.bonds))
+    fitted = {copy for fit in design.fits for copy in fit.copies}
+    alone = tuple(
+        copy
+        for copy, part in design.part_of.items()
+        if part.assembly == key and copy not in joined and copy not in fitted
+    )
+    here = set(assembly.members(name for name in assembly.bonds if assembly.scopes[name] == key))
+    loose = [one for one in design.assemblies if one.within == key]
+    bodies = [copy for one in loose for copy in one.copies if here.isdisjoint(copy.members)]
+    only = len({handled_as(assembly, copy, key) for copy in pieces_within(design, key)}) == 1
+    plans = [Plan("other", placed=alone)] if alone and len(design.copies) > 1 else []
+    return plans + (
+        [Plan("other", brought=tuple(body.name for body in bodies))] if bodies and not only else []
     )
 
 
@@ -289,14 +172,11 @@ def _measure_plans(design: Design, keys: Sequence[str]) -> list[Plan]:
 
 def _fit_plans(design: Design, assembly: Assembly) -> list[Plan]:
     """Place what no joint holds, fit the hardware, finish, and last hang it on the wall."""
-    plans = []
+    plans = _loose_plans(design, assembly, None)
     joined = set(assembly.members(assembly.bonds))
-    fitted = {copy for fit in design.fits for copy in fit.copies}
+    placed = {copy for plan in plans for copy in plan.placed}
     single = len(design.copies) == 1
-    loose = [] if single else [copy for copy in design.copies if copy not in joined]
-    alone = tuple(copy for copy in loose if copy not in fitted)
-    if alone:
-        plans.append(Plan("other", placed=alone))
+    loose = [] if single else [copy for copy in design.copies if copy not in joined and copy not in placed]
     by_item: dict[str, list[str]] = {}
     for fit in design.fits:
         by_item.setdefault(fit.hardware.item, []).append(fit.name)

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from typing import Final
 
 from plangen.design.model import Contact, Copy, Design, Joint
 from plangen.joinery.space import Axis, Side
-from plangen.sequence.assembly import Assembly, plain_kind
+from plangen.sequence.assembly import Assembly, is_resting, plain_kind
+from plangen.sequence.bodies import first_copy, joints_shown, shown_of
 from plangen.sequence.edge_words import side_name
-from plangen.sequence.resting import is_resting, resting_pieces, speaking
+from plangen.sequence.resting import resting_pieces, speaking
 from plangen.sequence.tokens import part_token, phrase_text
 from plangen.sequence.words import copies_counted, listed, pieces_named
 
@@ -24,8 +26,18 @@ MOST_NAMES: Final = 4  # in a heading
 def join_title(
     design: Design, assembly: Assembly, joints: Sequence[Joint], new: Sequence[str], kind: str
 ) -> str:
-    """Give the heading of a step that closes joints: what comes in, and what it is really joined to."""
+    """Give the heading of a step that closes joints: what comes in, and what it is really joined to.
+
+    Where an assembly is built it speaks of its first copy; what is built already is one thing.
+    """
     joints = speaking(joints)
+    within = assembly.scope(joint.name for joint in joints)
+    shown = first_copy(design, within)
+    joints, new = joints_shown(joints, shown), shown_of(new, shown)
+
+    def named(copies: Iterable[str]) -> list[str]:
+        return _scoped_names(design, assembly, within, copies)
+
     if all(is_resting(joint) for joint in joints):
         return _set_down(design, assembly, joints)
     verb = _JOIN_VERBS.get(plain_kind(joints[0].kind), "Glue" if kind == "glue" else "Fit")
@@ -45,9 +57,9 @@ def join_title(
     also = [
         copy for copy in new if copy not in members and copy in assembly.members([j.name for j in joints])
     ]
-    tail = f" and set in the {listed(pieces_named(design, also))}" if len(also) == 1 else ""
-    moving = pieces_named(design, subject)
-    still = [name for name in pieces_named(design, onto) if name not in moving]
+    tail = f" and set in the {listed(named(also))}" if len(also) == 1 else ""
+    moving = named(subject)
+    still = [name for name in named(onto) if name not in moving]
     if still and len(moving) + len(still) <= MOST_NAMES:
         return f"{verb} the {listed(moving)} to the {listed(still)}{tail}"
     if fresh and len(fresh) < len(members):
@@ -59,6 +71,20 @@ def join_title(
         few = fewest if not new and len(fewest) < MOST_NAMES else []
         return f"{verb} the {listed(few)} in place{tail}" if few else f"{verb} the pieces together{tail}"
     return f"{verb} the {listed(moving)} together{tail}"
+
+
+def _scoped_names(design: Design, assembly: Assembly, within: str | None, copies: Iterable[str]) -> list[str]:
+    """Name pieces where an assembly is built: those that are in it by their part's own name."""
+    if within is None:
+        return pieces_named(design, copies, lambda copy: assembly.body(copy, None))
+    one = {part.key: replace(part, assembly=None) for part in design.parts if part.assembly == within}
+    parts = tuple(one.get(part.key, part) for part in design.parts)
+    some = first_copy(design, within) or frozenset()
+    here = tuple(
+        replace(part, copies=tuple(copy for copy in part.copies if copy.name in some)) for part in parts
+    )
+    names = pieces_named(replace(design, parts=here), copies, lambda copy: assembly.body(copy, within))
+    return [name.partition(" of the ")[0] for name in names]
 
 
 def _partners(contacts: Iterable[Contact], copy: str) -> list[str]:
@@ -111,6 +137,8 @@ def _faces(design: Design, joint: Joint) -> list[str]:
     pairs: dict[tuple[str, str, str, str], list[Contact]] = {}
     for contact in joint.contacts:
         one, two = copies[contact.moving], copies[contact.fixed]
+        if one.stance is not None or two.stance is not None:
+            return []  # the boxes of leaning pieces only bound them
         face = _touching(one, two)
         if face is None:
             return []

@@ -23,7 +23,7 @@ class StepPicture:
     belong, ``new`` ones tinted and drawn out along ``offsets`` (copy -> side it comes from), the
     rest as context. Assemblies that come together have offsets for their copies in ``context`` too.
     ``hardware`` names joints and fits whose pieces are shown going in. ``sides`` names for a piece
-    the side that has to be seen.
+    the side that has to be seen. Where an assembly is built, its first copy alone is shown.
     """
 
     kind: Literal["pieces", "assembly", "none"]
@@ -77,6 +77,8 @@ class Step:
     drafted: bool
     place: Place | None
     fits: tuple[str, ...] = ()  # whose hardware goes on in this step
+    assembly: str | None = None  # the key of the assembly that is built in it, all its copies alike
+    brought: tuple[str, ...] = ()  # placed assemblies that it handles as one thing each
 
 
 @dataclass(frozen=True, slots=True)

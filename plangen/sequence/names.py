@@ -5,8 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from difflib import get_close_matches
 
-from plangen.design.model import Design, Fit, Joint
+from plangen.design.model import AssemblyCopy, Design, Fit, Joint, Part
 from plangen.findings import Findings, Place
+from plangen.sequence.words import bodies_counted
+
+
+def _part_names(part: Part) -> tuple[str, ...]:
+    """What a part answers to: its key, its name, and inside an assembly ``drawer.face``."""
+    return (part.key, part.name, f"{part.assembly}.{part.name}")
 
 
 class Names:
@@ -20,9 +26,15 @@ class Names:
         self.joints: dict[str, Joint] = {joint.name: joint for joint in design.joints}
         self.fits: dict[str, Fit] = {fit.name: fit for fit in design.fits}
         self.keys = {part.key: part for part in design.parts}
+        self.assemblies: dict[str, tuple[AssemblyCopy, ...]] = {}
+        for assembly in design.assemblies:
+            for name in dict.fromkeys((assembly.key, assembly.name)):
+                self.assemblies[name] = (*self.assemblies.get(name, ()), *assembly.copies)
+        for copy in (copy for assembly in design.assemblies for copy in assembly.copies):
+            self.assemblies.setdefault(copy.name, (copy,))
 
     def copies_named(self, name: str) -> tuple[str, ...]:
-        """Give the copies of a copy's, part's or group's name; none when there is no such name."""
+        """Give the copies of a copy, part, group or assembly; none when there is no such name."""
         if name in self.copies:
             return (name,)
         if name in self.design.groups:
@@ -30,9 +42,11 @@ class Names:
                 copy for member in self.design.groups[name]
                 for copy in ((member,) if member in self.copies else self.copies_named(member))
             )  # fmt: skip
-        return tuple(
-            copy.name for part in self.design.parts if name in (part.key, part.name) for copy in part.copies
+        of_part = tuple(
+            copy.name for part in self.design.parts if name in _part_names(part) for copy in part.copies
         )
+        bodies = self.assemblies.get(name, ())
+        return of_part or tuple(copy for body in bodies for copy in body.members)
 
     def parts_named(self, name: str) -> tuple[str, ...]:
         """Give the keys of the parts of a copy's, part's or group's name."""
@@ -50,9 +64,29 @@ class Names:
 
     def joint_names(self, names: Iterable[str] | None, place: Place | None) -> tuple[str, ...]:
         """Give joints for a list of names; what is unknown becomes a finding."""
-        return self._all(
-            names, place, lambda name: (name,) if name in self.joints else (), "joint", self.joints
-        )
+        return self._all(names, place, self.joints_of, "joint", [*self.joints, *self.assemblies])
+
+    def joints_of(self, name: str) -> tuple[str, ...]:
+        """Give a joint by its name; all joints that are closed in an assembly by the assembly's."""
+        if name in self.joints:
+            return (name,)
+        keys = [one.key for one in self.design.assemblies if name in (one.key, one.name)]
+        return tuple(joint.name for joint in self.joints.values() if joint.assembly in keys)
+
+    def brought_names(self, names: Iterable[str] | None) -> tuple[tuple[str, ...], list[str]]:
+        """Give the placed assemblies among some names, each once, and the names that are of other things."""
+        found: dict[str, None] = {}
+        left: list[str] = []
+        for name in names or ():
+            bodies = () if self._is_piece(name) else self.assemblies.get(name, ())
+            found.update(dict.fromkeys(body.name for body in bodies))
+            if not bodies:
+                left.append(name)
+        return tuple(found), left
+
+    def _is_piece(self, name: str) -> bool:
+        named = name in self.copies or name in self.design.groups
+        return named or any(name in _part_names(part) for part in self.design.parts)
 
     def fit_names(self, names: Iterable[str] | None, place: Place | None) -> tuple[str, ...]:
         """Give fits for a list of names of fits or of hardware; what is unknown becomes a finding."""
@@ -75,6 +109,8 @@ class Names:
             return f"{{hardware:{name}{many}}}"
         if name in self.copies and len(self.part_of[name].copies) > 1:
             return f"{{copy:{name}}}"
+        if name in self.assemblies and not self._is_piece(name):
+            return bodies_counted(self.design, [body.name for body in self.assemblies[name]])
         keys = self.parts_named(name)
         if keys:
             words = [f"{{part:{key}{many and self._number(key, keys, many)}}}" for key in keys]
@@ -107,7 +143,8 @@ class Names:
         )
 
     def _part_words(self) -> list[str]:
-        return [*(part.name for part in self.design.parts), *self.copies, *self.design.groups]
+        parts = (part.name for part in self.design.parts)
+        return [*parts, *self.copies, *self.design.groups, *self.assemblies]
 
     def _all(
         self,

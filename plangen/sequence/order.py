@@ -9,13 +9,14 @@ from typing import TYPE_CHECKING, Final, Literal
 from plangen.design.model import Design, Part
 from plangen.findings import Findings
 from plangen.sequence.assembly import Assembly
+from plangen.sequence.bodies import brought_by, scope_of
 from plangen.sequence.conservation import check_order
 from plangen.sequence.draft import draft
 from plangen.sequence.model import HardwareCount, OrderOfWork, PartUse, Step
 from plangen.sequence.names import Names
 from plangen.sequence.picture import step_picture
 from plangen.sequence.plan import Plan
-from plangen.sequence.resting import close_quietly, quiet_joints, speaking
+from plangen.sequence.resting import close_quietly, speaking
 from plangen.sequence.tokens import replace_names
 from plangen.sequence.wording import (
     cautions_of,
@@ -50,9 +51,8 @@ def order_of_work(
     steps: list[Step] = []
     placed: list[str] = []
     closed: list[str] = []
-    quiet = quiet_joints(design, assembly)
-    plans = merge(names, draft(design, assembly), entries, quiet)
-    for plan in close_quietly(assembly, plans, quiet):
+    plans = merge(names, draft(design, assembly), entries, assembly.quiet)
+    for plan in close_quietly(assembly, plans, assembly.quiet):
         new = _new_copies(assembly, plan, placed)
         steps.append(_step(names, assembly, plan, len(steps) + 1, new, placed, closed))
         placed += [copy for copy in new if copy not in placed]
@@ -104,6 +104,8 @@ def _step(
         drafted=plan.drafted,
         place=plan.place,
         fits=plan.fits,
+        assembly=scope_of(design, assembly, plan),
+        brought=brought_by(design, assembly, plan),
     )
 
 
@@ -114,7 +116,9 @@ def _parts(design: Design, assembly: Assembly, plan: Plan, new: Sequence[str]) -
     part_of = design.part_of
     fitted = [copy for fit in design.fits if fit.name in plan.fits for copy in fit.copies]
     active = speaking([joint for joint in design.joints if joint.name in plan.joints])
-    handled = new or assembly.members([*(joint.name for joint in active), *plan.dry])
+    within = scope_of(design, assembly, plan)
+    met = assembly.members([*(joint.name for joint in active), *plan.dry])
+    handled = new or tuple(copy for copy in met if assembly.body(copy, within) is None)
     for copy in dict.fromkeys([*handled, *fitted]):
         key = part_of[copy].key
         if key not in whole:
@@ -149,7 +153,7 @@ def _check_open_time(design: Design, plan: Plan, step: Step, findings: Findings)
         minutes = open_times.get(joint.glue or "") if joint.name in plan.joints else None
         if minutes is None:
             continue
-        needed = minutes_to_close(design, plan)
+        needed = minutes_to_close(design, plan, step.assembly)
         if needed > minutes * OPEN_TIME_SHARE:
             findings.warning(
                 "glue-open-time",

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from plangen.design.model import Contact, Copy, Design
 from plangen.joinery.space import Axis, Box, Side
 from plangen.sequence.assembly import Assembly
+from plangen.sequence.bodies import first_copy, scope_of, shown_of
 from plangen.sequence.model import StepPicture
 from plangen.sequence.plan import Plan
 from plangen.sequence.resting import speaking
@@ -27,10 +29,19 @@ def step_picture(
     ``new`` are the copies it puts in place; ``placed`` and ``closed`` are the copies in place and the
     joints closed before it.
     """
+    within = scope_of(design, assembly, plan)
+    shown = first_copy(design, within)
     if plan.joints or plan.placed:
-        return _joining(design, assembly, plan, new, placed, closed)
+        return _only(_joining(design, assembly, plan, new, placed, closed), shown)
+    if plan.brought:
+        return _only(_bringing(design, assembly, plan, placed), shown)
     if plan.dry:
-        return StepPicture("assembly", new=_shown(plan, assembly.members(plan.dry)))
+        members = _shown(plan, assembly.members(plan.dry))
+        around = _around(assembly, members, placed, closed)
+        held = StepPicture(
+            "assembly", new=members, context=tuple(copy for copy in around if copy not in members)
+        )
+        return _only(held, shown)
     if plan.fits:
         fitted = tuple(dict.fromkeys(
             copy for fit in design.fits if fit.name in plan.fits for copy in fit.copies
@@ -46,6 +57,32 @@ def step_picture(
     if plan.show:
         return StepPicture("pieces", new=plan.show)
     return StepPicture("none")
+
+
+def _only(picture: StepPicture, shown: frozenset[str] | None) -> StepPicture:
+    """Keep a picture to some pieces: those of the first copy of the assembly that is built."""
+    return replace(
+        picture,
+        new=shown_of(picture.new, shown),
+        context=shown_of(picture.context, shown),
+        offsets=tuple(
+            (copy, side) for copy, side in dict(picture.offsets).items() if shown_of((copy,), shown)
+        ),
+    )
+
+
+def _bringing(design: Design, assembly: Assembly, plan: Plan, placed: Sequence[str]) -> StepPicture:
+    """Show whole assemblies as they are put in place; each comes in from where nothing bars its way."""
+    bodies = [copy for one in design.assemblies for copy in one.copies if copy.name in plan.brought]
+    moving = tuple(dict.fromkeys(member for body in bodies for member in body.members))
+    still = tuple(copy for copy in placed if copy not in moving)
+    boxes = [design.copies[copy].box for copy in still]
+    offsets = {}
+    for body in bodies:
+        side = _clear_way(body.box, boxes)
+        if side is not None:
+            offsets.update(dict.fromkeys(body.members, side))
+    return StepPicture("assembly", new=moving, context=still, offsets=tuple(offsets.items()))
 
 
 def _shown(plan: Plan, chosen: Sequence[str]) -> tuple[str, ...]:

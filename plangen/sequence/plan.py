@@ -16,11 +16,11 @@ Item = TypeVar("Item")
 class Plan:
     """One step to be.
 
-    The first nine fields are its coverage: ``milled``, ``panels`` (glued up from boards), ``made``
+    The first ten fields are its coverage: ``milled``, ``panels`` (glued up from boards), ``made``
     (cut to size) and ``measured`` are part keys; ``worked`` pairs a part key with the index of one
-    operation; ``placed`` are copies that no joint brings in; ``dry`` and ``joints`` are joints tried
-    and closed; ``fits`` are fits; ``finish`` is the finishing of the whole. The rest is the
-    maker's: None or empty where the tool is to say it.
+    operation; ``placed`` are copies that no joint brings in and ``brought`` placed assemblies that none
+    does; ``dry`` and ``joints`` are joints tried and closed; ``fits`` are fits; ``finish`` is the finishing
+    of the whole. The rest is the maker's: None or empty where the tool is to say it.
     """
 
     kind: StepKind
@@ -30,6 +30,7 @@ class Plan:
     measured: tuple[str, ...] = ()
     worked: tuple[tuple[str, int], ...] = ()
     placed: tuple[str, ...] = ()
+    brought: tuple[str, ...] = ()
     dry: tuple[str, ...] = ()
     joints: tuple[str, ...] = ()
     fits: tuple[str, ...] = ()
@@ -49,8 +50,8 @@ class Plan:
     def covers_anything(self) -> bool:
         """Whether there is any work in it."""
         return self.finish or any((
-            self.milled, self.panels, self.made, self.measured, self.worked, self.placed, self.dry,
-            self.joints, self.fits,
+            self.milled, self.panels, self.made, self.measured, self.worked, self.placed, self.brought,
+            self.dry, self.joints, self.fits,
         ))  # fmt: skip
 
     def without(self, others: Iterable[Plan]) -> Plan:
@@ -65,6 +66,7 @@ class Plan:
                 measured=_less(left.measured, other.measured),
                 worked=_less(left.worked, other.worked),
                 placed=_less(left.placed, other.placed),
+                brought=_less(left.brought, other.brought),
                 dry=_less(left.dry, other.dry),
                 joints=_less(left.joints, other.joints),
                 fits=_less(left.fits, other.fits),
@@ -76,8 +78,8 @@ class Plan:
         """Give the plan with the work of another in place of its own."""
         return replace(
             self, kind=other.kind, milled=other.milled, panels=other.panels, made=other.made,
-            measured=other.measured, worked=other.worked, placed=other.placed, dry=other.dry,
-            joints=other.joints, fits=other.fits, finish=other.finish,
+            measured=other.measured, worked=other.worked, placed=other.placed, brought=other.brought,
+            dry=other.dry, joints=other.joints, fits=other.fits, finish=other.finish,
         )  # fmt: skip
 
 

@@ -8,30 +8,14 @@ from dataclasses import replace
 
 from plangen.design.model import Design, Joint
 from plangen.joinery.space import Axis
-from plangen.sequence.assembly import Assembly, plain_kind
+from plangen.sequence.assembly import Assembly, is_resting
 from plangen.sequence.plan import Plan
-
-
-def is_resting(joint: Joint) -> bool:
-    """Whether the pieces of a joint lie together with neither glue nor hardware."""
-    return plain_kind(joint.kind) == "rests" and not joint.glue and not joint.hardware
 
 
 def speaking(joints: Sequence[Joint]) -> list[Joint]:
     """Give the joints that a step is about: those that rest only where nothing else is closed."""
     held = [joint for joint in joints if not is_resting(joint)]
     return held or list(joints)
-
-
-def quiet_joints(design: Design, assembly: Assembly) -> tuple[str, ...]:
-    """Name the joints that only rest, of pieces that other joints bring together anyway."""
-    resting = [joint.name for joint in design.joints if is_resting(joint)]
-    group = assembly.groups(joint.name for joint in design.joints if joint.name not in resting)
-    return tuple(
-        name
-        for name in resting
-        if all(group[bond.fixed] == group[bond.moving] for bond in assembly.bonds[name])
-    )
 
 
 def close_quietly(assembly: Assembly, plans: Sequence[Plan], quiet: Sequence[str]) -> tuple[Plan, ...]:

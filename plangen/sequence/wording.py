@@ -9,12 +9,14 @@ from typing import Final
 from plangen.design.model import Design, Fit, GlueUp, Joint, Part
 from plangen.handbook.safety import has_caution, most_severe_first
 from plangen.sequence.assembly import FASTENED, Assembly, plain_kind
+from plangen.sequence.bodies import built, first_copy, joints_shown, scope_of
 from plangen.sequence.draft import is_wall_hardware
 from plangen.sequence.join_words import join_title, joint_sayings
 from plangen.sequence.plan import Plan
 from plangen.sequence.resting import speaking
 from plangen.sequence.tokens import hardware_token, length_token, part_token, phrase_text
 from plangen.sequence.words import (
+    bodies_counted,
     copies_counted,
     listed,
     noun_of,
@@ -41,6 +43,8 @@ def title_of(design: Design, assembly: Assembly, plan: Plan, new: Sequence[str])
         return join_title(design, assembly, _joints(design, plan.joints), new, plan.kind)
     if plan.dry:
         return "Try the joints dry"
+    if plan.brought:
+        return f"Put {bodies_counted(design, plan.brought)} in place"
     if plan.fits:
         items = dict.fromkeys(fit.hardware.item for fit in design.fits if fit.name in plan.fits)
         verb = "Hang it with" if plan.kind == "hang" else "Fit"
@@ -99,13 +103,26 @@ def _sentences(design: Design, assembly: Assembly, plan: Plan) -> list[str]:
                     "Pare a joint that needs more than hand pressure.")  # fmt: skip
     if plan.joints:
         said += _join(design, assembly, _joints(design, plan.joints))
+    if plan.brought:
+        said.append(f"Set {bodies_counted(design, plan.brought)} in place.")
     said += [_fit(design, fit) for fit in design.fits if fit.name in plan.fits]
     if plan.placed and not plan.finish:
         said.append(f"Set {copies_counted(design, plan.placed)} in place.")
+    said += _each_alike(design, assembly, plan)
     if plan.finish:
         said.append("Sand every face that shows, along the grain, to 180 grit. Break sharp edges lightly. "
                     "Wipe off the dust, then put on the finish as its label says.")  # fmt: skip
     return said
+
+
+def _each_alike(design: Design, assembly: Assembly, plan: Plan) -> list[str]:
+    """Say that all copies of an assembly are built the same way, where one is shown."""
+    one = built(design, scope_of(design, assembly, plan))
+    if one is None or len(one.copies) == 1:
+        return []
+    number = len(one.copies)
+    how_many = "both" if number == 2 else f"all {number_word(number)}"
+    return [f"The picture shows one {one.name}. Build {how_many} {plural(one.name, number)} alike."]
 
 
 def _mill(design: Design, keys: Sequence[str]) -> list[str]:
@@ -224,12 +241,14 @@ def checks_of(design: Design, plan: Plan) -> tuple[str, ...]:
     return ()
 
 
-def minutes_to_close(design: Design, plan: Plan) -> Fraction:
+def minutes_to_close(design: Design, plan: Plan, within: str | None = None) -> Fraction:
     """Give the minutes to spread glue and close the joints of a step: half a minute for each contact.
 
-    Common practice, no source.
+    ``within`` is the key of the assembly that is built: its copies are glued one after the other, so that
+    one counts. Common practice, no source.
     """
-    return Fraction(sum(len(joint.contacts) for joint in _joints(design, plan.joints) if joint.glue), 2)
+    joints = joints_shown(_joints(design, plan.joints), first_copy(design, within))
+    return Fraction(sum(len(joint.contacts) for joint in joints if joint.glue), 2)
 
 
 def cautions_of(design: Design, plan: Plan) -> tuple[str, ...]:

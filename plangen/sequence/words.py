@@ -4,17 +4,15 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import Final
 
 from plangen.design.model import Design, Part
-from plangen.joinery.operation import Feature, Form, Operation
-from plangen.joinery.space import Axis, Side
+from plangen.joinery.operation import Form, Operation
 from plangen.sequence.assembly import plain_kind
 from plangen.sequence.edge_words import edges_said
 from plangen.sequence.tokens import copy_token, part_token, phrase_text
-from plangen.takeoff.cut_list import says_more
-from plangen.units import Length, Phrase, phrase
+from plangen.takeoff.naming import Body, copy_words, part_noun, says_more
 
 _PLURALS: Final = {"dado": "dadoes", "shelf": "shelves", "half": "halves", "leaf": "leaves", "foot": "feet"}
 MOST_OWN_NAMES: Final = 2  # copies of a part that a heading names one by one
@@ -93,20 +91,65 @@ def copies_counted(design: Design, copies: Iterable[str]) -> str:
     return listed(words)
 
 
-def pieces_named(design: Design, copies: Iterable[str]) -> list[str]:
+def bodies_counted(design: Design, names: Iterable[str]) -> str:
+    """Give placed assemblies with their number, or by name where they are only some: ``the two drawers``."""
+    said = []
+    for assembly_name, some in _bodies_by_name(design, names).items():
+        every = _copies_named(design, assembly_name)
+        if len(some) == every:
+            said.append(f"the {assembly_name}" if every == 1 else _so_many(assembly_name, every))
+        else:
+            said += [f"the {copy_words(name)}" for name in some]
+    return listed(said)
+
+
+def _so_many(name: str, number: int) -> str:
+    return f"the {number_word(number)} {plural(name, number)}"
+
+
+def _bodies_by_name(design: Design, names: Iterable[str]) -> dict[str, list[str]]:
+    called = {copy.name: one.name for one in design.assemblies for copy in one.copies}
+    found: dict[str, list[str]] = {}
+    for name in dict.fromkeys(names):
+        found.setdefault(called[name], []).append(name)
+    return found
+
+
+def _copies_named(design: Design, name: str) -> int:
+    return sum(len(one.copies) for one in design.assemblies if one.name == name)
+
+
+def pieces_named(
+    design: Design, copies: Iterable[str], handled: Callable[[str], Body | None] | None = None
+) -> list[str]:
     """Give what pieces are called in a heading, each name once: ``sides``, ``upper shelf``.
 
-    One or two of more copies have their own names, where these say more.
+    One or two of more copies have their own names, where these say more. ``handled`` gives the placed
+    assembly as which a piece is handled, if any: that has one name for all its pieces.
     """
-    every = Counter(part.name for part in design.parts for _ in part.copies)
+    part_of = design.part_of
+    every = Counter(part_noun(design, part) for part in design.parts for _ in part.copies)
     by_name: dict[str, list[str]] = {}
+    bodies: dict[str, list[str]] = {}
     for copy in dict.fromkeys(copies):
-        by_name.setdefault(design.part_of[copy].name, []).append(copy)
+        body = handled(copy) if handled else None
+        name = body.assembly.name if body else part_noun(design, part_of[copy])
+        by_name.setdefault(name, [])
+        if body is None:
+            by_name[name].append(copy)
+        elif body.copy.name not in bodies.setdefault(name, []):
+            bodies[name].append(body.copy.name)
     named = []
     for name, some in by_name.items():
+        if name in bodies:
+            whole = bodies[name]
+            own = len(whole) < _copies_named(design, name) and len(whole) <= MOST_OWN_NAMES
+            named += [copy_words(one) for one in whole] if own else [plural(name, len(whole))]
+        if not some:
+            continue
         own = len(some) < every[name] and len(some) <= MOST_OWN_NAMES
-        if own and all(says_more(design.part_of[copy], copy) for copy in some):
-            named += some
+        if own and all(says_more(part_of[copy], copy) for copy in some):
+            named += [copy_words(copy) for copy in some]
         else:
             named.append(plural(name, len(some)))
     return named
@@ -128,11 +171,6 @@ def noun_of(operation: Operation, number: int) -> str:
     return plural(operation.title[:1].lower() + operation.title[1:], number)
 
 
-def operation_say(operation: Operation, part: Part) -> str:
-    """Give the instruction for one operation; from its sizes where its kind says nothing itself."""
-    return phrase_text(operation.say).strip() or phrase_text(_from_features(operation, part))
-
-
 def work_sayings(part: Part, operations: Sequence[Operation]) -> tuple[str, ...]:
     """Give the instructions for some operations on one part: equal ones once, with how often.
 
@@ -140,7 +178,7 @@ def work_sayings(part: Part, operations: Sequence[Operation]) -> tuple[str, ...]
     """
     on_edges = edges_said(part, operations)
     sayings = [
-        on_edges[index] if index in on_edges else operation_say(operation, part)
+        on_edges[index] if index in on_edges else phrase_text(operation.say).strip()
         for index, operation in enumerate(operations)
     ]
     counts = Counter(saying for saying in sayings if saying)
@@ -168,71 +206,3 @@ def _both_ends(sayings: Sequence[str]) -> list[str]:
         for same, some in said.items()
         for text in ([same] if len(some) == len({*_AT_END.findall(" ".join(some))}) == 2 else some)
     ]
-
-
-def _from_features(operation: Operation, part: Part) -> Phrase:
-    if not operation.features:
-        return phrase(f"{verb_of(operation)} the {noun_of(operation, 1)} as its drawing shows.")
-    feature = operation.features[0]
-    number = 1
-    for repeat in feature.repeat:
-        number *= repeat.number
-    noun = noun_of(operation, 1 if number == 1 or operation.title.lower().endswith("s") else number)
-    what = f"the {noun}" if number > 1 or noun.endswith("s") else f"a {noun}"
-    start = phrase(f"{verb_of(operation)} {what}")
-    if feature.form is Form.HOLE:
-        return start + _hole(feature)
-    if plain_kind(operation.kind) == "tenon":
-        return start + _tenon(feature, part)
-    if feature.form is Form.SLOT:
-        return start + _slot(feature, part)
-    if feature.form is Form.OUTLINE:
-        return phrase(f"{verb_of(operation)} the {noun} to its line. Mark it out from the drawing first.")
-    note = phrase(": ", feature.note) if feature.note else phrase()
-    return phrase(f"{verb_of(operation)} the {noun}") + note + phrase(".")
-
-
-def _hole(feature: Feature) -> Phrase:
-    if feature.diameter is None:
-        return phrase(".")
-    words = phrase(" ", feature.diameter, " across, ")
-    words += phrase("right through") if feature.depth is None else phrase(feature.depth, " deep")
-    if feature.counterbore is not None:
-        wide, deep = feature.counterbore
-        words += phrase(". Counterbore it ", wide, " across and ", deep, " deep first")
-    elif feature.countersink:
-        words += phrase(". Countersink it so that the head lies flush")
-    return words + phrase(".")
-
-
-def _tenon(feature: Feature, part: Part) -> Phrase:
-    spans = dict(feature.spans)
-    sizes = {axis: span.high - span.low for axis, span in spans.items()}
-    long = sizes.pop(part.runs, None)
-    across = sorted(sizes.values())
-    if long is None or len(across) != 2:
-        return phrase(" as its drawing shows.")
-    return phrase(" ", across[0], " thick, ", across[1], " wide and ", long, " long.")
-
-
-def _slot(feature: Feature, part: Part) -> Phrase:
-    """Words for a box-shaped cut: its width, its depth, and how far along the piece its near edge is."""
-    spans = dict(feature.spans)
-    sizes: list[Length] = []
-    for axis, span in spans.items():
-        size = span.high - span.low
-        if axis is not feature.side.axis and size < part.blank.size(axis):
-            sizes.append(size)
-    words = phrase(" ", min(sizes), " wide") if sizes else phrase()
-    if feature.depth is not None:
-        words += phrase(" and " if sizes else " ", feature.depth, " deep")
-    along = spans.get(part.runs)
-    low, high = part.blank.low.at(part.runs), part.blank.high.at(part.runs)
-    if along and low < along.low and along.high < high:
-        end = _end_word(part.runs)
-        words += phrase(", its near edge ", along.low - low, f" from the {end} end")
-    return words + phrase(".")
-
-
-def _end_word(axis: Axis) -> str:
-    return Side.of(axis, False).word

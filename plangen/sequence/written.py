@@ -92,6 +92,7 @@ def plan_of(names: Names, entry: StepEntry) -> Plan:
                 getattr(key, "place", None) or place,
                 f"the texts are {', '.join(f'`{one}`' for one in CAUTIONS)}",
             )
+    brought, placed = names.brought_names(entry.place_)
     plan = Plan(
         kind="other",
         milled=_milled(names, entry.mill, place),
@@ -99,7 +100,8 @@ def plan_of(names: Names, entry: StepEntry) -> Plan:
         made=names.part_keys(entry.cut, place),
         worked=_worked(names, entry, place),
         measured=names.part_keys(entry.measure, place),
-        placed=names.copy_names(entry.place_, place),
+        placed=names.copy_names(placed, place),
+        brought=brought,
         dry=names.joint_names(entry.dry, place),
         joints=names.joint_names(entry.join, place),
         fits=names.fit_names(entry.fit, place),
@@ -265,10 +267,11 @@ def _replaced(there: Plan, plan: Plan) -> Plan:
 def _find(names: Names, draft: Sequence[Plan], target: str) -> int | None:
     """Give the drafted step that a name is about: the one that closes the joint, first of all."""
     keys = names.parts_named(target)
+    inside = names.joints_of(target)
     kind = _KIND_WORDS.get(target, target)
     fits = [fit.name for fit in names.fits.values() if target in (fit.name, fit.hardware.item)]
     tests = (
-        lambda plan: target in plan.joints,
+        lambda plan: any(joint in plan.joints for joint in inside),
         lambda plan: any(fit in plan.fits for fit in fits),
         lambda plan: plan.kind == kind,
         lambda plan: any(key in plan.made for key in keys),

@@ -9,6 +9,7 @@ from typing import Protocol
 from plangen.design.model import Design, Part
 from plangen.joinery.space import Axis, Side
 from plangen.takeoff.model import CutLine
+from plangen.takeoff.naming import copy_words, says_more
 from plangen.units import ZERO, Length, Phrase, phrase
 
 
@@ -80,7 +81,7 @@ def _notes(design: Design, part: Part, step: int | None) -> list[Phrase]:
     if part.mirror:
         notes.append(phrase(f"mirror of {design.part(part.mirror).mark}"))
     if part.hand and any(says_more(part, copy.name) for copy in part.copies):
-        notes.append(phrase(", ".join(copy.name for copy in part.copies)))
+        notes.append(phrase(", ".join(copy_words(copy.name) for copy in part.copies)))
     notes.extend(_entering(design, part))
     for size in part.from_work:
         when = f" in step {step}" if step else ""
@@ -96,12 +97,6 @@ def _notes(design: Design, part: Part, step: int | None) -> list[Phrase]:
     if part.note:
         notes.append(phrase(part.note))
     return notes
-
-
-def says_more(part: Part, copy: str) -> bool:
-    """Whether a copy's name tells more than the part's name, its hand and a number do."""
-    known = {*part.name.lower().split(), part.hand}
-    return any(word not in known and not word.isdigit() for word in copy.lower().split())
 
 
 def _entering(design: Design, part: Part) -> list[Phrase]:

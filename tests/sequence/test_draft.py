@@ -6,8 +6,8 @@ from plangen.design.model import GlueUp
 from plangen.handbook.safety import has_caution
 from plangen.joinery.space import Side
 from plangen.sequence.assembly import Assembly
-from plangen.sequence.draft import joint_rounds, work_rank
 from plangen.sequence.order import tools_needed
+from plangen.sequence.rounds import joint_rounds
 from plangen.sequence.tokens import resolve_tokens
 from plangen.units import inches, millimetres, phrase
 from tests.sample_design import sample_design
@@ -146,26 +146,6 @@ def test_offsets_follow_what_is_in_the_way() -> None:
     steps, _ = order(whole)
     cleat = next(step for step in steps.steps if step.joints == ("cleats",))
     assert dict(cleat.picture.offsets) == {"cleat": Side.TOP}
-
-
-def test_dadoes_come_before_rabbets_before_holes_before_curves() -> None:
-    ranks = [
-        work_rank(kind)
-        for kind in (
-            "half-lap",
-            "dado",
-            "rabbet",
-            "mortise",
-            "tenon",
-            "screw hole",
-            "curve",
-            "taper",
-            "round_over",
-        )
-    ]
-    assert ranks == sorted(ranks)
-    assert work_rank("something new") < work_rank("hole")
-    assert work_rank("peg holes") == work_rank("hole")
 
 
 def test_a_captive_panel_goes_in_while_the_frame_is_open() -> None:

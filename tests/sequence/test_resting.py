@@ -9,8 +9,7 @@ import pytest
 from plangen.design.model import Contact, Design
 from plangen.joinery.space import Axis, Box
 from plangen.sequence.assembly import Assembly
-from plangen.sequence.draft import joint_rounds
-from plangen.sequence.resting import quiet_joints
+from plangen.sequence.rounds import joint_rounds
 from tests.sequence.designs import box, design, entry, joint, kinds, order, part
 
 
@@ -56,7 +55,7 @@ def with_block() -> Design:
 
 def test_what_others_hold_closes_in_passing() -> None:
     whole = tote()
-    assert quiet_joints(whole, Assembly(whole)) == ("base edges",)
+    assert Assembly(whole).quiet == ("base edges",)
     whole = replace(whole, parts=whole.parts[:3])
     steps, findings = order(whole)
     assert kinds(findings) == []
@@ -69,7 +68,7 @@ def test_what_others_hold_closes_in_passing() -> None:
 
 def test_what_nothing_holds_is_set_down_last_and_once() -> None:
     whole = with_block()
-    assert quiet_joints(whole, Assembly(whole)) == ("base edges",)
+    assert Assembly(whole).quiet == ("base edges",)
     assert joint_rounds(whole, Assembly(whole))[-1] == ("block seat", "block side")
     steps, findings = order(whole)
     assert kinds(findings) == []

@@ -1,0 +1,58 @@
+"""What pieces are called in words: by their part, by their own name, and by the assembly they are in."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from plangen.design.model import Assembly, AssemblyCopy, Design, Part
+
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """One placed assembly: what it is a copy of, and which."""
+
+    assembly: Assembly
+    copy: AssemblyCopy
+
+
+def bodies_of(design: Design) -> Mapping[str, tuple[Body, ...]]:
+    """Give for each copy the placed assemblies that it is in, the outermost first; none for the others."""
+    found: dict[str, list[Body]] = {name: [] for name in design.copies}
+    for assembly in reversed(design.assemblies):  # inner ones come first in the design
+        for copy in assembly.copies:
+            for member in copy.members:
+                found[member].append(Body(assembly, copy))
+    return {name: tuple(some) for name, some in found.items()}
+
+
+def body_within(bodies: tuple[Body, ...], within: str | None) -> Body | None:
+    """Give the body as which a copy is handled where ``within`` is built; None: it is a piece by itself.
+
+    ``bodies`` are those that the copy is in; ``within`` is the key of an assembly, None the whole.
+    """
+    if within is None:
+        return bodies[0] if bodies else None
+    keys = [body.assembly.key for body in bodies]
+    if within not in keys:
+        return bodies[0] if bodies else None
+    return next(iter(bodies[keys.index(within) + 1 :]), None)
+
+
+def says_more(part: Part, copy: str) -> bool:
+    """Whether a copy's name tells more than the part's name, its hand and a number do."""
+    known = {*part.name.lower().split(), part.hand}
+    return any(word not in known and not word.isdigit() for word in copy.lower().replace(".", " ").split())
+
+
+def copy_words(name: str) -> str:
+    """Give a copy's name as it is said: ``top drawer.face`` is ``face of the top drawer``."""
+    return " of the ".join(reversed(name.split(".")))
+
+
+def part_noun(design: Design, part: Part) -> str:
+    """Give what one piece of a part is called anywhere: ``drawer face`` for the face of a drawer."""
+    if part.assembly is None:
+        return part.name
+    name = next((one.name for one in design.assemblies if one.key == part.assembly), part.assembly)
+    return part.name if name in part.name else f"{name} {part.name}"
