@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from itertools import chain
 from typing import Literal
 
-from plangen.design.frame import Frame
 from plangen.findings import Findings
 from plangen.joinery.operation import Operation
 from plangen.joinery.piece import Piece
-from plangen.joinery.space import IDENTITY_TURN, ORIGIN, Axis
+from plangen.joinery.space import IDENTITY_TURN, Axis
 from plangen.joinery.transform import (
+    UNMOVED,
     Transform,
     Turn,
     after,
@@ -32,10 +32,14 @@ Hands = tuple[Hand, Hand]
 
 @dataclass(frozen=True)
 class Worked:
-    """A copy with everything worked on it, in the frame."""
+    """A copy with everything worked on it, upright in the project's directions.
+
+    ``way`` is how the maker turned or mirrored the part to place it.
+    """
 
     piece: Piece
     operations: tuple[Operation, ...]
+    way: Turn = IDENTITY_TURN
 
 
 @dataclass(frozen=True)
@@ -49,52 +53,44 @@ class Same:
 
 def group_alike(
     part: str,
-    copies: tuple[str, ...],
+    copies: Sequence[Worked],
     own: tuple[Operation, ...],
-    joint_operations: dict[str, list[Operation]],
-    frame: Frame,
     findings: Findings,
+    *,
+    hands: bool = True,
+    may_differ: bool = False,
 ) -> tuple[Same, ...]:
-    """Give the one or two pieces that a part's copies are.
+    """Give the pieces that a part's copies are: one, or a left and a right one.
 
-    ``own`` are the operations under ``cut``, as the first copy stands. Each other copy is matched to
-    the first by what joints cut into it, which tells how the first is turned or mirrored to become
-    it; ``own`` operations go along. Copies that match in no way are an error that shows what differs.
+    ``copies`` have what joints cut into them, ``own`` are the operations under ``cut`` as the first
+    copy stands. Each other copy is matched to the first by what joints cut into it, which tells how
+    the first is turned or mirrored to become it; ``own`` operations go along. Copies that match in no
+    way are an error that shows what differs; in assemblies whose copies are joined in different ways
+    (``may_differ``) they are pieces of their own.
     """
-    pieces = {copy: frame.piece(copy) for copy in copies}
-    first = pieces[copies[0]]
-    from_joints = {copy: tuple(joint_operations.get(copy, ())) for copy in copies}
-    first_worked = Worked(first, (*own, *from_joints[copies[0]]))
-    same: list[tuple[Worked, Transform]] = [(first_worked, Transform(IDENTITY_TURN, ORIGIN))]
-    mirrored: list[tuple[Worked, Transform]] = []
+    first = copies[0]
+    start = replace(first, operations=(*own, *first.operations))
+    kinds: list[list[tuple[Worked, Transform]]] = [[(start, UNMOVED)]]
     for copy in copies[1:]:
-        piece = pieces[copy]
-        found = _carry(first, from_joints[copies[0]], piece, from_joints[copy], frame, copy)
+        found = _carry(first, copy)
+        if found is None and may_differ:
+            found = _as_placed(first, copy)
         if found is None:
-            _differ(part, copies[0], copy, first, from_joints[copies[0]], piece, from_joints[copy], findings)
+            _differ(part, first, copy, findings)
             continue
-        operations = tuple(transform_operation(operation, found) for operation in own) + from_joints[copy]
-        worked = Worked(piece, operations)
-        turn = _match(first_worked, worked, mirror=False)
-        if turn is not None:
-            same.append((worked, turn))
+        carried = tuple(transform_operation(operation, found) for operation in own)
+        worked = replace(copy, operations=carried + copy.operations)
+        for kind in kinds:
+            turn = _match(kind[0][0], worked, mirror=False)
+            if turn is not None:
+                kind.append((worked, turn))
+                break
         else:
-            mirrored.append((worked, found))
-    if not mirrored:
-        return (Same(first_worked, tuple(same)),)
-    other_first = mirrored[0][0]
-    others = [
-        (worked, turn)
-        for worked, _ in mirrored
-        if (turn := _match(other_first, worked, mirror=False)) is not None
-    ]
-    hands: Hands = _hands(first, other_first.piece)
-    if frame.copied(copies[0]).entry.alike is False:
-        hands = (None, None)
-    return (
-        Same(first_worked, tuple(same), hands[0]),
-        Same(other_first, tuple(others), hands[1]),
-    )
+            kinds.append([(worked, UNMOVED)])
+    found_hands: tuple[Hand, ...] = (None,) * len(kinds)
+    if hands and len(kinds) == 2 and _match(kinds[0][0][0], kinds[1][0][0], mirror=True) is not None:
+        found_hands = _hands(kinds[0][0][0].piece, kinds[1][0][0].piece)
+    return tuple(Same(kind[0][0], tuple(kind), hand) for kind, hand in zip(kinds, found_hands, strict=True))
 
 
 def _hands(one: Piece, two: Piece) -> Hands:
@@ -127,28 +123,21 @@ def _image(turn: Turn, axis: Axis) -> Axis:
     return next(row for row in Axis if turn[row.value][axis.value])
 
 
-def _carry(
-    first: Piece,
-    first_operations: tuple[Operation, ...],
-    piece: Piece,
-    operations: tuple[Operation, ...],
-    frame: Frame,
-    copy: str,
-) -> Transform | None:
+def _carry(first: Worked, copy: Worked) -> Transform | None:
     """How the first copy becomes this one, the placed way first, then turns, then mirrorings."""
-    wanted = signature(operations, piece.finished)
-    preferred = _as_placed(first, piece, frame, copy)
-    for transform in chain([preferred] if preferred is not None else [], _candidates(first, piece, None)):
-        carried = tuple(transform_operation(operation, transform) for operation in first_operations)
-        if signature(carried, piece.finished) == wanted:
+    wanted = signature(copy.operations, copy.piece.finished)
+    preferred = _as_placed(first, copy)
+    ways = chain([preferred] if preferred is not None else [], _candidates(first.piece, copy.piece, None))
+    for transform in ways:
+        carried = tuple(transform_operation(operation, transform) for operation in first.operations)
+        if signature(carried, copy.piece.finished) == wanted:
             return transform
     return None
 
 
-def _as_placed(first: Piece, piece: Piece, frame: Frame, copy: str) -> Transform | None:
+def _as_placed(first: Worked, copy: Worked) -> Transform | None:
     """The way the maker placed it: from how the first copy lies to how this one does."""
-    way = after(frame.copied(copy).way, inverse(frame.copied(first.copy).way))
-    return box_onto_box(way, first.finished, piece.finished)
+    return box_onto_box(after(copy.way, inverse(first.way)), first.piece.finished, copy.piece.finished)
 
 
 def _match(one: Worked, two: Worked, *, mirror: bool) -> Transform | None:
@@ -160,29 +149,21 @@ def _match(one: Worked, two: Worked, *, mirror: bool) -> Transform | None:
     return None
 
 
-def _differ(
-    part: str,
-    first_name: str,
-    copy: str,
-    first: Piece,
-    first_operations: tuple[Operation, ...],
-    piece: Piece,
-    operations: tuple[Operation, ...],
-    findings: Findings,
-) -> None:
+def _differ(part: str, one: Worked, two: Worked, findings: Findings) -> None:
+    first, copy = one.piece.copy, two.piece.copy
     message = (
-        _sizes_differ(first, piece)
-        or _counts_differ(first_operations, operations, first_name, copy)
-        or _joints_differ(first_operations, operations, first_name, copy)
-        or f"what is cut into {copy} is in another place than in {first_name}, "
+        _sizes_differ(one.piece, two.piece)
+        or _counts_differ(one.operations, two.operations, first, copy)
+        or _joints_differ(one.operations, two.operations, first, copy)
+        or f"what is cut into {copy} is in another place than in {first}, "
         "however the piece is turned or mirrored"
     )
     findings.error(
         "copies-differ",
         f"the copies of `{part}` are not the same piece: {message}",
-        piece.place,
+        two.piece.place,
         f"make them equal, or make {copy} a part of its own with `like: {part}`",
-        also=((first.place, f"{first_name} stands here"),),
+        also=((one.piece.place, f"{first} stands here"),),
         part=part,
     )
 

@@ -7,24 +7,27 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from plangen.description.model import Description, FromWorkEntry, PartEntry
-from plangen.design.alike import Same, group_alike
+from plangen.design.assembling import Whole, bounding, build_assemblies, group_parts, spread_fits
 from plangen.design.fit_holes import fit_holes
 from plangen.design.fits import Fitted, fit_entries, make_fits
 from plangen.design.frame import Frame
 from plangen.design.heading import make_project, make_shop
-from plangen.design.joining import Joined, join, warn_of_loose_contacts
+from plangen.design.joining import join, warn_of_loose_contacts
+from plangen.design.layout import Layout, lay_out
+from plangen.design.leaning import UPRIGHT
 from plangen.design.marks import KeptMarks, assign_marks, check_typed_marks, mark_names, with_marks
 from plangen.design.materials import make_hardware, make_stock
 from plangen.design.model import Design, Fact
-from plangen.design.placing import lay_out_copies, resolve_like
-from plangen.design.records import make_records, sizes_from_work
+from plangen.design.positions import with_positions
+from plangen.design.records import Whereabouts, make_records, sizes_from_work
+from plangen.design.standing import Placement, placements
 from plangen.design.values import AlreadySaidError, Memo, Values, in_words, meant
 from plangen.expressions import NO_PLACE, Quantity, Reference, Text, parse_expression
 from plangen.findings import Findings, Place, ProjectError, Severity
 from plangen.joinery.operation import Operation
 from plangen.joinery.operations import OPERATIONS
 from plangen.joinery.outline import outline_operation
-from plangen.joinery.space import Axis, Box, Point
+from plangen.joinery.space import Axis
 from plangen.units import ZERO, Length
 
 
@@ -57,46 +60,71 @@ def make_design(description: Description, findings: Findings, kept: KeptMarks | 
 
 
 def _make(description: Description, findings: Findings, kept: KeptMarks) -> Solved | None:
-    parts = resolve_like(description.parts, findings)
-    frame = _make_frame(description, parts, findings)
-    if not frame.copies and not findings.has_errors:
+    frame = _make_frame(description, findings)
+    if not frame.layout.number and not findings.has_errors:
         findings.error("no-parts", "there is no part in this project", None, "describe one under `parts`")
     if not _solve_everything(frame, findings):
         return None
-    joined = join(frame, findings)
-    fits = fit_entries(description, frame, findings)
-    groups = _work_parts(frame, joined, fits, findings)
+    places = placements(frame)
+    frames = tuple(dict.fromkeys(place.frame for place in places))
+    whole = Whole(places, {one: join(one, findings) for one in frames})
+    fits = {one: fit_entries(one.description, one, findings) for one in frames}
+    groups = group_parts(
+        whole, lambda part, first, one: _own_work(part, first, one, fits[one], whole), findings
+    )
     if findings.has_errors:
         return None
-    warn_of_loose_contacts(frame, joined, findings)
-    made_parts = make_records(groups, frame)
-    boxes = [copy.box for part in made_parts for copy in part.copies]
-    overall = Box(
-        Point(*(min(box.low.at(axis) for box in boxes) for axis in Axis)),
-        Point(*(max(box.high.at(axis) for box in boxes) for axis in Axis)),
-    )
+    for one in frames:
+        warn_of_loose_contacts(one, whole.joined[one], findings)
+    built = build_assemblies(whole, make_records(groups, _whereabouts(places)))
+    overall = bounding([copy.box for part in built.parts for copy in part.copies])
+    named = [(group.name, group.sames) for group in groups]
     design = Design(
         project=make_project(description.project, frame),
         shop=make_shop(description, frame),
         stock=frame.stock,
         hardware=frame.hardware,
-        parts=made_parts,
-        joints=tuple(joined.joints),
-        fits=make_fits(fits, groups, findings),
+        parts=built.parts,
+        joints=built.joints,
+        fits=make_fits(
+            [fit for one in frames for fit in spread_fits(whole, one, fits[one])], named, findings
+        ),
         facts=_facts(description, frame, findings),
         sizes=_sizes(description, frame),
         overall=overall,
+        groups=frame.layout.groups,
+        assemblies=built.assemblies,
     )
-    typed = check_typed_marks(parts, findings)
+    design = with_positions(design, whole, description, findings)
+    typed = check_typed_marks(_typed_marks(whole), findings)
     marks = assign_marks(mark_names(design), typed, kept)
     return Solved(with_marks(design, marks), lambda text: _resolve(text, frame))
 
 
-def _make_frame(description: Description, parts: dict[str, PartEntry], findings: Findings) -> Frame:
-    memo = Memo(findings)
-    copies = lay_out_copies(description, parts, findings)
+def _whereabouts(places: tuple[Placement, ...]) -> dict[str, Whereabouts]:
+    found = {}
+    for place in places:
+        for copy in place.frame.copies:
+            stance = place.leaning(copy)
+            found[place.called(copy)] = Whereabouts(place.path, stance if stance != UPRIGHT else None)
+    return found
+
+
+def _typed_marks(whole: Whole) -> dict[str, PartEntry]:
+    """The parts by the names that their marks are kept under."""
+    return {
+        whole.called(frame, name): entry
+        for frame in whole.frames
+        for name, entry in frame.layout.parts.items()
+    }
+
+
+def _make_frame(description: Description, findings: Findings) -> Frame:
+    layout = lay_out(description, findings)
     units = description.project.units
-    plain = Values(units, description, memo, {}, _nothing_placed, lambda name, prop, place: None)
+    plain = Values(
+        units, description, Memo(findings), {}, (), _nothing_placed, lambda name, prop, place: None
+    )
     stock = {
         name: made
         for name, entry in description.stock.items()
@@ -107,15 +135,22 @@ def _make_frame(description: Description, parts: dict[str, PartEntry], findings:
         for name, row in description.hardware.items()
         if (item := make_hardware(name, row, plain, units, findings))
     }
-    for entry in parts.values():
-        if entry.stock is not None and str(entry.stock) not in description.stock:
+    _check_stock_names(layout, findings)
+    return Frame(layout, stock, hardware, findings)
+
+
+def _check_stock_names(layout: Layout, findings: Findings) -> None:
+    known = layout.description.stock
+    for entry in layout.parts.values():
+        if entry.stock is not None and str(entry.stock) not in known:
             findings.error(
                 "undefined-name",
                 f"there is no stock called `{entry.stock}`",
                 entry.stock.place,
-                meant(str(entry.stock), description.stock, "add it under `stock`"),
+                meant(str(entry.stock), known, "add it under `stock`"),
             )
-    return Frame(description, copies, stock, hardware, findings, memo)
+    for inner in layout.inner.values():
+        _check_stock_names(inner, findings)
 
 
 def _nothing_placed(name: str, prop: str, place: Place) -> Quantity:
@@ -130,13 +165,23 @@ def _resolve(text: str, frame: Frame) -> Quantity:
 def _solve_everything(frame: Frame, findings: Findings) -> bool:
     """Work out every size, side and addition once, so that all faults come out in one run."""
     sound = True
+    for name in frame.nested:
+        sound = _sound(lambda name=name: frame.inner(name), findings) and sound  # type: ignore[misc]
+    if sound:
+        for inner in frame.variants:
+            sound = _solve_everything(inner, findings) and sound
+    if not sound:
+        return False
     for size in frame.description.sizes:
         sound = _sound(lambda size=size: frame.values.lookup(_reference(size)), findings) and sound  # type: ignore[misc]
-    for name in frame.copies:
+    for name in (*frame.copies, *frame.nested):
         for axis in Axis:
             sound = _sound(lambda name=name, axis=axis: frame.axis(name, axis), findings) and sound  # type: ignore[misc]
     if not sound:
         return False
+    for name in frame.layout.pieces:
+        if name not in frame.copies:
+            sound = _sound(lambda name=name: frame.added(name), findings) and sound  # type: ignore[misc]
     for name, copied in frame.copies.items():
         if not _sound(lambda name=name: frame.added(name), findings):  # type: ignore[misc]
             sound = False
@@ -181,22 +226,7 @@ def _check_typed_sizes(name: str, frame: Frame, findings: Findings) -> None:
         )
 
 
-def _work_parts(
-    frame: Frame, joined: Joined, fits: list[Fitted], findings: Findings
-) -> list[tuple[str, tuple[Same, ...]]]:
-    """For each part the one or two pieces that its copies are, with all that is worked on them."""
-    groups = []
-    for part in frame.description.parts:
-        copies = tuple(name for name in frame.named.get(part, ()) if frame.copies[name].part == part)
-        if copies:
-            own = _own_work(part, copies[0], frame, fits, findings)
-            groups.append((part, group_alike(part, copies, own, joined.operations, frame, findings)))
-    return groups
-
-
-def _own_work(
-    part: str, first: str, frame: Frame, fits: list[Fitted], findings: Findings
-) -> tuple[Operation, ...]:
+def _own_work(part: str, first: str, frame: Frame, fits: list[Fitted], whole: Whole) -> tuple[Operation, ...]:
     """What is typed under the part itself, as its first copy stands: cuts, the outline, fitted hardware."""
     piece, bench, entry = frame.piece(first), frame.bench(first), frame.copied(first).entry
     work: list[Callable[[], tuple[Operation, ...]]] = [
@@ -210,14 +240,16 @@ def _own_work(
         fastener = bench.fastener(fit.hardware) if fit.on in (part, first) else None
         if fastener is not None:
             work.append(
-                lambda fit=fit, fastener=fastener: fit_holes(fit.name, fit.entry, fastener, piece, bench)  # type: ignore[misc]
+                lambda fit=fit, fastener=fastener: fit_holes(  # type: ignore[misc]
+                    whole.called(frame, fit.name), fit.entry, fastener, piece, bench
+                )
             )
     own: list[Operation] = []
     for make in work:
         try:
             own.extend(make())
         except ProjectError as error:
-            findings.extend(error.findings)
+            frame.findings.extend(error.findings)
     return tuple(own)
 
 

@@ -6,15 +6,17 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
-from plangen.design.frame import Frame, touching
+from plangen.design.frame import Frame
+from plangen.design.leaning import UPRIGHT
+from plangen.design.meeting import touching
 from plangen.design.model import Contact, HardwareUse, Joint
 from plangen.design.values import in_words, meant
 from plangen.expressions import KindEntry, Text
 from plangen.findings import Findings, Place, ProjectError
-from plangen.joinery.body import Expansion, JointBody, JointKind, Meeting
+from plangen.joinery.body import Expansion, JointBody, JointKind, Meeting, Moves
 from plangen.joinery.joints import JOINTS
 from plangen.joinery.operation import Operation
-from plangen.joinery.space import Axis, Box, Side
+from plangen.joinery.space import Axis, Box, Side, nearest_side, unit
 from plangen.units import ZERO, Length, Phrase
 
 _WOOD_GLUE = "wood glue"
@@ -33,6 +35,17 @@ class Ledge:
     lost: Length = ZERO
 
 
+@dataclass(frozen=True)
+class Moving:
+    """One contact at which a joint lets ``two`` move against ``one``; names as in the joint's own frame."""
+
+    joint: str
+    one: str
+    two: str
+    moves: Moves
+    place: Place
+
+
 @dataclass
 class Joined:
     """What all joints together make of the copies."""
@@ -43,6 +56,7 @@ class Joined:
     housings: dict[tuple[str, str], Length] = field(default_factory=dict)
     ledges: dict[tuple[str, str], Ledge] = field(default_factory=dict)
     met: set[frozenset[str]] = field(default_factory=set)
+    moves: list[Moving] = field(default_factory=list)
 
 
 def joint_names(entries: list[KindEntry]) -> list[str]:
@@ -85,7 +99,7 @@ def join(frame: Frame, findings: Findings) -> Joined:
 def _names_known(entry: KindEntry, kind: JointKind, frame: Frame, findings: Findings) -> bool:
     known = True
     for name in (*kind.one(entry.body), *kind.two(entry.body)):
-        if str(name) not in frame.named and str(name) not in frame.description.parts:
+        if str(name) not in frame.named and str(name) not in frame.layout.parts:
             findings.error(
                 "undefined-name",
                 f"there is no part or copy called `{name}`",
@@ -151,7 +165,9 @@ def _expand(
         if kind.claims:
             _remember(meeting, expansion, joined)
         joined.met.add(frozenset(pair))
-        contacts.append(Contact(pair[0], pair[1], meeting.rect, expansion.closes))
+        contacts.append(_contact(meeting, expansion.closes, frame))
+        if expansion.moves is not None:
+            joined.moves.append(Moving(name, *pair, expansion.moves, entry.place))
         area += expansion.glue_area
         tools.extend(expansion.tools)
         for item, spots in expansion.hardware:
@@ -172,6 +188,18 @@ def _expand(
         place=entry.place,
         tools=tuple(dict.fromkeys(tools)),
     )
+
+
+def _contact(meeting: Meeting, closes: Side | None, frame: Frame) -> Contact:
+    """The contact in its frame; where the pieces lean, the way it closes is no direction of that."""
+    one, two = meeting.one.copy, meeting.two.copy
+    stance = frame.stance(one)
+    if meeting.slope is None and stance == UPRIGHT:
+        return Contact(one, two, meeting.rect, closes)
+    way = meeting.slope.way if meeting.slope is not None else unit(closes) if closes is not None else None
+    turned = stance.direction(way) if way is not None else None
+    face = stance.bounds(meeting.rect) if stance != UPRIGHT else meeting.rect
+    return Contact(one, two, face, nearest_side(turned) if turned is not None else None, turned)
 
 
 def _meetings(entry: KindEntry, kind: JointKind, frame: Frame, joined: Joined) -> list[Meeting]:
@@ -296,13 +324,20 @@ def _nothing_meets(name: str, entry: KindEntry, kind: JointKind, frame: Frame, f
         for two in frame.members(kind.two(entry.body)):
             if one == two:
                 continue
-            gap, word = _gap(frame.shoulders(one), frame.shoulders(two))
+            gap, word = _gap(frame.bounds(one), frame.bounds(two))
             if nearest is None or gap < nearest[0]:
                 nearest = (gap, word, one, two)
     if nearest is None:
         message, remedy = f"`{name}` joins a piece with itself", "name two different parts"
     else:
-        if kind.overlaps:
+        if frame.leans(nearest[2]) or frame.leans(nearest[3]):
+            message = f"`{name}`: {nearest[2]} and {nearest[3]} lean against each other and do not meet"
+            remedy = (
+                "a leaning piece is joined by a round tenon, where its middle line ends on a face"
+                if not kind.slopes
+                else "let the middle line of the one end on a face of the other"
+            )
+        elif kind.overlaps:
             message = f"`{name}`: no two of these parts overlap"
             remedy = "a half-lap is cut where two parts take the same place: let each run through the other"
         else:
@@ -332,22 +367,24 @@ def _gap(one: Box, two: Box) -> tuple[Length, str]:
 def warn_of_loose_contacts(frame: Frame, joined: Joined, findings: Findings) -> None:
     """Warn once for each pair of parts that touch with no joint between them."""
     said: set[tuple[str, str]] = set()
-    names = list(frame.copies)
+    names = [name for name in frame.layout.pieces if not frame.leans(name)]
     for index, one in enumerate(names):
         for two in names[index + 1 :]:
+            holders = {name.partition(".")[0] for name in (one, two) if "." in name}
             if (
                 frozenset((one, two)) in joined.met
+                or (len(holders) == 1 and "." in one and "." in two)  # told in its own frame
                 or touching(frame.shoulders(one), frame.shoulders(two)) is None
             ):
                 continue
-            parts = (frame.copies[one].part, frame.copies[two].part)
+            parts = (frame.copied(one).part, frame.copied(two).part)
             if parts in said:
                 continue
             said.add(parts)
             findings.warning(
                 "loose-contact",
                 f"{one} and {two} touch, and no joint holds them",
-                frame.copies[two].place,
+                frame.copied(two).place,
                 "add a joint, or `rests: {between: […]}` if they only rest on each other",
                 part=parts[1],
             )

@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING, NoReturn
 
 from plangen.description.model import FromWorkEntry
 from plangen.design.placing import Copied
-from plangen.design.spreading import row_start
-from plangen.design.values import AlreadySaidError, Values, fault, meant
+from plangen.design.spreading import row_start, shared_ends
+from plangen.design.values import AlreadySaidError, Values, fault, in_words, meant
 from plangen.expressions import Centring, Expression, Reference
 from plangen.findings import ProjectError
 from plangen.joinery.space import Axis, Side
@@ -40,10 +40,15 @@ def _ends(frame: Frame, copied: Copied, axis: Axis) -> Ends:
     scope = frame.values.owned_by(copied.name)
     low, high = (copied.pins.get(Side.of(axis, end)) for end in (False, True))
     centring = copied.centred.get(axis)
+    shared = copied.row is not None and copied.row.axis is axis and copied.row.spread.gap is not None
+    if shared and copied.nested is None:
+        return shared_ends(copied, scope)
     size = typed_size(frame, copied, axis)
     if copied.row is not None and copied.row.axis is axis:
         if low is not None or high is not None or centring is not None:
             _miscounted(copied, axis, low, high, size, centring)
+        if shared and size is not None:
+            return _fills(frame, copied, axis, size, shared_ends(copied, scope))
         if size is None:
             _miscounted(copied, axis, None, None, None, None)
         start = row_start(copied, size, scope)
@@ -66,7 +71,12 @@ def _ends(frame: Frame, copied: Copied, axis: Axis) -> Ends:
 
 
 def typed_size(frame: Frame, copied: Copied, axis: Axis) -> Length | None:
-    """The size typed for this direction; the stock's thickness where it is the thick one."""
+    """The size typed for this direction; the stock's thickness where it is the thick one.
+
+    An assembly has the size that its pieces give it.
+    """
+    if copied.nested is not None:
+        return frame.nested_size(copied.name, axis)
     key = copied.measure(axis)
     typed = getattr(copied.entry, key)
     if isinstance(typed, FromWorkEntry):
@@ -91,6 +101,21 @@ def typed_size(frame: Frame, copied: Copied, axis: Axis) -> Length | None:
     return stock.thickness * (layers or 1)
 
 
+def _fills(frame: Frame, copied: Copied, axis: Axis, size: Length, ends: Ends) -> Ends:
+    """Check that an assembly has the size that its row leaves it."""
+    if size == ends[1] - ends[0]:
+        return ends
+    units = frame.description.project.units
+    raise fault(
+        "row-size",
+        f"`{copied.name}` is {in_words(size, units)} {axis.word}, "
+        f"and its row leaves it {in_words(ends[1] - ends[0], units)}",
+        copied.place,
+        "give it the size of the row: `given: {its size: own.share}`",
+        copied.part,
+    )
+
+
 def _miscounted(
     copied: Copied,
     axis: Axis,
@@ -108,6 +133,15 @@ def _miscounted(
     at_odds = centring is not None and size is None and len(said) == 2
     if len(said) > 2 or at_odds or (in_row and said):
         said += ["spread"] if in_row else []
+        if copied.nested is not None and "size" in said:
+            given = ", ".join(f"`{word}`" for word in said if word != "size")
+            raise fault(
+                "over-pinned",
+                f"`{copied.name}` has a size {axis.word} of its own, and {given} say another",
+                copied.place,
+                "give one of them; the assembly's pieces settle its size",
+                copied.part,
+            )
         given = ", ".join(f"`{word}`" for word in said)
         places = [copied.place_of[word] for word in said if word in copied.place_of]
         settle = f"`{axis.word}` goes with a size" if at_odds else "two settle it"
@@ -116,6 +150,14 @@ def _miscounted(
             f"`{copied.name}` has {len(said)} facts {axis.word} ({given}), and {settle}",
             places[-1] if places else copied.place,
             f"take one of {given} out",
+            copied.part,
+        )
+    if copied.nested is not None:
+        raise fault(
+            "under-pinned",
+            f"where `{copied.name}` stands {axis.word} is not said",
+            copied.place,
+            f"add `{low_word}`, `{high_word}` or `{axis.word}`; its size is known",
             copied.part,
         )
     missing = f"`{said[0]}` alone" if said else "nothing"
@@ -134,7 +176,7 @@ def _miscounted(
 def _mirrored(frame: Frame, copied: Copied, axis: Axis) -> Ends:
     mirrored = copied.mirrored
     assert mirrored is not None
-    low, high = frame.axis(mirrored.of, axis)
+    low, high = frame.levels(mirrored.of, axis)
     size = typed_size(frame, copied, axis)
     if size is not None and size != high - low:
         raise fault(
@@ -174,6 +216,8 @@ def _named_ends(frame: Frame, reference: Reference, axis: Axis) -> Ends:
     copies = frame.named.get(str(reference), ())
     if not copies:
         raise _unknown(frame, reference)
+    if str(reference) in frame.nested:
+        return frame.axis(str(reference), axis)
     found = [frame.axis(copy, axis) for copy in copies]
     if any(ends != found[0] for ends in found[1:]):
         raise fault(

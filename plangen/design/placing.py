@@ -3,13 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
+from typing import TypeVar
 
-from plangen.description.model import Description, PartEntry, PinsEntry, SpreadEntry
+from plangen.description.model import (
+    AssemblyEntry,
+    AssemblyPinsEntry,
+    LeanEntry,
+    PartEntry,
+    PinsEntry,
+    SpreadEntry,
+    StretchEntry,
+)
 from plangen.design.values import meant
 from plangen.expressions import Centring, Expression, QuarterTurn, Text
 from plangen.findings import Findings, Place
-from plangen.joinery.space import AXIS_WORDS, IDENTITY_TURN, Axis, Side
+from plangen.joinery.space import AXIS_WORDS, IDENTITY_TURN, SIDE_WORDS, Axis, Side
 from plangen.joinery.transform import Turn, after, mirroring
 
 MOST_COPIES = 200  # of one row
@@ -44,7 +53,8 @@ class Copied:
     """One copy before anything is solved: its pins by side and axis.
 
     ``runs``, ``wide`` and ``thick`` are the directions of the frame in which this copy lies; ``way``
-    is how the maker turned or mirrored the part to place it, before it is moved.
+    is how the maker turned or mirrored the part to place it, before it is moved. A copy of an
+    assembly is ``nested``; ``part`` is the assembly's name and ``entry`` says nothing.
     """
 
     name: str
@@ -60,6 +70,10 @@ class Copied:
     way: Turn
     place: Place
     place_of: Mapping[str, Place]
+    lean: LeanEntry | None = None
+    stretch: StretchEntry | None = None
+    nested: AssemblyEntry | None = None
+    given: Mapping[str, Expression] = field(default_factory=dict)
 
     def pinned(self, axis: Axis) -> bool:
         """Whether anything is said of an axis."""
@@ -69,6 +83,8 @@ class Copied:
 
     def measure(self, axis: Axis) -> str:
         """The key of the size along an axis: length, width or thickness."""
+        if self.nested is not None:
+            return "size"
         return {self.runs: "length", self.wide: "width", self.thick: "thickness"}[axis]
 
 
@@ -90,22 +106,38 @@ def quarter_turn(turned: QuarterTurn) -> Turn:
     return (first[0], first[1], first[2]), (second[0], second[1], second[2]), (third[0], third[1], third[2])
 
 
-def resolve_like(parts: Mapping[str, PartEntry], findings: Findings) -> dict[str, PartEntry]:
-    """Fill parts that are ``like`` another with that one's values."""
-    done: dict[str, PartEntry] = {}
+Alike = TypeVar("Alike", PartEntry, AssemblyEntry)
 
-    def resolve(name: str, seen: tuple[str, ...]) -> PartEntry:
+
+def resolve_like(
+    parts: Mapping[str, Alike], findings: Findings, what: str = "part", holding: tuple[str, ...] = ()
+) -> dict[str, Alike]:
+    """Fill parts, or assemblies, that are ``like`` another with that one's values.
+
+    ``holding`` names the assemblies that these stand in; none of those may stand in itself.
+    """
+    done: dict[str, Alike] = {}
+
+    def resolve(name: str, seen: tuple[str, ...]) -> Alike:
         entry = parts[name]
         if entry.like is None or name in done:
             return done.get(name, entry)
         base_name = str(entry.like)
+        if base_name in holding:
+            findings.error(
+                "assembly-in-itself",
+                f"`{name}` stands in `{base_name}` and is like it, so it would hold itself without end",
+                entry.like.place,
+                "let it be like an assembly outside this one",
+            )
+            return entry
         if base_name in seen or base_name not in parts:
             ring = base_name in seen
             findings.error(
                 "undefined-name",
-                f"`{name}` is like `{base_name}`, which is " + ("like it in turn" if ring else "no part"),
+                f"`{name}` is like `{base_name}`, which is " + ("like it in turn" if ring else "not there"),
                 entry.like.place,
-                "name another part" if ring else meant(base_name, parts, "name another part"),
+                "name another" if ring else meant(base_name, parts, "name another"),
             )
             return entry
         base = resolve(base_name, (*seen, name))
@@ -119,44 +151,26 @@ def resolve_like(parts: Mapping[str, PartEntry], findings: Findings) -> dict[str
     return done
 
 
-def lay_out_copies(
-    description: Description, parts: Mapping[str, PartEntry], findings: Findings
-) -> dict[str, Copied]:
-    """Give every copy with its pins merged; rows become single copies.
-
-    A copy that cannot be laid out is reported and left out.
-    """
-    layout = _Layout(parts, findings)
-    copies: dict[str, Copied] = {}
-    for name in layout.raw:
-        for copied in layout.copies(name):
-            if copied.name in copies:
-                findings.error(
-                    "name-clash",
-                    f"`{copied.name}` is the name of two copies",
-                    copied.place,
-                    "give the copies of the spread other `names`",
-                    ((copies[copied.name].place, "the other stands here"),),
-                    copied.part,
-                )
-                continue
-            copies[copied.name] = copied
-    return copies
-
-
 _Merged = tuple[dict[Side, Expression], dict[Axis, Centring], Mirrored | None, dict[str, Place]]
 
 
-class _Layout:
+_BLANK = PartEntry(place_={})  # what an assembly has instead of a part's own values
+
+
+class Pinned:
     """The copies as typed, by the name that has the pins; rows by the names of their single copies too."""
 
-    def __init__(self, parts: Mapping[str, PartEntry], findings: Findings) -> None:
+    def __init__(
+        self, parts: Mapping[str, PartEntry], assemblies: Mapping[str, AssemblyEntry], findings: Findings
+    ) -> None:
         self.parts = parts
+        self.assemblies = assemblies
         self.findings = findings
         self.raw: dict[str, tuple[str, PinsEntry]] = {}
-        for part, entry in parts.items():
-            for name, pins in entry.place_.items():
-                self.raw[name] = (part, pins)
+        for placed in (parts, assemblies):
+            for kind, entry in placed.items():
+                for name, pins in entry.place_.items():
+                    self.raw[name] = (kind, pins)
         self.rows: dict[str, list[str]] = {
             name: _row_names(name, pins.spread, findings)
             for name, (_, pins) in self.raw.items()
@@ -167,8 +181,9 @@ class _Layout:
     def copies(self, name: str) -> list[Copied]:
         """The copy of a name, or the copies of its row; none when something is wrong with it."""
         part, pins = self.raw[name]
-        entry = self.parts[part]
-        lies = _lies(part, entry, self.findings)
+        nested = self.assemblies.get(part)
+        entry = self.parts[part] if nested is None else _BLANK
+        lies = _lies(part, entry, self.findings) if nested is None else (Axis.ACROSS, Axis.DEEP, Axis.UP)
         merged = self._merge(name, (name,)) if lies is not None else None
         if lies is None or merged is None:
             return []
@@ -177,6 +192,13 @@ class _Layout:
         runs, wide, thick = (_carried(way, axis) for axis in lies)
         copied = Copied(
             name, part, entry, sides, centred, mirrored, None, runs, wide, thick, way, pins.place, places
+        )
+        copied = replace(
+            copied,
+            lean=self._lean(name),
+            stretch=pins.stretch,
+            nested=nested,
+            given=self._given(name) if nested is not None else {},
         )
         if pins.spread is None:
             return [copied]
@@ -236,6 +258,44 @@ class _Layout:
                 places[axis.word] = base[3][axis.word]
         return sides, centred, mirrored or base[2], places
 
+    def _follows(self, name: str) -> str | None:
+        """The copy that one is the same as or mirrors, by the name that has the pins."""
+        pins = self.raw[name][1]
+        followed = pins.mirror_of if pins.mirror_of is not None else pins.same_as
+        known = self.row_of.get(str(followed), str(followed))
+        return known if followed is not None and known in self.raw else None
+
+    def _lean(self, name: str, seen: tuple[str, ...] = ()) -> LeanEntry | None:
+        """How a copy leans: its own way, or that of the one it follows, seen in the same mirror."""
+        pins = self.raw[name][1]
+        found = pins.lean
+        followed = self._follows(name)
+        if found is not None or followed is None or followed in seen:
+            return found
+        found = self._lean(followed, (*seen, name))
+        if found is None or pins.mirror_of is None:
+            return found
+        axis = AXIS_WORDS[str(pins.plane.axis)] if pins.plane is not None else Axis.ACROSS
+        return mirrored_lean(found, axis)
+
+    def _given(self, name: str, seen: tuple[str, ...] = ()) -> dict[str, Expression]:
+        """What a copy of an assembly is given: its own values, those of the copy it follows, the usual."""
+        kind, pins = self.raw[name]
+        assert isinstance(pins, AssemblyPinsEntry)
+        followed = self._follows(name)
+        base = dict(self.assemblies[kind].given)
+        if followed is not None and followed not in seen and self.raw[followed][0] == kind:
+            base = self._given(followed, (*seen, name))
+        for key in pins.given:
+            if key not in base:
+                self.findings.error(
+                    "undefined-name",
+                    f"`{kind}` is given no `{key}`",
+                    key.place if isinstance(key, Text) else pins.place_of("given"),
+                    meant(key, base, f"list it under `given` of `{kind}`, with a usual value"),
+                )
+        return {key: pins.given.get(key, value) for key, value in base.items()}
+
     def _way(self, name: str, seen: tuple[str, ...]) -> Turn:
         """How the part is turned and mirrored to stand as this copy: the copy it follows, then its own words.
 
@@ -276,6 +336,21 @@ class _Layout:
             meant(str(name), known, "name a copy that is placed"),
         )
         return None
+
+
+def mirrored_lean(lean: LeanEntry, axis: Axis) -> LeanEntry:
+    """Give the lean of the mirror image."""
+
+    def swapped(word: str) -> str:
+        side = SIDE_WORDS[word]
+        return (side.opposite if side.axis is axis else side).word
+
+    moved = {
+        swapped(side.word): {Text(swapped(str(way))): angle for way, angle in ways.items()}
+        for side in Side
+        if (ways := getattr(lean, side.word)) is not None
+    }
+    return lean.model_copy(update={side.word: moved.get(side.word) for side in Side})
 
 
 def _carried(way: Turn, axis: Axis) -> Axis:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from plangen.design.pinning import typed_size
-from plangen.design.spreading import first_and_gap
+from plangen.design.spreading import first_and_gap, shared_ends
 from plangen.design.values import SIDES, AlreadySaidError, fault, length_quantity, meant
-from plangen.expressions import Quantity
+from plangen.expressions import Quantity, Reference
 from plangen.findings import Place
 from plangen.joinery.space import SIDE_WORDS, Axis, Side
 from plangen.units import ZERO, Length
@@ -17,12 +17,27 @@ if TYPE_CHECKING:
 
 
 def property_of(frame: Frame, name: str, prop: str, place: Place) -> Quantity:
-    """Give a side or size of a copy. Raises ProjectError."""
+    """Give a side or size of a copy, or of an assembly. Raises ProjectError."""
     copied = frame.copied(name)
     if prop in SIDES:
         side = SIDE_WORDS[prop]
+        if frame.leans(name):
+            raise fault(
+                "leaning-side",
+                f"`{name}` leans, so it has no {prop} that other pieces could be pinned to",
+                place,
+                "pin to what it is pinned to; its length, width and thickness may be asked for",
+                copied.part,
+            )
         low, high = frame.axis(name, side.axis)
         return length_quantity(high if side.high else low)
+    if prop == "share":
+        return _share(frame, name, place)
+    if name in frame.nested:
+        return _of_assembly(frame, name, prop, place)
+    way_in = frame.way_in(name)
+    if way_in is not None and not frame.grows(name):
+        return property_of(way_in[1], way_in[2], prop, place)
     if prop in ("shoulder length", "shoulder width"):
         low, high = frame.axis(name, copied.runs if prop == "shoulder length" else copied.wide)
         return length_quantity(high - low)
@@ -44,6 +59,38 @@ def property_of(frame: Frame, name: str, prop: str, place: Place) -> Quantity:
             ),
         )
     return length_quantity(_finished_size(frame, name, axis))
+
+
+def _share(frame: Frame, name: str, place: Place) -> Quantity:
+    copied = frame.copies.get(name) or frame.nested.get(name)
+    if copied is None or copied.row is None or copied.row.spread.gap is None:
+        raise fault(
+            "unknown-property",
+            f"`{name}` stands in no row that shares a room out",
+            place,
+            "`share` is the size that a spread with a `gap` leaves to a copy",
+        )
+    low, high = shared_ends(copied, frame.values.owned_by(name))
+    return length_quantity(high - low)
+
+
+def _of_assembly(frame: Frame, name: str, prop: str, place: Place) -> Quantity:
+    """What an assembly is given, or a size of its own."""
+    inner = frame.inner(name)
+    known = (*(key for key, _ in inner.given), *inner.description.sizes)
+    if prop == "gap" and frame.nested[name].row is not None:
+        copied = frame.nested[name]
+        axis = copied.row.axis if copied.row is not None else Axis.ACROSS
+        low, high = frame.axis(name, axis)
+        return length_quantity(first_and_gap(copied, high - low, frame.values.owned_by(name))[1])
+    if prop not in known:
+        raise fault(
+            "unknown-property",
+            f"`{name}` has no `{prop}`",
+            place,
+            meant(prop, (*SIDES, *known), "an assembly has sides, and the sizes described in it"),
+        )
+    return inner.values.lookup(Reference((prop,), None, place))
 
 
 def _finished_size(frame: Frame, name: str, axis: Axis) -> Length:

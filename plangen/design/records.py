@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from plangen.description.model import FromWorkEntry, PartEntry
 from plangen.design.alike import Same
@@ -13,51 +14,75 @@ from plangen.expressions import Expression, Text, parse_expression, piece
 from plangen.expressions.syntax import Chain
 from plangen.joinery.cuts import PrismCut
 from plangen.joinery.operation import Operation
+from plangen.joinery.piece import Piece
 from plangen.joinery.ranks import work_rank
 from plangen.joinery.saying import say
-from plangen.joinery.space import ORIGIN, Axis, Box, Pose
-from plangen.joinery.transform import Turn, box_onto_box, moved, transform_operation
+from plangen.joinery.space import ORIGIN, Axis, Box, Pose, Stance
+from plangen.joinery.transform import Transform, Turn, box_onto_box, moved, transform_operation
 from plangen.units import Length, inches, millimetres, phrase
 
 
-def make_records(groups: list[tuple[str, tuple[Same, ...]]], frame: Frame) -> tuple[Part, ...]:
+@dataclass(frozen=True)
+class Group:
+    """The copies of one part, told apart; ``name`` says which part in the whole project: ``drawer.face``.
+
+    ``local`` and ``frame`` say where it is described, ``by`` carries it from there as it first stands.
+    """
+
+    name: str
+    local: str
+    frame: Frame
+    sames: tuple[Same, ...]
+    first: str  # the first copy, by its name in ``frame``
+    by: Transform
+
+
+@dataclass(frozen=True)
+class Whereabouts:
+    """Where a copy stands in the whole project, besides its upright box."""
+
+    path: tuple[str, ...]
+    stance: Stance | None
+
+
+def make_records(groups: Sequence[Group], where: Mapping[str, Whereabouts]) -> tuple[Part, ...]:
     """Give the parts in order of declaration, hands next to each other. Raises ProjectError."""
     parts: list[Part] = []
-    for name, sames in groups:
-        for index, same in enumerate(sames):
-            key, mirror, suffix = name, None, ""
+    for group in groups:
+        for index, same in enumerate(group.sames):
+            key, mirror, suffix = group.name, None, ""
             if same.hand is not None:
-                key, suffix = f"{name} {same.hand}", f", {same.hand}"
-                mirror = f"{name} {'right' if same.hand == 'left' else 'left'}"
-            elif len(sames) > 1:
-                key, suffix = f"{name} {index + 1}", f" {index + 1}"
-            parts.append(_record(name, key, mirror, suffix, same, frame))
+                key, suffix = f"{group.name} {same.hand}", f", {same.hand}"
+                mirror = f"{group.name} {'right' if same.hand == 'left' else 'left'}"
+            elif len(group.sames) > 1:
+                key, suffix = f"{group.name} {index + 1}", f" {index + 1}"
+            parts.append(_record(group, key, mirror, suffix, same, where))
     return tuple(parts)
 
 
-def _record(name: str, key: str, mirror: str | None, suffix: str, same: Same, frame: Frame) -> Part:
+def _record(
+    group: Group,
+    key: str,
+    mirror: str | None,
+    suffix: str,
+    same: Same,
+    where: Mapping[str, Whereabouts],
+) -> Part:
     first = same.first.piece
-    entry = frame.copied(first.copy).entry
+    entry = group.frame.copied(group.first).entry
     home = moved(ORIGIN - first.finished.low)
     operations = tuple(
         replace(transform_operation(operation, home), say=say(operation, first))
         for operation in sorted(same.first.operations, key=work_rank)
     )
     copies = tuple(
-        Copy(
-            worked.piece.copy,
-            key,
-            _pose(transform.turn, first.finished, worked.piece.finished),
-            worked.piece.finished,
-            worked.piece.shoulders,
-            worked.piece.place,
-        )
+        _copy(worked.piece, key, _pose(transform.turn, first.finished, worked.piece.finished), where)
         for worked, transform in same.copies
     )
-    title = str(entry.title) if entry.title is not None else name[:1].upper() + name[1:]
+    title = str(entry.title) if entry.title is not None else _title(group.name, group.local)
     return Part(
         key=key,
-        name=name,
+        name=group.name,
         title=title + suffix,
         mark="",
         hand=same.hand,
@@ -71,13 +96,32 @@ def _record(name: str, key: str, mirror: str | None, suffix: str, same: Same, fr
         shoulder_width=first.shoulders.size(first.wide),
         operations=operations,
         copies=copies,
-        from_work=sizes_from_work(first.copy, frame),
-        glue_up=_glue_up(entry, first.finished.size(first.wide), frame.stock[str(entry.stock)]),
+        from_work=tuple(
+            replace(size, axis=group.by.axis(size.axis)) for size in sizes_from_work(group.first, group.frame)
+        ),
+        glue_up=_glue_up(entry, first.finished.size(first.wide), group.frame.stock[str(entry.stock)]),
         inside=first.inside if first.thick is Axis.ACROSS else None,
         pattern=any(_curved(operation) for operation in operations),
         note=str(entry.note or ""),
         place=first.place,
     )
+
+
+def _copy(piece: Piece, key: str, pose: Pose, where: Mapping[str, Whereabouts]) -> Copy:
+    at = where[piece.copy]
+    box, shoulders = piece.finished, piece.shoulders
+    if at.stance is not None:
+        box, shoulders = at.stance.bounds(box), at.stance.bounds(shoulders)
+    return Copy(piece.copy, key, pose, box, shoulders, piece.place, at.path, at.stance)
+
+
+def _title(name: str, local: str) -> str:
+    """What a part is called where its assembly is not at hand: ``Drawer face``, ``Side``."""
+    *holders, _ = name.split(".")
+    words = (
+        local if not holders or set(holders[-1].split()) & set(local.split()) else f"{holders[-1]} {local}"
+    )
+    return words[:1].upper() + words[1:]
 
 
 def _pose(turn: Turn, first: Box, box: Box) -> Pose:

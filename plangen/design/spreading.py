@@ -43,6 +43,8 @@ def first_and_gap(copied: Copied, size: Length, scope: Values) -> tuple[Length, 
     """Give where the first copy of a row begins, and the gap between neighbours. Raises ProjectError."""
     row = _row(copied)
     spread = row.spread
+    if spread.gap is not None:
+        return shared_ends(copied, scope)[0], spread.gap.length(scope)
     if spread.pitch is not None and spread.first is not None:
         return spread.first.length(scope), spread.pitch.length(scope) - size
     if spread.from_ is None or spread.to is None:
@@ -77,6 +79,59 @@ def first_and_gap(copied: Copied, size: Length, scope: Values) -> tuple[Length, 
         )
     ends = str(spread.ends or "gap")
     return low + {"gap": gap, "half gap": gap / 2}.get(ends, inset), gap
+
+
+def shared_ends(copied: Copied, scope: Values) -> tuple[Length, Length]:
+    """Give the ends of a copy in a row whose copies share what its gaps leave. Raises ProjectError.
+
+    The gaps are typed; what is left between ``from`` and ``to`` is divided by ``shares``, equally
+    without them.
+    """
+    row = _row(copied)
+    spread = row.spread
+    assert spread.gap is not None
+    if (
+        spread.from_ is None
+        or spread.to is None
+        or spread.pitch is not None
+        or spread.gap_at_most is not None
+    ):
+        raise fault(
+            "spread",
+            "a spread with a `gap` goes `from` one place `to` another",
+            spread.place,
+            "give both, and neither `pitch` nor `gap at most`; the sizes follow",
+            copied.part,
+        )
+    gap = spread.gap.length(scope)
+    inset, _ = _ends(copied, row, scope)
+    outer = {"gap": gap, "half gap": gap / 2}.get(str(spread.ends or "gap"), inset)
+    low, high = spread.from_.length(scope) + outer, spread.to.length(scope) - outer
+    free = high - low - gap * (row.number - 1)
+    shares = [share.number(scope) for share in spread.shares or ()] or [Fraction(1)] * row.number
+    if len(shares) != row.number or min(shares) <= 0:
+        raise fault(
+            "spread",
+            f"{len(shares)} shares for {row.number} copies"
+            if len(shares) != row.number
+            else "a share is not above zero",
+            spread.place_of("shares"),
+            "give each copy a share above zero, in the order of the row",
+            copied.part,
+        )
+    if free.mm <= 0 or gap.mm < 0:
+        raise fault(
+            "spread",
+            f"the gaps leave nothing for {row.number} copies of `{copied.part}`"
+            if gap.mm >= 0
+            else "a gap is below zero",
+            spread.place_of("gap"),
+            "make the gap smaller, or use fewer copies",
+            copied.part,
+        )
+    part = free / sum(shares)
+    start = low + gap * row.index + part * sum(shares[: row.index], Fraction(0))
+    return start, start + part * shares[row.index]
 
 
 def _ends(copied: Copied, row: InRow, scope: Values) -> tuple[Length, Fraction]:

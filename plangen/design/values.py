@@ -5,19 +5,19 @@ Asking may lead to more asking; a ring of names is an error that prints its whol
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
 from typing import Literal, TypeVar
 
 from plangen.description.model import Description
-from plangen.expressions import Quantity, Reference
+from plangen.expressions import Expression, Quantity, Reference
 from plangen.findings import Finding, Findings, Place, ProjectError
 from plangen.units import Length
 
 T = TypeVar("T")
 SIDES = ("left", "right", "front", "back", "bottom", "top")
-PROPERTIES = (*SIDES, "length", "width", "thickness", "shoulder length", "shoulder width", "gap")
+PROPERTIES = (*SIDES, "length", "width", "thickness", "shoulder length", "shoulder width", "gap", "share")
 
 
 class AlreadySaidError(ProjectError):
@@ -105,8 +105,11 @@ class Values:
     description: Description
     memo: Memo
     copies_of: Mapping[str, tuple[str, ...]]  # part -> copies; a copy's own name -> itself
+    single: Collection[str]  # names of one piece or one placed assembly
     property_of: Callable[[str, str, Place], Quantity]  # copy, property
     field_of: Callable[[str, str, Place], Quantity | None]  # stock or hardware, field
+    given: Mapping[str, Quantity] = field(default_factory=dict)  # to this assembly
+    outer: Values | None = None  # what is around this assembly
     own: str | None = None
 
     def owned_by(self, copy: str | None) -> Values:
@@ -117,16 +120,11 @@ class Values:
         """Give the value of a reference. Raises ProjectError."""
         if reference.names == ("own",):
             return self._of_own(reference)
-        if len(reference.names) > 1:
-            raise fault(
-                "undefined-name",
-                f"`{reference}` has too many names",
-                reference.place,
-                "write one name, a dot and a property, such as `left side.top`",
-            )
-        name = reference.names[0]
         if reference.prop is None:
-            return self._size(name, reference)
+            return self._size(reference.names[0], reference)
+        name = ".".join(reference.names)
+        if name in self.single:
+            return self.property_of(name, reference.prop, reference.place)
         if name in self.copies_of:
             return self._of_copies(name, reference)
         found = self.field_of(name, reference.prop, reference.place)
@@ -134,7 +132,24 @@ class Values:
             return found
         raise self._undefined(name, reference)
 
+    def worth(self, expression: Expression) -> Quantity:
+        """Work out a value; a plain number is a length in the project's units. Raises ProjectError."""
+        value = expression.value(self)
+        if value.kind == "number" and expression.is_plain:
+            return length_quantity(expression.length(self))
+        return value
+
+    def knows(self, name: str) -> bool:
+        """Whether a name is a size here, or in what is around this assembly."""
+        if name in self.given or name in self.description.sizes:
+            return True
+        return self.outer is not None and self.outer.knows(name)
+
     def _size(self, name: str, reference: Reference) -> Quantity:
+        if name in self.given:
+            return self.given[name]
+        if name not in self.description.sizes and self.outer is not None and self.outer.knows(name):
+            return self.outer.owned_by(None).lookup(reference)
         if name in self.description.sizes:
             expression = self.description.sizes[name]
             return self.memo.get(("size", name), name, expression.place, lambda: self._evaluate_size(name))
@@ -149,11 +164,7 @@ class Values:
         raise self._undefined(name, reference)
 
     def _evaluate_size(self, name: str) -> Quantity:
-        expression = self.description.sizes[name]
-        value = expression.value(self.owned_by(None))
-        if value.kind == "number" and expression.is_plain:
-            return length_quantity(expression.length(self))
-        return value
+        return self.owned_by(None).worth(self.description.sizes[name])
 
     def _of_own(self, reference: Reference) -> Quantity:
         if self.own is None or reference.prop is None:
@@ -188,6 +199,7 @@ class Values:
     def _undefined(self, name: str, reference: Reference) -> ProjectError:
         known = [
             *self.description.sizes,
+            *self.given,
             *self.copies_of,
             *self.description.stock,
             *self.description.hardware,

@@ -238,6 +238,17 @@ class Stance:
         return Box(low, high)
 
 
+def unit(side: Side) -> Direction:
+    """The way a side faces."""
+    across, deep, up = (float(side.sign) if axis is side.axis else 0.0 for axis in Axis)
+    return across, deep, up
+
+
+def nearest_side(way: Direction) -> Side:
+    """The side that faces most nearly that way."""
+    return max(Side, key=lambda side: (round(way[side.axis.value] * side.sign, 9), -side.axis.value))
+
+
 def to_nanometre(value: float) -> Length:
     """Give millimetres worked out with angles or roots as a length on a grid of one nanometre."""
     return Length(Fraction(round(value * 1_000_000), 1_000_000))

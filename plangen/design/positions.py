@@ -1,0 +1,211 @@
+"""What moves: motions of hinged, sliding and pivoted pieces, and the positions that they make."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from plangen.description.model import Description
+from plangen.design.assembling import Whole, bounding, carried
+from plangen.design.joining import Moving
+from plangen.design.leaning import UPRIGHT
+from plangen.design.model import Design, Motion, Position
+from plangen.design.standing import Placement
+from plangen.design.values import fault, meant
+from plangen.expressions import Expression, Text
+from plangen.findings import Findings, ProjectError
+from plangen.joinery.space import Direction, Stance, turn_about, unit
+from plangen.joinery.transform import determinant, turned
+
+QUIET = ("rests",)  # joints that hold nothing
+MOST_POSITIONS = 40
+
+
+@dataclass(frozen=True)
+class _Found:
+    """A motion with the piece that it moves against."""
+
+    motion: Motion
+    against: str
+
+
+def with_positions(design: Design, whole: Whole, description: Description, findings: Findings) -> Design:
+    """Give the design with its motions, and the positions that the maker lists."""
+    found = list(_motions(design, whole))
+    motions = {one.motion.joint: one for one in found}
+    positions = []
+    if len(description.positions) > MOST_POSITIONS:
+        findings.error(
+            "too-many-positions",
+            f"{len(description.positions)} positions are more than anyone can look at",
+            description.place_of("positions"),
+            f"list at most {MOST_POSITIONS}",
+        )
+        return design
+    for name, values in description.positions.items():
+        try:
+            positions.append(_position(name, values, motions, design, whole))
+        except ProjectError as error:
+            findings.extend(error.findings)
+    return replace(design, motions=tuple(one.motion for one in found), positions=tuple(positions))
+
+
+def _motions(design: Design, whole: Whole) -> Iterator[_Found]:
+    for place in whole.places:
+        by_joint: dict[str, list[Moving]] = {}
+        for moving in whole.joined[place.frame].moves:
+            by_joint.setdefault(moving.joint, []).append(moving)
+        for joint, contacts in by_joint.items():
+            movers: dict[str, list[Moving]] = {}
+            for moving in contacts:
+                movers.setdefault(moving.two.partition(".")[0], []).append(moving)
+            groups = _together(movers, design, place)
+            for mover, same in groups.items():
+                name = place.called(joint if len(groups) == 1 else f"{mover}.{joint}")
+                yield _motion(name, joint, same, design, whole, place)
+
+
+def _together(
+    movers: Mapping[str, list[Moving]], design: Design, place: Placement
+) -> dict[str, list[Moving]]:
+    """Movers of one group move together: two doors are two motions, the two sides of a frame one."""
+    done: dict[str, list[Moving]] = {}
+    for mover, contacts in movers.items():
+        for group, members in design.groups.items():
+            if not place.path and contacts[0].two in members and len(movers) > 1:
+                done.setdefault(group, []).extend(contacts)
+                break
+        else:
+            done.setdefault(mover, []).extend(contacts)
+    return done
+
+
+def _motion(
+    name: str, joint: str, contacts: list[Moving], design: Design, whole: Whole, place: Placement
+) -> _Found:
+    first = contacts[0]
+    moves = first.moves
+    way: Direction = turned(unit(moves.side), place.by.turn)
+    point = carried(moves.point.floats(), place.by)
+    if moves.kind == "turns" and determinant(place.by.turn) < 0:
+        way = (-way[0], -way[1], -way[2])  # seen in a mirror it turns the other way
+    if place.stance != UPRIGHT:
+        way, point = place.stance.direction(way), place.stance.point(point)
+    against = place.called(first.one)
+    moved = _carried_along(contacts, joint, design, whole, place)
+    return _Found(Motion(name, moves.kind, moved, point, way, moves.most), against)
+
+
+def _carried_along(
+    contacts: list[Moving], joint: str, design: Design, whole: Whole, place: Placement
+) -> tuple[str, ...]:
+    """Every piece that goes along: what is fixed to the moving piece and not to the other.
+
+    Where the two are also held together some other way, as by a stay, it is what is fixed to the
+    moving piece without any joint that moves; and where even that leads back, its own assembly.
+    """
+    copies = list(design.copies)
+    movers = [place.called(moving.two) for moving in contacts]
+    stays = [place.called(moving.one) for moving in contacts]
+    moving_joints = {moving.joint for joined in whole.joined.values() for moving in joined.moves}
+    here = {
+        frozenset((contact.fixed, contact.moving))
+        for one in design.joints
+        if one.name.rpartition(".")[2] == joint
+        for contact in one.contacts
+        if contact.moving in movers and contact.fixed in stays
+    }
+    for left_out in ({*QUIET}, {*QUIET, *moving_joints}):
+        found = _fixed_to(movers, design, left_out, here)
+        if not found & set(stays):
+            return tuple(copy for copy in copies if copy in found)
+    own = {
+        copy.name
+        for copy in design.copies.values()
+        for mover in movers
+        if copy.name == mover or (copy.path and copy.path == design.copies[mover].path)
+    }
+    return tuple(copy for copy in copies if copy in own)
+
+
+def _fixed_to(movers: list[str], design: Design, left_out: set[str], here: set[frozenset[str]]) -> set[str]:
+    links: dict[str, list[str]] = {}
+    for joint in design.joints:
+        if joint.name.rpartition(".")[2] in left_out or joint.kind in left_out:
+            continue
+        for contact in joint.contacts:
+            if frozenset((contact.fixed, contact.moving)) not in here:
+                links.setdefault(contact.fixed, []).append(contact.moving)
+                links.setdefault(contact.moving, []).append(contact.fixed)
+    found, open_ends = set(movers), list(movers)
+    while open_ends:
+        for other in links.get(open_ends.pop(), ()):
+            if other not in found:
+                found.add(other)
+                open_ends.append(other)
+    return found
+
+
+def _position(
+    name: str, values: Mapping[str, Expression], motions: Mapping[str, _Found], design: Design, whole: Whole
+) -> Position:
+    """Where everything stands. Raises ProjectError."""
+    key = name if isinstance(name, Text) else Text(name)
+    scope = whole.places[0].frame.values
+    stances: dict[str, Stance] = {
+        copy.name: copy.stance for copy in design.copies.values() if copy.stance is not None
+    }
+    resting = dict(stances)
+    carried_by: dict[str, Stance] = {}
+    said = []
+    for joint, expression in values.items():
+        one = motions.get(joint)
+        place = joint.place if isinstance(joint, Text) else key.place
+        if one is None:
+            raise fault(
+                "undefined-name",
+                f"nothing moves by the name of `{joint}`",
+                place,
+                meant(joint, motions, "name a joint that hinges, pivots or slides"),
+            )
+        amount = _amount(one.motion, expression, scope)
+        said.append((joint, amount))
+        frame = carried_by.get(one.against, UPRIGHT)
+        point, way = frame.point(one.motion.point), frame.direction(one.motion.way)
+        if one.motion.kind == "turns":
+            step = turn_about(way, float(amount), point)
+        else:
+            x, y, z = (part * float(amount) for part in way)
+            step = Stance(UPRIGHT.rows, (x, y, z))
+        for copy in one.motion.moves:
+            carried_by[copy] = step.after(carried_by.get(copy, UPRIGHT))
+            stances[copy] = step.after(stances.get(copy, UPRIGHT))
+    moved = {copy: stances[copy] for copy in design.copies if copy in carried_by}
+    boxes = []
+    for part in design.parts:
+        for piece in part.copies:
+            stance = moved.get(piece.name, resting.get(piece.name))
+            upright = piece.pose.box(part.blank)
+            boxes.append(stance.bounds(upright) if stance is not None else upright)
+    title = name[:1].upper() + name[1:]
+    return Position(name, title, tuple(said), moved, bounding(boxes), key.place)
+
+
+def _amount(motion: Motion, expression: Expression, scope: object) -> Fraction:
+    """Degrees or millimetres, checked against how far it goes. Raises ProjectError."""
+    if motion.kind == "turns":
+        amount = expression.angle(scope)  # type: ignore[arg-type]
+        most, words = Fraction(360), "degrees"
+    else:
+        amount = expression.length(scope).mm  # type: ignore[arg-type]
+        most, words = Fraction(10_000), "mm"
+    most = motion.most if motion.most is not None else most
+    if abs(amount) > most:
+        raise fault(
+            "moves-too-far",
+            f"`{motion.joint}` goes {float(most):g} {words} and no further",
+            expression.place,
+            "give less, or hardware that goes further",
+        )
+    return amount
