@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, partial
@@ -66,6 +67,14 @@ class Plates:
     def exploded(self, width: float, height: float) -> Drawing:
         """Draw the exploded view."""
         return self._keep("exploded", self._pictures.exploded(width, height))
+
+    def assembly(self, key: str, width: float, height: float) -> Drawing:
+        """Draw the exploded view of an assembly by itself."""
+        return self._keep(_file_name("assembly", key), self._pictures.assembly(key, width, height))
+
+    def position(self, name: str, width: float, height: float) -> Drawing:
+        """Draw the piece in one of its positions."""
+        return self._keep(_file_name("position", name), self._pictures.position(name, width, height))
 
     def _keep(self, name: str, drawing: Drawing) -> Drawing:
         self._drawn[name] = drawing
@@ -145,6 +154,11 @@ class Plates:
             "views": lambda: self.views(FILE_WIDTH, FILE_HEIGHT),
             "exploded": lambda: self.exploded(FILE_WIDTH, FILE_HEIGHT),
         }
+        for one in self.design.assemblies:
+            wanted[_file_name("assembly", one.key)] = partial(self.assembly, one.key, FILE_WIDTH, FILE_HEIGHT)
+        for other in self.design.positions[1:]:
+            name = other.name
+            wanted[_file_name("position", name)] = partial(self.position, name, FILE_WIDTH, FILE_HEIGHT)
         for part in self.design.parts:
             wanted[f"part-{part.mark}"] = partial(self.part_sheet, part, FILE_WIDTH, FILE_HEIGHT)
         for plan in self.take_off.plans:
@@ -169,9 +183,11 @@ class Plates:
 
     @cached_property
     def _sheet_names(self) -> tuple[str, ...]:
+        assemblies = (_file_name("assembly", one.key) for one in self.design.assemblies)
+        positions = (_file_name("position", one.name) for one in self.design.positions[1:])
         parts = (f"part-{part.mark}" for part in self.design.parts)
         cutting = (_cutting_name(diagram) for plan in self.take_off.plans for diagram in plan.diagrams)
-        return ("views", "exploded", *parts, *cutting)
+        return ("views", "exploded", *assemblies, *positions, *parts, *cutting)
 
 
 def fitted(drawing: Drawing, width: float, height: float) -> Drawing:
@@ -188,6 +204,11 @@ def fitted(drawing: Drawing, width: float, height: float) -> Drawing:
             replace(mark, size=mark.size * factor) if isinstance(mark, Text) else mark for mark in marks
         ),
     )
+
+
+def _file_name(kind: str, name: str) -> str:
+    """Name a drawing's file after what it shows: words joined by hyphens, and nothing that no file may be."""
+    return "-".join([kind, *re.findall(r"\w+", name)])
 
 
 def _cutting_name(diagram: CuttingDiagram) -> str:

@@ -13,7 +13,7 @@ import shapely
 from plangen.design.model import Contact, Design, Joint
 from plangen.drawing.dimension_lines import circle
 from plangen.drawing.exploded import flow_lines, ink_of
-from plangen.drawing.explosion import Offset, closing_side
+from plangen.drawing.explosion import Offset, closing_side, entered, way_of
 from plangen.drawing.hidden_lines import View
 from plangen.drawing.opened import on_paper
 from plangen.drawing.scene import Placing, Sight, flat, loops_of, painted
@@ -157,8 +157,7 @@ def choose(
             if one is None or two is None or one == two or not {contact.moving, contact.fixed} & new:
                 continue
             axis = closing_side(contact, design).axis
-            entered = design.copies[contact.moving].box.overlap(design.copies[contact.fixed].box).size(axis)
-            if float(entered) <= 0.1:
+            if entered(contact, design) <= 0.1:
                 continue
             extents = [
                 float(contact.face.size(other)) * on_paper(other, stage.sight.view) * placing.factor
@@ -206,11 +205,9 @@ def _end(contact: Contact, stage: Stage, view: View, lean: Floats | None = None)
 def _pair(design: Design, contact: Contact, stage: Stage, placing: Placing) -> _Pair:
     """Set up the two pieces alone, the entering one drawn out just before its place."""
     side = closing_side(contact, design)
-    copies = design.copies
-    entered = float(copies[contact.moving].box.overlap(copies[contact.fixed].box).size(side.axis))
-    reach = max(entered, 0.0) + min(0.5 * entered, _GAP / placing.factor)
-    out = np.zeros(3)
-    out[side.axis.value] = -side.sign * reach
+    deep = entered(contact, design)
+    reach = deep + min(0.5 * deep, _GAP / placing.factor)
+    out = -reach * np.asarray(way_of(contact, design), dtype=np.float64)
     x, y, z = (np.asarray(stage.offsets[contact.fixed], dtype=np.float64) + out).tolist()
     offsets: dict[str, Offset] = {contact.fixed: stage.offsets[contact.fixed], contact.moving: (x, y, z)}
     actors = tuple(

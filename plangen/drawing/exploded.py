@@ -8,12 +8,13 @@ from typing import Any
 import numpy as np
 import shapely
 
-from plangen.design.model import Design
+from plangen.design.model import Contact, Design
 from plangen.drawing.explosion import closing_side
 from plangen.drawing.fittings import Fitting, drawn_out, uses
 from plangen.drawing.flow import Occluders, flow_line
 from plangen.drawing.hidden_lines import View
 from plangen.drawing.labels import Label, PlacedLabel, label_marks, place_labels
+from plangen.drawing.nested import between_units, units
 from plangen.drawing.opened import diagonal, offsets_for
 from plangen.drawing.scene import GRID, Placing, Sight, anchors, copy_actor, fitted, painted
 from plangen.drawing.sheet.model import Drawing, Mark, Stroke
@@ -55,7 +56,9 @@ def exploded_with_labels(
 ) -> tuple[Drawing, tuple[PlacedLabel, ...]]:
     """Draw the exploded view and give its balloons too, for measuring."""
     offsets = offsets_for(design, solids, view, width, height)
-    names = list(dict.fromkeys(use.by for use in uses(design)))
+    shown = {joint.name for joint in between_units(design.joints, units(design))}
+    shown |= {fit.name for fit in design.fits}
+    names = list(dict.fromkeys(use.by for use in uses(design) if use.by in shown))
     fittings = drawn_out(design, names, offsets, 0.03 * diagonal(design), view, most=3)
     actors = tuple(
         copy_actor(design, solids, copy, "plain", offset=offsets[copy.name])
@@ -96,7 +99,7 @@ def flow_lines(
                 continue
             middle = np.array([float(contact.face.middle(axis)) for axis in Axis])
             ends = np.stack([middle + np.asarray(one), middle + np.asarray(two)])
-            if np.count_nonzero(np.abs(ends[0] - ends[1]) > 1e-6) == 1:
+            if _goes_straight(contact, ends[0] - ends[1]):
                 straight.append((contact.moving, ends))
             else:
                 parted.setdefault((contact.moving, closing_side(contact, design).axis), []).append(ends)
@@ -123,6 +126,13 @@ def flow_lines(
             strokes += line
             shown.add(moving)
     return strokes
+
+
+def _goes_straight(contact: Contact, apart: Floats) -> bool:
+    """Tell whether a piece stands off what it enters along one direction: an axis, or its own way."""
+    if np.count_nonzero(np.abs(apart) > 1e-6) == 1:
+        return True
+    return contact.way is not None and bool(np.linalg.norm(np.cross(apart, contact.way)) < 1e-3)
 
 
 def _crosses(line: Sequence[Stroke], others: Sequence[Stroke]) -> bool:

@@ -6,7 +6,7 @@ keep all of them are the longest ways through that graph; a piece that is free b
 its latest place stands in the middle of the two, so that a case opens evenly to both sides. Along the
 other axes a piece stays level with what it enters, or stands midway where its partners part: a panel
 that is held in grooves on four sides stays where it is while they leave it. What only rests on another
-piece gives way to all that.
+piece gives way to all that. An assembly moves as one; a piece that leans leaves along its own way.
 """
 
 from __future__ import annotations
@@ -15,7 +15,8 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from plangen.design.model import Contact, Design, Joint
-from plangen.joinery.space import Axis, Side
+from plangen.drawing.nested import between_units, corners_of, members, units
+from plangen.joinery.space import Axis, Direction, Side
 
 RESTS = "rests"  # the kind of joint that holds nothing
 Offset = tuple[float, float, float]  # mm across, deep, up
@@ -42,20 +43,49 @@ def closing_side(contact: Contact, design: Design) -> Side:
     return Side.of(flat, moving.middle(flat) <= fixed.middle(flat))
 
 
+def entered(contact: Contact, design: Design) -> float:
+    """Give how deep the moving copy enters the fixed one along the way it closes, in mm.
+
+    Where one of the two leans, its box only bounds it: then the reach of the moving blank past the middle of
+    the touching face counts.
+    """
+    side = closing_side(contact, design)
+    copies = design.copies
+    one, two = copies[contact.moving], copies[contact.fixed]
+    if one.stance is None and two.stance is None:
+        return max(0.0, float(one.box.overlap(two.box).size(side.axis)))
+    way = way_of(contact, design)
+    middle = [float(contact.face.middle(axis)) for axis in Axis]
+    reach = max(_along(way, corner) for corner in corners_of(design, one.name))
+    return max(0.0, reach - _along(way, middle))
+
+
+def way_of(contact: Contact, design: Design) -> Direction:
+    """Give the way the moving copy travels to close as a unit vector of the frame."""
+    if contact.way is not None:
+        return contact.way
+    side = closing_side(contact, design)
+    across, deep, up = (float(side.sign) if axis is side.axis else 0.0 for axis in Axis)
+    return across, deep, up
+
+
+def _along(way: Direction, point: Sequence[float]) -> float:
+    return sum(part * at for part, at in zip(way, point, strict=True))
+
+
 def openings(design: Design) -> tuple[Opening, ...]:
     """Give one opening for every contact, in the order of the joints; pairs that repeat an axis once."""
     return _openings(design, design.joints)
 
 
 def _openings(design: Design, joints: Iterable[Joint]) -> tuple[Opening, ...]:
-    copies = design.copies
     found: dict[tuple[Axis, str, str], float] = {}
     resting: dict[tuple[Axis, str, str], bool] = {}
     for joint in joints:
         for contact in joint.contacts:
             side = closing_side(contact, design)
             axis = side.axis
-            depth = max(0.0, float(copies[contact.moving].box.overlap(copies[contact.fixed].box).size(axis)))
+            depth = entered(contact, design)
             low, high = (contact.fixed, contact.moving) if not side.high else (contact.moving, contact.fixed)
             key = (axis, low, high)
             if (axis, high, low) not in found:
@@ -64,18 +94,18 @@ def _openings(design: Design, joints: Iterable[Joint]) -> tuple[Opening, ...]:
     return tuple(Opening(*key, depth, resting[key]) for key, depth in found.items())
 
 
-def ways_out(design: Design, name: str) -> tuple[Side, ...]:
-    """Give the ways in which a copy can leave everything that it is joined to; none where they differ.
+def ways_out(design: Design, names: Collection[str]) -> tuple[Side, ...]:
+    """Give the ways in which copies can leave, together, all that they are joined to; none where they differ.
 
-    What a copy only rests on, or carries, bars the way into it.
+    What they only rests on, or carries, bars the way into it.
     """
     ways = list(Side)
     for joint in design.joints:
         for contact in joint.contacts:
-            if name not in (contact.fixed, contact.moving):
+            if (contact.fixed in names) is (contact.moving in names):
                 continue
             side = closing_side(contact, design)
-            out = side.opposite if name == contact.moving else side
+            out = side.opposite if contact.moving in names else side
             ways = [way for way in ways if (way is not out.opposite if joint.kind == RESTS else way is out)]
     return tuple(ways)
 
@@ -83,9 +113,12 @@ def ways_out(design: Design, name: str) -> tuple[Side, ...]:
 def explode(design: Design, gaps: Mapping[Axis, float]) -> dict[str, Offset]:
     """Give the offset of every copy, with the given visible gap (mm at full size) along each axis.
 
-    A joint that would close a ring of openings is left out of the reckoning along its axis.
+    A joint that would close a ring of openings is left out of the reckoning along its axis. The pieces of an
+    assembly stay together.
     """
-    return _exploded(design, list(design.copies), design.joints, (), gaps)
+    of = units(design)
+    whole = [copies for copies in members(of).values() if len(copies) > 1]
+    return _exploded(design, list(design.copies), between_units(design.joints, of), whole, gaps)
 
 
 def explode_some(
@@ -94,9 +127,15 @@ def explode_some(
     joints: Sequence[Joint],
     together: Sequence[str],
     gaps: Mapping[Axis, float],
+    bodies: Sequence[Sequence[str]] = (),
 ) -> dict[str, Offset]:
-    """Give the offsets of some copies with only some joints open; those that are ``together`` stay still."""
-    offsets = _exploded(design, list(names), joints, together, gaps)
+    """Give the offsets of some copies with only some joints open; those that are ``together`` stay still.
+
+    The copies of each of the ``bodies`` move as one.
+    """
+    present = set(names)
+    groups = [[name for name in body if name in present] for body in (together, *bodies)]
+    offsets = _exploded(design, list(names), joints, [group for group in groups if group], gaps)
     origin = offsets[together[0]] if together else (0.0, 0.0, 0.0)
     return {name: (x - origin[0], y - origin[1], z - origin[2]) for name, (x, y, z) in offsets.items()}
 
@@ -105,7 +144,7 @@ def _exploded(
     design: Design,
     names: list[str],
     joints: Sequence[Joint],
-    together: Sequence[str],
+    together: Sequence[Sequence[str]],
     gaps: Mapping[Axis, float],
 ) -> dict[str, Offset]:
     present = set(names)
@@ -114,7 +153,22 @@ def _exploded(
         axis: _spread(names, found, _ties(design, joints, present, axis), together, axis, gaps[axis])
         for axis in Axis
     }
-    return {name: (along[Axis.ACROSS][name], along[Axis.DEEP][name], along[Axis.UP][name]) for name in names}
+    offsets = {name: [along[axis][name] for axis in Axis] for name in names}
+    mates = {name: group for group in together for name in group}
+    leaned: set[str] = set()
+    for contact in (contact for joint in joints for contact in joint.contacts):
+        if contact.way is None or not {contact.fixed, contact.moving} <= present or contact.moving in leaned:
+            continue
+        axis = closing_side(contact, design).axis
+        apart = offsets[contact.moving][axis.value] - offsets[contact.fixed][axis.value]
+        moving = mates.get(contact.moving, (contact.moving,))
+        leaned.update(moving)
+        for name in moving:
+            offsets[name] = [
+                at if other is axis else at + apart * contact.way[other.value] / contact.way[axis.value]
+                for other, at in zip(Axis, offsets[name], strict=True)
+            ]
+    return {name: (at[0], at[1], at[2]) for name, at in offsets.items()}
 
 
 def _ties(
@@ -141,13 +195,14 @@ def _spread(
     names: list[str],
     found: tuple[Opening, ...],
     ties: Mapping[str, list[str]],
-    together: Sequence[str],
+    together: Sequence[Sequence[str]],
     axis: Axis,
     gap: float,
 ) -> dict[str, float]:
     group = {name: number for number, name in enumerate(names)}
-    if together:
-        group = _merged(group, list(together))
+    for some in together:
+        group = _merged(group, list(some))
+    mates = {name: some for some in together for name in some}
     here = [item for item in found if item.axis is axis]
     kept: list[Opening] = []
 
@@ -187,7 +242,8 @@ def _spread(
     bound = {group[name] for item in kept for name in (item.low, item.high)}
     for name, partners in torn.items():
         if group[name] not in bound:
-            places[name] = sum(places[partner] for partner in partners) / len(partners)
+            middle_of = sum(places[partner] for partner in partners) / len(partners)
+            places.update(dict.fromkeys(mates.get(name, (name,)), middle_of))
     return places
 
 

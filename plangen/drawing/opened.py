@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from itertools import product
 from math import hypot
 
 import numpy as np
+import shapely
 
 from plangen.design.model import Design
 from plangen.drawing.explosion import Offset, explode, ways_out
 from plangen.drawing.hidden_lines import View
-from plangen.drawing.scene import Sight, copy_actor, fitted
+from plangen.drawing.nested import members, units
+from plangen.drawing.scene import GRID, Sight, copy_actor, fitted
 from plangen.joinery.space import Axis, Side
 from plangen.solids import Solids
 from plangen.solids.model import Floats
@@ -42,7 +44,7 @@ def offsets_for(design: Design, solids: Solids, view: View, width: float, height
             continue
         seen.add(tuple(offsets.values()))
         sight = _sight(design, solids, view, offsets)
-        short = sum(max(0.0, _SEEN - sight.share_seen(name)) for name in offsets)
+        short = sum(max(0.0, _SEEN - share) for share in _shares_of(sight, design).values())
         size = fitted(sight.bounds, (0, 0, width, height)).factor
         score = (round(short, 2) * 2 - size / 0.1 * 0.05, -size)
         if best is None or score < best[0]:
@@ -58,24 +60,27 @@ def _lifted(
 ) -> dict[str, Offset]:
     """Move aside what still is more than half hidden, where a way out of its joints shows it.
 
-    A piece that can leave what it is joined to in no one direction stays where it is.
+    A piece that can leave what it is joined to in no one direction stays where it is; an assembly moves as
+    one.
     """
     offsets = dict(offsets)
+    pieces = members(units(design))
     shares = _shares(design, solids, view, offsets)
     for name in sorted(shares, key=lambda item: (shares[item], item)):
         if shares[name] >= _SEEN:
             continue
-        ways = ways_out(design, name)
+        some = pieces[name]
+        ways = ways_out(design, some)
         best: tuple[tuple[float, int], dict[str, Offset], dict[str, float]] | None = None
         for number, (times, axis, sign) in enumerate(
             product((0.8, 1.6), (Axis.DEEP, Axis.UP, Axis.ACROSS), (1, -1))
         ):
             if Side.of(axis, sign > 0) not in ways:
                 continue
-            moved = list(offsets[name])
-            moved[axis.value] += sign * times * gaps[axis]
-            tried = {**offsets, name: (moved[0], moved[1], moved[2])}
-            if _touches(design, name, tried):
+            by = np.zeros(3)
+            by[axis.value] = sign * times * gaps[axis]
+            tried = {**offsets, **{one: _plus(offsets[one], by) for one in some}}
+            if _touches(design, some, tried):
                 continue
             seen = _shares(design, solids, view, tried)
             loss = sum(max(0.0, min(shares[other], _SEEN) - seen[other]) for other in shares if other != name)
@@ -87,9 +92,26 @@ def _lifted(
     return offsets
 
 
+def _plus(offset: Offset, by: Floats) -> Offset:
+    across, deep, up = (float(value) for value in np.asarray(offset) + by)
+    return across, deep, up
+
+
 def _shares(design: Design, solids: Solids, view: View, offsets: Mapping[str, Offset]) -> dict[str, float]:
-    sight = _sight(design, solids, view, offsets)
-    return {name: sight.share_seen(name) for name in offsets}
+    """Give the share seen of every unit: of an assembly as a whole, for its pieces hide each other."""
+    return _shares_of(_sight(design, solids, view, offsets), design)
+
+
+def _shares_of(sight: Sight, design: Design) -> dict[str, float]:
+    found = {}
+    for unit, names in members(units(design)).items():
+        if len(names) == 1:
+            found[unit] = sight.share_seen(names[0])
+            continue
+        whole = shapely.union_all([sight.outlines[name] for name in names], grid_size=GRID).area
+        seen = sum(sight.regions[name].area for name in names)
+        found[unit] = min(1.0, seen / whole) if whole else 0.0
+    return found
 
 
 def _sight(design: Design, solids: Solids, view: View, offsets: Mapping[str, Offset]) -> Sight:
@@ -100,18 +122,18 @@ def _sight(design: Design, solids: Solids, view: View, offsets: Mapping[str, Off
     )
 
 
-def _touches(design: Design, name: str, offsets: Mapping[str, Offset]) -> bool:
-    """Tell whether the box of a copy, drawn out, touches that of another."""
+def _touches(design: Design, names: Sequence[str], offsets: Mapping[str, Offset]) -> bool:
+    """Tell whether the box of one of some copies, drawn out, touches that of another."""
+    copies = design.copies
 
     def ends(of: str) -> Floats:
-        box = design.copies[of].box
+        box = copies[of].box
         low_high = np.array([box.low.floats(), box.high.floats()], dtype=np.float64)
         return np.asarray(low_high + np.asarray(offsets[of]), dtype=np.float64)
 
-    own = ends(name)
-    for other in offsets:
-        if other != name:
-            box = ends(other)
-            if (np.minimum(own[1], box[1]) - np.maximum(own[0], box[0]) > 1e-6).all():
-                return True
-    return False
+    others = [ends(other) for other in offsets if other not in names]
+    return any(
+        bool((np.minimum(own[1], box[1]) - np.maximum(own[0], box[0]) > 1e-6).all())
+        for own in map(ends, names)
+        for box in others
+    )

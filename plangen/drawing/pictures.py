@@ -11,6 +11,8 @@ from plangen.drawing.exploded import exploded
 from plangen.drawing.hardware_sheet import hardware_sheet
 from plangen.drawing.hero import hero
 from plangen.drawing.hidden_lines import View
+from plangen.drawing.nested import inside
+from plangen.drawing.positions import position_picture
 from plangen.drawing.scene import Placing
 from plangen.drawing.sheet.model import Drawing
 from plangen.drawing.step_pictures import run_scale, runs, step_picture
@@ -51,6 +53,17 @@ class Pictures:
     def exploded(self, width: float, height: float) -> Drawing:
         """Draw the exploded view."""
         return exploded(self.design, self.solids, self.order, self.take_off, self.view, width, height)
+
+    def assembly(self, key: str, width: float, height: float) -> Drawing:
+        """Draw the exploded view of an assembly by itself."""
+        whole = inside(self.design, key)
+        view = camera(whole, self.solids)
+        return exploded(whole, self.solids, self.order, self.take_off, view, width, height)
+
+    def position(self, name: str, width: float, height: float) -> Drawing:
+        """Draw the piece as it stands in one of its positions."""
+        position = next(one for one in self.design.positions if one.name == name)
+        return position_picture(self.design, self.solids, position, self.view, width, height)
 
     def step(self, step: Step, width: float, height: float) -> Drawing:
         """Draw the picture of a step, at the scale and place of its run."""

@@ -12,12 +12,12 @@ import numpy as np
 import shapely
 
 from plangen.design.model import Design
-from plangen.drawing.explosion import Offset, closing_side, explode_some
+from plangen.drawing.explosion import Offset, closing_side, entered, explode_some
 from plangen.drawing.fittings import Fitting, drawn_out
 from plangen.drawing.hidden_lines import View
 from plangen.drawing.opened import diagonal, on_paper
 from plangen.drawing.scene import Sight, alone, copy_actor, flat
-from plangen.joinery.space import Axis, Side
+from plangen.joinery.space import Axis, Direction, Side
 from plangen.sequence.model import Step
 from plangen.solids import Solids
 from plangen.solids.model import Floats
@@ -84,21 +84,24 @@ def _size(design: Design, names: Sequence[str]) -> float:
 def _offsets(
     design: Design, present: Mapping[str, object], sides: Mapping[str, Side], gap: float, view: View
 ) -> dict[str, Offset]:
-    copies = design.copies
     depth: dict[Side, float] = {}
+    leaning: dict[str, Direction] = {}
     for joint in design.joints:
         for contact in joint.contacts:
             for name, other in ((contact.moving, contact.fixed), (contact.fixed, contact.moving)):
-                if name in sides and other in present and sides.get(other) is not sides[name]:
-                    axis = closing_side(contact, design).axis
-                    if axis is sides[name].axis:
-                        entered = float(copies[name].box.overlap(copies[other].box).size(axis))
-                        depth[sides[name]] = max(depth.get(sides[name], 0.0), entered)
+                side = sides.get(name)
+                moves = side is not None and other in present and sides.get(other) is not side
+                if side is None or not moves or closing_side(contact, design).axis is not side.axis:
+                    continue
+                depth[side] = max(depth.get(side, 0.0), entered(contact, design))
+                if contact.way is not None:
+                    leaning.setdefault(name, contact.way)
     offsets: dict[str, Offset] = dict.fromkeys(present, _STILL)
     for name, side in sides.items():
-        out = [0.0, 0.0, 0.0]
-        out[side.axis.value] = side.sign * (depth.get(side, 0.0) + gap / max(on_paper(side.axis, view), 0.6))
-        offsets[name] = (out[0], out[1], out[2])
+        far = side.sign * (depth.get(side, 0.0) + gap / max(on_paper(side.axis, view), 0.6))
+        way = leaning.get(name) or tuple(float(axis is side.axis) for axis in Axis)
+        across, deep, up = (far * part / way[side.axis.value] for part in way)
+        offsets[name] = (across, deep, up)
     return offsets
 
 
@@ -111,7 +114,8 @@ def _apart(
     joints = [joint for joint in design.joints if joint.name in step.joints]
     gaps = {axis: gap / max(on_paper(axis, view), 0.6) for axis in Axis}
     still = [name for name in offsets if name in step.picture.context]
-    opened = explode_some(design, list(offsets), joints, still, gaps)
+    bodies = [copy.members for one in design.assemblies for copy in one.copies if copy.name in step.brought]
+    opened = explode_some(design, list(offsets), joints, still, gaps, bodies)
     return opened if len(overlapping(design, opened)) < len(overlapping(design, offsets)) else offsets
 
 

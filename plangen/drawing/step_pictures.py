@@ -9,6 +9,7 @@ from plangen.drawing.detail import ROOM_FOR_DETAIL, choose, detail_of
 from plangen.drawing.exploded import BALLOON_ROOM, flow_lines, hardware_labels, part_labels, put
 from plangen.drawing.hidden_lines import View
 from plangen.drawing.labels import PlacedLabel, label_marks
+from plangen.drawing.nested import upright
 from plangen.drawing.pieces import pieces_picture
 from plangen.drawing.scene import Placing, fitted, painted
 from plangen.drawing.sheet.model import Drawing, Mark, Stroke
@@ -95,7 +96,7 @@ def step_with_labels(
     """Draw the picture of a step and give its balloons too, for measuring."""
     title = f"Step {step.number}: {step.title}"
     if step.picture.kind == "pieces":
-        return pieces_picture(design, solids, step, take_off, view, width, height)
+        return pieces_picture(upright(design), solids, step, take_off, view, width, height)
     if step.picture.kind == "none" or not (step.picture.new or step.picture.context):
         return Drawing(width, height, (), title, ""), ()
     shown = stage(design, solids, step, view)

@@ -151,7 +151,7 @@ def _tray() -> Design:
 def test_a_panel_held_on_four_sides_stays_while_they_leave_it() -> None:
     design = _tray()
     offsets = explode(design, GAPS)
-    assert ways_out(design, "bottom") == ()  # it can leave the four in no one direction
+    assert ways_out(design, ("bottom",)) == ()  # it can leave the four in no one direction
     x, y, z = offsets["bottom"]
     assert offsets["left"][0] < x < offsets["right"][0]
     assert offsets["front"][1] < y < offsets["back"][1]

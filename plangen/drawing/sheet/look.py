@@ -32,6 +32,8 @@ LINES: Mapping[Meaning, LineLook] = MappingProxyType(
         Meaning.HIDDEN: LineLook(THIN, (3.0, 0.75)),  # ISO 128-2 type 02: 12 d and 3 d
         Meaning.RIM: LineLook(FINE, round=True),
         Meaning.CONTEXT: LineLook(THIN, round=True),
+        # ISO 128-2 type 05, long dash and two short ones: 24 d and 3 d; the short ones as in a centre line.
+        Meaning.PHANTOM: LineLook(THIN, (6.0, 0.75, 0.5, 0.75, 0.5, 0.75)),
         Meaning.CENTRE: LineLook(FINE, (2.0, 0.6, 0.5, 0.6)),
         Meaning.DIMENSION: LineLook(THIN),
         Meaning.EXTENSION: LineLook(THIN),

@@ -17,6 +17,7 @@ class Meaning(Enum):
     HIDDEN = "hidden"  # edges that are not
     RIM = "rim"  # edges of small holes and notches, where the wide line would clog
     CONTEXT = "context"  # edges of pieces that were there before
+    PHANTOM = "phantom"  # where a piece that moves stands in another position
     CENTRE = "centre"
     DIMENSION = "dimension"
     EXTENSION = "extension"
