@@ -1,8 +1,12 @@
-"""What docs/language.md says is what the program reads: every example, kind and key of it."""
+"""What docs/language.md says is what the program reads: every example, kind and key of it.
+
+That every kind and key is told at all is tested of docs/reference.md, which is written from the models.
+"""
 
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
@@ -58,7 +62,22 @@ def test_every_key_of_the_file_is_named() -> None:
         assert f"`{key}`" in first or f"`{key}: 1`" in first
 
 
-@pytest.mark.parametrize("kind", OPERATIONS)
+def kinds_in(name: str) -> list[str]:
+    """The kinds that a section's table tells; the reference tells all."""
+    cells = re.findall(r"^\| ([a-z][^|]*?) \|", section(name), re.MULTILINE)
+    return [kind for cell in cells if cell != "kind" for kind in cell.split(", ")]
+
+
+@pytest.mark.parametrize(("name", "table"), [("cut", OPERATIONS), ("joints", JOINTS)])
+def test_the_tables_tell_the_usual_kinds_and_point_to_the_others(
+    name: str, table: Mapping[str, object]
+) -> None:
+    assert len(kinds_in(name)) >= 8
+    assert set(kinds_in(name)) <= set(table)
+    assert f"(reference.md#{name})" in section(name)
+
+
+@pytest.mark.parametrize("kind", kinds_in("cut"))
 def test_every_operation_has_a_row_that_is_read(kind: str) -> None:
     rows = [row for row in ROWS if kind in [name.strip() for name in row.split(" | ")[0].split(",")]]
     assert len(rows) == 1
@@ -68,7 +87,7 @@ def test_every_operation_has_a_row_that_is_read(kind: str) -> None:
     validated("cut:\n  - " + text, list[WorkEntry], "cut")  # type: ignore[valid-type]
 
 
-@pytest.mark.parametrize("kind", JOINTS)
+@pytest.mark.parametrize("kind", kinds_in("joints"))
 def test_every_joint_and_every_key_of_it_is_in_the_table(kind: str) -> None:
     table = [
         line.strip("| ").split(" | ") for line in section("joints").splitlines() if line.startswith("| ")
@@ -89,8 +108,8 @@ def test_joints_that_are_glued_unless_said_are_the_ones_named() -> None:
     sentence = re.search(r"(Butt, [^.]*)joints\s+are glued unless", section("joints"))
     assert sentence is not None
     words = " ".join(sentence.group(1).split()).lower()
-    said = {kind for kind in JOINTS if re.search(rf"\b{kind}\b", words)}
-    assert said == {kind for kind, joint in JOINTS.items() if joint.glued}
+    said = {kind for kind in kinds_in("joints") if re.search(rf"\b{kind}\b", words)}
+    assert said == {kind for kind in kinds_in("joints") if JOINTS[kind].glued}
 
 
 def test_every_key_that_a_step_covers_is_named() -> None:

@@ -1,0 +1,85 @@
+"""docs/reference.md is what the models say; every kind has an example that builds, and a picture of it."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from plangen.description.reference import all_models
+from plangen.joinery.joints import JOINTS
+from plangen.joinery.operations import OPERATIONS
+from tests.docs.examples import (
+    DOCS,
+    EXAMPLES,
+    KINDS,
+    MOST_BYTES,
+    all_examples,
+    built,
+    digests,
+    file_name,
+    load,
+)
+from tests.docs.page import COMMAND, PAGE, every_map, page, words
+
+NAMES = [path.stem for path in sorted(EXAMPLES.glob("*.yaml"))]
+MAPS = every_map()
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_every_kind_has_an_example(kind: str) -> None:
+    assert file_name(kind) in NAMES, f"write docs/examples/{file_name(kind)}.yaml, then `{COMMAND}`"
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_example_builds_without_a_finding_and_shows_what_it_is_named_for(name: str) -> None:
+    description = built(load(name)).description
+    kinds = [str(item.kind) for part in description.parts.values() for item in part.cut]
+    kinds += [str(item.kind) for joint in [description.joints] for item in joint]
+    if name in {file_name(kind) for kind in KINDS}:
+        assert name in {file_name(kind) for kind in kinds}
+
+
+@pytest.mark.parametrize("one", MAPS, ids=[one.heading for one in MAPS])
+def test_every_key_has_a_meaning(one: object) -> None:
+    assert one.silent == (), (
+        f"{one.heading}: say what {one.silent} means, in docs/words.toml or beside the field"
+    )  # type: ignore[attr-defined]
+
+
+def test_no_words_are_left_of_keys_that_are_gone() -> None:
+    known = {one.heading: {key for row in one.rows for key in row.keys} for one in MAPS}
+    everywhere = {key for keys in known.values() for key in keys}
+    for heading, table in words().items():
+        keys = everywhere if heading == "every map" else known.get(heading, set())
+        assert set(table) <= keys, (heading, sorted(set(table) - keys))
+
+
+def test_the_page_is_what_is_generated() -> None:
+    assert PAGE.read_text(encoding="utf-8") == page(), f"run `{COMMAND}`"
+
+
+def test_the_page_tells_every_map_and_every_kind() -> None:
+    headings = re.findall(r"^###? (.+)$", page(), re.MULTILINE) + re.findall(
+        r"^A (.+):$", page(), re.MULTILINE
+    )
+    for heading in (*all_models(), *OPERATIONS, *JOINTS):
+        assert any(heading in found.split(", ") for found in headings), heading
+
+
+def test_the_page_has_no_dead_link() -> None:
+    text = page()
+    anchors = {
+        re.sub(r"[^\w -]", "", h.lower()).replace(" ", "-")
+        for h in re.findall(r"^#+ (.+)$", text, re.MULTILINE)
+    }
+    for target in re.findall(r"\]\(([^)]+)\)", text):
+        file, _, anchor = target.partition("#")
+        assert not file or (DOCS / file).exists(), target
+        assert file or anchor in anchors, target
+
+
+def test_every_picture_is_of_its_example_as_it_stands() -> None:
+    assert digests() == {example.name: example.digest for example in all_examples()}, f"run `{COMMAND}`"
+    for example in all_examples():
+        assert 1000 < example.picture.stat().st_size < MOST_BYTES
