@@ -93,6 +93,17 @@ def group_alike(
     return tuple(Same(kind[0][0], tuple(kind), hand) for kind, hand in zip(kinds, found_hands, strict=True))
 
 
+def joined_alike(one: Same, two: Same) -> Same | None:
+    """Give all copies as one piece, where those of two parts are; None where they are not."""
+    found = []
+    for worked, _ in two.copies:
+        turn = _match(one.first, worked, mirror=False)
+        if turn is None:
+            return None
+        found.append((worked, turn))
+    return replace(one, copies=(*one.copies, *found)) if one.hand == two.hand else None
+
+
 def _hands(one: Piece, two: Piece) -> Hands:
     """Left is the one further left; of two as far left, the one named so, else the first."""
     middle_one, middle_two = one.finished.middle(Axis.ACROSS), two.finished.middle(Axis.ACROSS)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from plangen.design.alike import Worked, group_alike
+from plangen.design.alike import Worked, group_alike, joined_alike
 from plangen.design.fits import Fitted
 from plangen.design.frame import Frame
 from plangen.design.joining import Joined
@@ -42,6 +42,10 @@ class Whole:
         others = {place.frame for place in self.places if place.kind == first.kind}
         return ".".join(first.kind) if len(others) == 1 else first.name
 
+    def token(self, frame: Frame, name: str) -> str:
+        """What a joint is called in all assemblies of a kind, so that their pieces can be compared."""
+        return ".".join((*self.frames[frame][0].kind, name))
+
     def called(self, frame: Frame, name: str) -> str:
         """What a part, joint or fit of a frame is called in the project."""
         label = self.label(frame)
@@ -50,7 +54,7 @@ class Whole:
 
 def group_parts(whole: Whole, own_work: OwnWork, findings: Findings) -> list[Group]:
     """For each part the pieces that its copies are, with all that is worked on them. Raises ProjectError."""
-    groups = []
+    groups: dict[tuple[str, ...], list[Group]] = {}
     for frame, places in whole.frames.items():
         for part in frame.layout.parts:
             copies = [name for name in frame.copies if frame.copies[name].part == part]
@@ -66,8 +70,25 @@ def group_parts(whole: Whole, own_work: OwnWork, findings: Findings) -> list[Gro
             sames = group_alike(
                 name, worked, own, findings, hands=entry.alike is not False, may_differ=len(places) > 1
             )
-            groups.append(Group(name, part, frame, sames, copies[0], home.by))
-    return groups
+            variant = home.path[-1] if whole.label(frame) != ".".join(home.kind) else ""
+            group = Group(name, part, frame, sames, copies[0], home.by, variant)
+            groups.setdefault((*home.kind, part), []).append(group)
+    return [group for kind, same in groups.items() for group in _merged(".".join(kind), same)]
+
+
+def _merged(name: str, groups: list[Group]) -> list[Group]:
+    """Take together a part that comes out the same in assemblies that are given different sizes."""
+    first, *others = groups
+    sames = list(first.sames)
+    for other in others:
+        if len(other.sames) != len(sames):
+            return groups
+        for index, same in enumerate(other.sames):
+            joined = joined_alike(sames[index], same)
+            if joined is None:
+                return groups
+            sames[index] = joined
+    return [replace(first, name=name, sames=tuple(sames), variant="")] if others else groups
 
 
 def _worked(place: Placement, copy: str, part: str, whole: Whole) -> Worked:
@@ -86,7 +107,7 @@ def _cut_by_joints(level: Level, whole: Whole) -> list[Operation]:
     return [
         replace(
             transform_operation(operation, level.by),
-            joint=whole.called(level.frame, operation.joint) if operation.joint is not None else None,
+            joint=whole.token(level.frame, operation.joint) if operation.joint is not None else None,
         )
         for operation in found
     ]
@@ -260,7 +281,7 @@ def _joint_names(
 ) -> dict[tuple[str, tuple[str, ...]], str]:
     """The project's name of a joint, by the name it has for all kinds of its assembly and by a placement."""
     return {
-        (whole.called(frame, joint.name), place.path): f"{key_of[place.path]}.{joint.name}"
+        (whole.token(frame, joint.name), place.path): f"{key_of[place.path]}.{joint.name}"
         for frame, places in whole.frames.items()
         for joint in whole.joined[frame].joints
         for place in places

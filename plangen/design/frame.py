@@ -329,7 +329,9 @@ class Frame:
                 found = overlapping(*boxes) if kind.overlaps else touching(*boxes)
             if found is not None:
                 side, rect = found
-                meetings.append(Meeting(self.piece(one, finished), self.piece(two, finished), side, rect))
+                meeting = Meeting(self.piece(one, finished), self.piece(two, finished), side, rect)
+                if kind.picks is None or kind.picks(entry.body, meeting):
+                    meetings.append(meeting)
         return meetings
 
     def _stretches(self, name: str) -> bool:
@@ -403,7 +405,13 @@ class Frame:
                 return None
             return make_fastener(hardware, self.description.hardware[name], self.values)
 
-        return Bench(self.values.owned_by(own), self.findings, fastener, self.description.project.units)
+        return Bench(
+            self.values.owned_by(own),
+            self.findings,
+            fastener,
+            self.description.project.units,
+            tuple(self.description.stock),
+        )
 
 
 def carried_piece(piece: Piece, by: Transform, name: str) -> Piece:

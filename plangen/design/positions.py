@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from plangen.description.model import Description
 from plangen.design.assembling import Whole, bounding, carried
+from plangen.design.bounds import bounds
 from plangen.design.joining import Moving
 from plangen.design.leaning import UPRIGHT
 from plangen.design.model import Design, Motion, Position
@@ -16,7 +17,7 @@ from plangen.design.values import fault, meant
 from plangen.expressions import Expression, Text
 from plangen.findings import Findings, ProjectError
 from plangen.joinery.space import Direction, Stance, turn_about, unit
-from plangen.joinery.transform import determinant, turned
+from plangen.joinery.transform import Transform, determinant, transform_operation, turned
 
 QUIET = ("rests",)  # joints that hold nothing
 MOST_POSITIONS = 40
@@ -187,7 +188,11 @@ def _position(
         for piece in part.copies:
             stance = moved.get(piece.name, resting.get(piece.name))
             upright = piece.pose.box(part.blank)
-            boxes.append(stance.bounds(upright) if stance is not None else upright)
+            if stance is not None:
+                stands = Transform(piece.pose.turn, piece.pose.move)
+                cut = tuple(transform_operation(operation, stands) for operation in part.operations)
+                upright = bounds(upright, cut, stance)
+            boxes.append(upright)
     title = name[:1].upper() + name[1:]
     return Position(name, title, tuple(said), moved, bounding(boxes), key.place)
 

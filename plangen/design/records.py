@@ -6,7 +6,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from plangen.description.model import FromWorkEntry, PartEntry
-from plangen.design.alike import Same
+from plangen.design.alike import Same, Worked
+from plangen.design.bounds import bounds
 from plangen.design.frame import Frame
 from plangen.design.model import Copy, FromWork, GlueUp, Part, Stock
 from plangen.design.values import fault, in_words
@@ -14,7 +15,6 @@ from plangen.expressions import Expression, Text, parse_expression, piece
 from plangen.expressions.syntax import Chain
 from plangen.joinery.cuts import PrismCut
 from plangen.joinery.operation import Operation
-from plangen.joinery.piece import Piece
 from plangen.joinery.ranks import work_rank
 from plangen.joinery.saying import say
 from plangen.joinery.space import ORIGIN, Axis, Box, Pose, Stance
@@ -35,6 +35,7 @@ class Group:
     sames: tuple[Same, ...]
     first: str  # the first copy, by its name in ``frame``
     by: Transform
+    variant: str = ""  # the placed assembly, where its like are given other sizes
 
 
 @dataclass(frozen=True)
@@ -76,10 +77,10 @@ def _record(
         for operation in sorted(same.first.operations, key=work_rank)
     )
     copies = tuple(
-        _copy(worked.piece, key, _pose(transform.turn, first.finished, worked.piece.finished), where)
+        _copy(worked, key, _pose(transform.turn, first.finished, worked.piece.finished), where)
         for worked, transform in same.copies
     )
-    title = str(entry.title) if entry.title is not None else _title(group.name, group.local)
+    title = str(entry.title) if entry.title is not None else _title(group)
     return Part(
         key=key,
         name=group.name,
@@ -107,21 +108,24 @@ def _record(
     )
 
 
-def _copy(piece: Piece, key: str, pose: Pose, where: Mapping[str, Whereabouts]) -> Copy:
+def _copy(worked: Worked, key: str, pose: Pose, where: Mapping[str, Whereabouts]) -> Copy:
+    piece = worked.piece
     at = where[piece.copy]
     box, shoulders = piece.finished, piece.shoulders
     if at.stance is not None:
-        box, shoulders = at.stance.bounds(box), at.stance.bounds(shoulders)
+        box, shoulders = (bounds(room, worked.operations, at.stance) for room in (box, shoulders))
     return Copy(piece.copy, key, pose, box, shoulders, piece.place, at.path, at.stance)
 
 
-def _title(name: str, local: str) -> str:
-    """What a part is called where its assembly is not at hand: ``Drawer face``, ``Side``."""
-    *holders, _ = name.split(".")
-    words = (
-        local if not holders or set(holders[-1].split()) & set(local.split()) else f"{holders[-1]} {local}"
-    )
-    return words[:1].upper() + words[1:]
+def _title(group: Group) -> str:
+    """What a part is called anywhere: ``Side``, ``Drawer face``, ``Face, top drawer``."""
+    words = group.local[:1].upper() + group.local[1:]
+    if group.variant:
+        return f"{words}, {group.variant}"
+    *holders, _ = group.name.split(".")
+    if not holders or set(holders[-1].split()) & set(group.local.split()):
+        return words
+    return f"{holders[-1][:1].upper()}{holders[-1][1:]} {group.local}"
 
 
 def _pose(turn: Turn, first: Box, box: Box) -> Pose:

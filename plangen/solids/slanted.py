@@ -39,7 +39,9 @@ def bore(cut: BoreCut, blank: Box, labels: Labels) -> manifold3d.Manifold:
     # The circle's far rim lies behind the mouth by the radius times the slope of the face.
     slope = max(abs(component) for component in cut.way)
     behind = radius * math.sqrt(max(0.0, 1.0 / (slope * slope) - 1.0)) + PAST
+    # Drawn around the true circle, so that a tenon of the same diameter fits however its facets lie.
     ring = np.array(circle((0.0, 0.0), radius).points)
+    ring /= math.cos(math.pi / len(ring))
     way = _three(np.array(cut.way))
     end = mouth + np.array(cut.way) * float(cut.depth)
     floor = labels.plane((-way[0], -way[1], -way[2]), _three(end))
