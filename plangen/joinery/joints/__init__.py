@@ -1,7 +1,17 @@
 """The kinds of joint a maker may write under ``joints``: one module each, one line in this table."""
 
 from plangen.joinery.body import JointKind
-from plangen.joinery.joints import butt, dado, dowelled, groove, half_lap, mortise_and_tenon, rabbet, screwed
+from plangen.joinery.joints import (
+    butt,
+    dado,
+    dowelled,
+    groove,
+    half_lap,
+    mortise_and_tenon,
+    rabbet,
+    round_tenon,
+    screwed,
+)
 
 JOINTS: dict[str, JointKind] = {
     kind.name: kind
@@ -13,6 +23,7 @@ JOINTS: dict[str, JointKind] = {
         groove.KIND,
         half_lap.KIND,
         mortise_and_tenon.KIND,
+        round_tenon.KIND,
         screwed.KIND,
         dowelled.KIND,
     )
