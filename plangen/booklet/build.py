@@ -189,6 +189,14 @@ class _Kept:
     def exploded(self, width: float, height: float) -> Drawing:
         return self._once(("exploded", width, height), lambda: self._pictures.exploded(width, height))
 
+    def assembly(self, key: str, width: float, height: float) -> Drawing:
+        kept = ("assembly", key, width, height)
+        return self._once(kept, lambda: self._pictures.assembly(key, width, height))
+
+    def position(self, name: str, width: float, height: float) -> Drawing:
+        kept = ("position", name, width, height)
+        return self._once(kept, lambda: self._pictures.position(name, width, height))
+
     def hardware(self, width: float, height: float) -> Drawing:
         return self._once(("hardware", width, height), lambda: self._pictures.hardware(width, height))
 

@@ -97,7 +97,24 @@ def template_data(book: Book, words: Words) -> dict[str, Any]:
             "patterns": bool(book.patterns),
             "changes": bool(book.changes.strip()),
             "revisions": bool(project.revisions),
+            "assemblies": bool(design.assemblies),
+            "positions": len(design.positions) > 1,
         },
+        "assemblies": [
+            {"key": one.key, "title": one.title, "name": one.name, "number": len(one.copies)}
+            for one in reversed(design.assemblies)
+        ],
+        "positions": [
+            {
+                "name": one.name,
+                "title": one.title,
+                "first": number == 0,
+                "overall": numbers.product(
+                    [one.overall.size(axis) for axis in (Axis.ACROSS, Axis.UP, Axis.DEEP)]
+                ),
+            }
+            for number, one in enumerate(design.positions)
+        ],
         "tools": [numbers.words(tool) for tool in take_off.tools],
         "parts": [
             {"mark": line.mark, "title": line.title, "number": line.number, "stock": line.stock}
@@ -122,6 +139,7 @@ def _has_chapter(book: Book, name: object) -> bool:
         "measured": any(line.from_work for line in book.take_off.cut_list),
         "patterns": any(part.pattern for part in book.design.parts),
         "revisions": bool(book.design.project.revisions),
+        "positions": len(book.design.positions) > 1,
     }.get(str(name), True)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from reportlab.platypus import PageBreak, Paragraph
@@ -19,25 +19,52 @@ from plangen.booklet.setting import Setting
 from plangen.booklet.steps import step_cautions, steps_flow
 from plangen.booklet.style import MM
 from plangen.drawing.cutting_sheets import pages_of
+from plangen.drawing.sheet.model import Drawing
 from plangen.findings import Finding, ProjectError
 from plangen.handbook.safety import general_cautions, general_deference, has_caution, signal_definitions
 
-SHARES = {"hero": 0.58, "views": 0.6, "exploded": 0.66, "hardware": 0.36}
+SHARES = {
+    "hero": 0.58, "views": 0.6, "exploded": 0.66, "hardware": 0.36, "assembly": 0.6, "position": 0.3,
+}  # fmt: skip
 CUTTING_LEAVES = 58.0  # mm of a page for the heading and the words with a cutting diagram
 
 
 def _picture(setting: Setting, arguments: list[str], text: str) -> list[Any]:
-    """``picture hero|views|exploded|hardware``, the words in the fence as its caption."""
+    """``picture hero|views|exploded|hardware``, the words in the fence as its caption.
+
+    ``picture assembly KEY`` draws an assembly apart, ``picture position NAME`` the piece in a position.
+    """
     name = arguments[0] if arguments else ""
     if name not in SHARES:
         raise _unknown("picture", name, list(SHARES))
     page = setting.look.page
     room = page.depth / MM * SHARES[name]
     height = room * setting.shrink.get(setting.setting, 1.0)
-    drawing = getattr(setting.book.pictures, name)(page.measure / MM, height)
+    drawing = _drawn(setting, name, " ".join(arguments[1:]), page.measure / MM, height)
     caption = inline(setting, " ".join(text.split())) if text else ""
     setting.note_picture(drawing, room)
     return [Picture(setting, drawing, caption), Gap(3 * MM)]
+
+
+def _drawn(setting: Setting, name: str, of: str, width: float, height: float) -> Drawing:
+    pictures, design = setting.book.pictures, setting.book.design
+    if name == "assembly":
+        known = [one.key for one in design.assemblies]
+        if of not in known:
+            raise _unknown("picture assembly", of, known)
+        return pictures.assembly(of, width, height)
+    if name == "position":
+        known = [one.name for one in design.positions]
+        if of not in known:
+            raise _unknown("picture position", of, known)
+        return pictures.position(of, width, height)
+    plain: dict[str, Callable[[float, float], Drawing]] = {
+        "hero": pictures.hero,
+        "views": pictures.views,
+        "exploded": pictures.exploded,
+        "hardware": pictures.hardware,
+    }
+    return plain[name](width, height)
 
 
 def _cutting(setting: Setting, arguments: list[str], text: str) -> list[Any]:

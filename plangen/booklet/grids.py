@@ -8,6 +8,8 @@ from plangen.booklet.blocks import Block, breadth, ring, rule, square
 from plangen.booklet.numbers import short
 from plangen.booklet.setting import Setting
 from plangen.booklet.style import BAR, HAIR_RULE, MM, REGULAR
+from plangen.drawing.fittings import uses
+from plangen.drawing.nested import inside
 
 
 class HourBars(Block):
@@ -46,20 +48,32 @@ class HourBars(Block):
 
 
 class KeyGrid(Block):
-    """The key of the marks in three columns: part letters, then hardware numbers."""
+    """The key of the marks in three columns: part letters, then hardware numbers.
+
+    With the key of an assembly, what is in one copy of it, and how many of each.
+    """
 
     ROW = 7.8 * MM
 
-    def __init__(self, setting: Setting) -> None:
+    def __init__(self, setting: Setting, assembly: str = "") -> None:
         self._setting = setting
         take_off = setting.book.take_off
+        parts = {line.part: line.number for line in take_off.cut_list}
+        items = {line.item: line.count for line in take_off.hardware}
+        if assembly:
+            one = inside(setting.book.design, assembly)
+            parts = {part.key: len(part.copies) for part in one.parts}
+            used = uses(one)
+            items = {item: sum(use.number for use in used if use.item == item) for item in items}
         self._entries = [
-            ("ring", line.mark, line.title, str(line.number), f"part:{line.part}")
+            ("ring", line.mark, line.title, str(parts[line.part]), f"part:{line.part}")
             for line in take_off.cut_list
+            if line.part in parts
         ]
         self._entries += [
-            ("square", str(line.number_mark), line.title, str(line.count), f"hardware:{line.item}")
+            ("square", str(line.number_mark), line.title, str(items[line.item]), f"hardware:{line.item}")
             for line in take_off.hardware
+            if items[line.item]
         ]
         self.spaceBefore, self.spaceAfter = 3 * MM, 4 * MM
 

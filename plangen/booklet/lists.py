@@ -13,6 +13,7 @@ from plangen.booklet.style import MM
 from plangen.booklet.tables import NO_BOX, Cell, Column, LineTable, Row, TableLook
 from plangen.design.model import Part
 from plangen.findings import Finding, ProjectError
+from plangen.joinery.space import Axis
 from plangen.takeoff.model import CutLine
 from plangen.units import Length
 
@@ -356,8 +357,29 @@ def _hours(setting: Setting, _: str, foot: str) -> list[Any]:
     return [HourBars(setting)] if setting.book.design.project.hours else []
 
 
-def _key(setting: Setting, _: str, foot: str) -> list[Any]:
-    return [KeyGrid(setting)]
+def _key(setting: Setting, assembly: str, foot: str) -> list[Any]:
+    """The key of the marks: of everything, or of one copy of an assembly."""
+    return [KeyGrid(setting, assembly)]
+
+
+def _positions(setting: Setting, _: str, foot: str) -> list[Any]:
+    """The overall size in each position, where there are several."""
+    positions = setting.book.design.positions
+    if len(positions) < 2:
+        return []
+    words, numbers = setting.words, Numbers(setting.book.style)
+    axes = (("overall width", Axis.ACROSS), ("overall height", Axis.UP), ("overall depth", Axis.DEEP))
+    columns = [Column(words("position"), share=1.5), *(Column(words(name), "size") for name, _ in axes)]
+    rows = [
+        Row(
+            (
+                _cell(setting, one.title, f"position:{one.name}"),
+                *(_size(setting, numbers.column(one.overall.size(axis))) for _, axis in axes),
+            )
+        )
+        for one in positions
+    ]
+    return [LineTable(setting, columns, rows, look=TableLook(row=7.5 * MM), foot=foot)]
 
 
 _LISTS: dict[str, Callable[[Setting, str, str], list[Any]]] = {
@@ -370,6 +392,7 @@ _LISTS: dict[str, Callable[[Setting, str, str], list[Any]]] = {
     "marks": _key,
     "measured": _measured_sizes,
     "order": _order,
+    "positions": _positions,
     "revisions": _revisions,
     "shopping-hardware": _shopping_hardware,
     "tools": _tools,

@@ -29,6 +29,12 @@ class Pictures(Protocol):
     def exploded(self, width: float, height: float) -> Drawing:
         """The parts drawn apart, with marks and no sizes."""
 
+    def assembly(self, key: str, width: float, height: float) -> Drawing:
+        """One copy of an assembly, its parts drawn apart."""
+
+    def position(self, name: str, width: float, height: float) -> Drawing:
+        """The piece in one of its positions."""
+
     def step(self, step: Step, width: float, height: float) -> Drawing:
         """The picture of one step."""
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -98,13 +99,13 @@ def step_cautions(setting: Setting, keys: Sequence[str]) -> tuple[Panel, ...]:
 
 
 def _lay(setting: Setting, step: Step) -> _Laid:
-    book, words = setting.book, setting.words
+    words = setting.words
     width = setting.look.page.measure
     half = setting.look.page.span(6)
     say = _sayer(setting)
     head = PageHead(
         setting,
-        words("step of", n=step.number, total=len(book.order.steps)),
+        _eyebrow(setting, step),
         inline(setting, say(step.title)),
         place=f"step:{step.number}",
         outline=(words("step title", n=step.number, title=plain_words(say(step.title))), 1),
@@ -123,6 +124,19 @@ def _lay(setting: Setting, step: Step) -> _Laid:
     below = max(side) + 4 * MM if side else 0.0
     foot = checks.wrap(width, 0)[1] + 4 * MM if checks else 0.0
     return _Laid(step, head, panels, left, right, checks, above, below, foot)
+
+
+def _eyebrow(setting: Setting, step: Step) -> str:
+    """Say which step it is, and of what assembly, to be made how often."""
+    words = setting.words
+    which = words("step of", n=step.number, total=len(setting.book.order.steps))
+    built = next((one for one in setting.book.design.assemblies if one.key == step.assembly), None)
+    if built is None:
+        return which
+    number = len(built.copies)
+    if number == 1:
+        return words("step in assembly", step=which, title=built.title)
+    return words("step in assemblies", step=which, title=built.title, number=number)
 
 
 def _sayer(setting: Setting) -> Callable[[str], str]:
@@ -155,6 +169,12 @@ def _needs(setting: Setting, step: Step) -> LineTable | None:
                 strong=part.key in new,
             )
         )
+    called = {copy.name: one for one in book.design.assemblies for copy in one.copies}
+    brought = Counter(called[name].key for name in step.brought if name in called)
+    for one in book.design.assemblies:
+        if brought[one.key]:
+            place = f"assembly:{one.key}"
+            rows.append(Row((Cell(), Cell(setting.xml(one.title), place), Cell(str(brought[one.key])))))
     for count in step.hardware:
         item = book.design.hardware[count.item]
         title = item.title if sample else f"{item.title}, {numbers.words(item.size)}"
@@ -269,7 +289,7 @@ def _alone(setting: Setting, laid: _Laid, common: float) -> list[Any]:
     parts.append((Picture(setting, drawing), 0.0, down + 2 * MM, page.measure))
     story.append(Composed(down + 2 * MM + drawing.height * MM, parts))
     words = setting.words
-    eyebrow = words("step of", n=laid.step.number, total=len(setting.book.order.steps))
+    eyebrow = _eyebrow(setting, laid.step)
     return [
         *story,
         PageBreak(),

@@ -82,6 +82,7 @@ def _notes(design: Design, part: Part, step: int | None) -> list[Phrase]:
         notes.append(phrase(f"mirror of {design.part(part.mirror).mark}"))
     if part.hand and any(says_more(part, copy.name) for copy in part.copies):
         notes.append(phrase(", ".join(copy_words(copy.name) for copy in part.copies)))
+    notes.extend(_in_each(design, part))
     notes.extend(_entering(design, part))
     for size in part.from_work:
         when = f" in step {step}" if step else ""
@@ -99,9 +100,21 @@ def _notes(design: Design, part: Part, step: int | None) -> list[Phrase]:
     return notes
 
 
+def _in_each(design: Design, part: Part) -> list[Phrase]:
+    """Say how many go into each copy of the assembly that a part belongs to, where there are several."""
+    assembly = next((one for one in design.assemblies if one.key == part.assembly), None)
+    if assembly is None or len(assembly.copies) == 1:
+        return []
+    here = frozenset(assembly.copies[0].members)
+    return [phrase(f"{sum(copy.name in here for copy in part.copies)} in each {assembly.name}")]
+
+
 def _entering(design: Design, part: Part) -> list[Phrase]:
     """Say how far the part enters its joints: what they add to it, side by side with their name."""
-    copy = part.copies[0]
+    # The boxes of a copy that leans only bound it.
+    copy = next((copy for copy in part.copies if copy.stance is None), None)
+    if copy is None:
+        return _entering_at_a_lean(part)
     found: dict[tuple[Length, str, Axis | None], list[Side]] = {}
     for axis in (part.runs, part.wide, part.thick):
         for side in (Side.of(axis, False), Side.of(axis, True)):
@@ -110,6 +123,12 @@ def _entering(design: Design, part: Part) -> list[Phrase]:
                 title = _joint_at(design, copy.name, axis, copy.shoulders.side(side))
                 found.setdefault((added, title, axis if "tenon" in title else None), []).append(side)
     return [_entry_note(part, added, title, sides) for (added, title, _), sides in found.items()]
+
+
+def _entering_at_a_lean(part: Part) -> list[Phrase]:
+    """Say what the joints of a leaning piece add to it in all."""
+    added = ((part.length - part.shoulder_length, "length"), (part.width - part.shoulder_width, "width"))
+    return [phrase(more, f" of the {what} in its joints") for more, what in added if more > ZERO]
 
 
 def _entry_note(part: Part, added: Length, title: str, sides: Sequence[Side]) -> Phrase:

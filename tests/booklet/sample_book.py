@@ -317,6 +317,12 @@ class SimplePictures:
     def step(self, step: Step, width: float, height: float) -> Drawing:
         return self._frame(f"step {step.number}", width, height, [use.part for use in step.parts])
 
+    def assembly(self, key: str, width: float, height: float) -> Drawing:
+        return self._frame(f"assembly {key}", width, height)
+
+    def position(self, name: str, width: float, height: float) -> Drawing:
+        return self._frame(f"position {name}", width, height)
+
     def part_sheet(self, part: Part, width: float, height: float) -> Drawing:
         return self._frame(f"sheet 3\u00a013/16 of {part.key}", width, height)
 
