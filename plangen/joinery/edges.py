@@ -1,23 +1,29 @@
-"""Edges of a blank, and the profiles that chamfers and round-overs take off them."""
+"""Edges of a blank, and the profiles that chamfers, round-overs and moulding bits take off them."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TypeAlias
 
-from plangen.expressions import Entry, Text
+from plangen.expressions import Entry, LengthExpr, Text
 from plangen.joinery.cuts import Loop, PrismCut, plane_axes
 from plangen.joinery.operation import Feature, Form, Operation, Span
 from plangen.joinery.piece import Bench, Piece
 from plangen.joinery.space import SIDE_WORDS, Axis, Side
-from plangen.units import Length, Phrase
+from plangen.units import ZERO, Length, Phrase
 
-Edge = tuple[Side, Side]
+Edge: TypeAlias = tuple[Side, Side]
+Profile: TypeAlias = Callable[[tuple[Length, Length], tuple[int, int], Length], Loop]
 
 
 class OnEdges(Entry):
-    """Which edges: ``all``, ``long``, ``ends``, ``around top``, or pairs such as ``front top``."""
+    """Which edges: ``all``, ``long``, ``ends``, ``around top``, or pairs such as ``front top``.
+
+    ``stopped`` says how far short of a side the work on the edges that run to it ends.
+    """
 
     edges: list[Text] | Text
+    stopped: dict[Text, LengthExpr] | None = None
 
 
 def edges_of(entry: OnEdges, piece: Piece, bench: Bench) -> tuple[Edge, ...]:
@@ -69,6 +75,50 @@ def _leaves_wood(edges: tuple[Edge, ...], piece: Piece, size: Length) -> bool:
     return True
 
 
+def _along(edge: Edge) -> Axis:
+    return next(axis for axis in Axis if axis not in (edge[0].axis, edge[1].axis))
+
+
+def _stops(entry: OnEdges, edges: tuple[Edge, ...], piece: Piece, bench: Bench) -> dict[Side, Length] | None:
+    """How far short of each side the work stops; None, with a finding, when that cannot be."""
+    axes = {_along(edge) for edge in edges}
+    found: dict[Side, Length] = {}
+    for word, expression in (entry.stopped or {}).items():
+        side = piece.face(str(word)) if str(word) in (*SIDE_WORDS, "inside", "outside") else None
+        if side is None or side.axis not in axes or side in found:
+            allowed = " and ".join(one.word for one in Side if one.axis in axes)
+            bench.findings.error(
+                "wrong-side",
+                f"`stopped` cannot name `{word}` here: no edge that is worked ends there",
+                word.place,
+                f"the sides are {allowed}, each once",
+                part=piece.part,
+            )
+            return None
+        found[side] = expression.length(bench.scope)
+        if found[side] < ZERO:
+            bench.findings.error(
+                "bad-value",
+                f"`stopped` at the {side.word} is below zero",
+                expression.place,
+                "give a length of zero or more",
+                part=piece.part,
+            )
+            return None
+    for axis in sorted(axes, key=lambda axis: axis.value):
+        short = sum((length for side, length in found.items() if side.axis is axis), ZERO)
+        if short >= piece.finished.size(axis):
+            bench.findings.error(
+                "stopped-away",
+                "stopped so far nothing is left of the worked edge",
+                entry.place_of("stopped"),
+                "stop it less far from the ends",
+                part=piece.part,
+            )
+            return None
+    return found
+
+
 def work_edges(
     entry: OnEdges,
     piece: Piece,
@@ -78,11 +128,12 @@ def work_edges(
     title: str,
     note: Phrase,
     tool: Phrase,
-    profile: Callable[[tuple[Length, Length], tuple[int, int], Length], Loop],
+    profile: Profile,
 ) -> tuple[Operation, ...]:
     """Take a profile off every edge in one operation, for it is one set-up.
 
-    ``profile`` draws it from the corner, the ways inward and the size.
+    ``size`` is what the profile takes off along each face; ``profile`` draws it from the corner, the
+    ways inward and the size.
     """
     edges = edges_of(entry, piece, bench)
     if not _leaves_wood(edges, piece, size):
@@ -94,23 +145,26 @@ def work_edges(
             part=piece.part,
         )
         return ()
-    if not edges:
+    stops = _stops(entry, edges, piece, bench) if edges else None
+    if not edges or stops is None:
         return ()
     cuts, features = [], []
     for one, two in edges:
-        axis = next(axis for axis in Axis if axis not in (one.axis, two.axis))
+        axis = _along((one, two))
         by_axis = {one.axis: one, two.axis: two}
         first, second = (by_axis[a] for a in plane_axes(axis))
         corner = (piece.finished.side(first), piece.finished.side(second))
         loop = profile(corner, (-first.sign, -second.sign), size)
-        low, high = piece.finished.low.at(axis), piece.finished.high.at(axis)
+        low = piece.finished.low.at(axis) + stops.get(Side.of(axis, False), ZERO)
+        high = piece.finished.high.at(axis) - stops.get(Side.of(axis, True), ZERO)
         spans = {axis: Span(low, high)}
         for side in (one, two):
             at, inward = piece.finished.side(side), piece.finished.side(side) - size * side.sign
             spans[side.axis] = Span(min(at, inward), max(at, inward))
         face = one if one.axis is piece.thick else two
         cuts.append(PrismCut(axis, low, high, (loop,)))
-        features.append(Feature(Form.EDGE, face, tuple((a, spans[a]) for a in Axis), note=note))
+        datum = tuple(side for side in stops if side.axis is axis)
+        features.append(Feature(Form.EDGE, face, tuple((a, spans[a]) for a in Axis), datum, note=note))
     return (
         Operation(
             kind=kind,

@@ -19,6 +19,22 @@ class Form(Enum):
     EDGE = "edge"  # a chamfer or round-over along an edge: a note with its size
     OUTLINE = "outline"  # a curve, taper, notch or mitre: its corners located, its radii noted
     PLANE = "plane"  # a saw cut that leans two ways: located at a corner, its two saw settings noted
+    ROUND = "round"  # a stretch made round: located along its length, its diameter noted
+
+
+class Group(Enum):
+    """Where in the order of work an operation stands; the first group is worked first.
+
+    Joints come first, while ends and edges are square to measure from; then holes; then the shapes
+    that leave nothing square, of these last what is routed to a pattern; edges last. Common
+    practice, no source.
+    """
+
+    JOINTS = 0
+    HOLES = 1
+    SHAPES = 2
+    PATTERN = 3
+    EDGES = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +70,8 @@ class Feature:
     """Something that the part's drawing has to locate and size.
 
     ``side`` is where the tool enters: the feature shows its true shape when looked at from there.
-    ``spans`` holds the extent along each axis; for a hole the lateral spans are the centre.
+    ``spans`` holds the extent along each axis; for a hole the lateral spans are the centre. For a
+    round stretch ``side`` is one of its ends, and the other spans are those of its diameter.
     ``datum`` names the sides it is measured from (at most one per axis); where an axis is left
     out, the drawing chooses. ``note`` is printed at a leader where the form needs one.
     """
@@ -99,6 +116,7 @@ class Operation:
     ``key`` tells equal operations from different ones and orders them: (kind, numbers). ``title``
     is the trade's noun ("Dado"), ``say`` one instruction for the drafted step, ``tools`` what it
     needs, ``cautions`` keys into the handbook's safety texts, ``joint`` the joint that asked for it.
+    ``group`` is its place in the order of work, where that is not its kind's.
     """
 
     kind: str
@@ -112,3 +130,4 @@ class Operation:
     joint: str | None = None
     place: Place | None = None
     adds: tuple[Added, ...] = ()
+    group: Group | None = None

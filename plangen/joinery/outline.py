@@ -12,9 +12,9 @@ from plangen.findings import Place
 from plangen.joinery.cuts import Arc, Curve, Line, Loop, PrismCut, RoundCut, Segment, plane_axes
 from plangen.joinery.operation import Corner, Feature, Form, Operation, Span
 from plangen.joinery.piece import Bench, Piece
-from plangen.joinery.shapes import fault_of, leaves
+from plangen.joinery.shapes import around, fault_of, leaves
 from plangen.joinery.space import Axis, Side
-from plangen.units import Length, Phrase, millimetres, phrase
+from plangen.units import Length, Phrase, phrase
 
 Plane = tuple[Length, Length]
 
@@ -132,7 +132,9 @@ def outline_operation(
             kind="outline",
             title="Outline",
             side=side,
-            cuts=(PrismCut(piece.thick, thin_low, thin_high, (_around(piece), drawn.loop)),),
+            cuts=(
+                PrismCut(piece.thick, thin_low, thin_high, (around(piece.finished, piece.thick), drawn.loop)),
+            ),
             features=(
                 Feature(
                     Form.OUTLINE,
@@ -272,12 +274,3 @@ def _signed_area(points: list[Plane]) -> Fraction:
         ),
         Fraction(0),
     )
-
-
-def _around(piece: Piece) -> Loop:
-    """A rectangle a little outside the blank, so that what is outside the outline goes whole."""
-    first, second = plane_axes(piece.thick)
-    margin = millimetres(10)
-    x0, x1 = piece.finished.low.at(first) - margin, piece.finished.high.at(first) + margin
-    y0, y1 = piece.finished.low.at(second) - margin, piece.finished.high.at(second) + margin
-    return Loop((x0, y0), (Line((x1, y0)), Line((x1, y1)), Line((x0, y1)), Line((x0, y0))))

@@ -69,12 +69,16 @@ class Fastener:
 
 @dataclass(frozen=True, slots=True)
 class Bench:
-    """What operations and joints work with: values, hardware, and where findings go."""
+    """What operations and joints work with: values, hardware, and where findings go.
+
+    ``stocked`` are the names under ``stock``.
+    """
 
     scope: Scope
     findings: Findings
     fastener: Callable[[str], Fastener | None]
     units: Literal["inch", "mm"]
+    stocked: tuple[str, ...] = ()
 
     def round_up(self, length: Length) -> Length:
         """Round up to what a tape shows: 1/16 in or 1 mm."""

@@ -1,22 +1,123 @@
-"""What is wrong with an outline before it is cut: it crosses itself, encloses nothing, leaves its blank."""
+"""Outlines that several kinds of work share, and what is wrong with one before it is cut."""
 
 from __future__ import annotations
 
 import math
 from itertools import pairwise
-from typing import TypeAlias
+from typing import Literal, TypeAlias
 
 from shapely import Polygon
 
-from plangen.joinery.cuts import Arc, Curve, Loop
-from plangen.joinery.space import Axis, Box
-from plangen.units import Length
+from plangen.joinery.cuts import Arc, BoxCut, Curve, Cut, Line, Loop, PrismCut, Segment, plane_axes
+from plangen.joinery.space import Axis, Box, Side
+from plangen.units import ZERO, Length, millimetres
 
 Xy: TypeAlias = tuple[float, float]
+Pair: TypeAlias = tuple[Length, Length]
+Ends: TypeAlias = Literal["square", "round"]
 
 STEPS = 24  # points to a bend; enough to tell whether it crosses something
 LEAST_AREA = 0.01  # mm2
 TOLERANCE = 0.02  # mm that a bend may leave the blank; less than any saw line
+
+
+def channel(box: Box, along: Axis, ends: Ends, into: Side, closed: tuple[bool, bool] = (True, True)) -> Cut:
+    """Give the cut of a slot, a stopped groove or a mortise, with the ends that its cutter leaves.
+
+    ``box`` is all that it takes, to the very tips of round ends; ``along`` is its length, ``into``
+    the side that the cutter enters. ``closed`` says which ends (low, high) lie in the wood; one that
+    runs out stays square. Raises ValueError where round ends need more length than there is.
+    """
+    if ends == "square" or not any(closed):
+        return BoxCut(box)
+    across = next(axis for axis in Axis if axis not in (along, into.axis))
+    radius = box.size(across) / 2
+    if box.size(along) < radius * sum(closed):
+        raise ValueError("the round ends of a channel are longer than the channel")
+    radii = [radius if end else ZERO for end in closed]
+    return rounded_prism(box, into.axis, {
+        (along, high, across, beside): radii[high] for high in (False, True) for beside in (False, True)
+    })  # fmt: skip
+
+
+def rounded_prism(box: Box, axis: Axis, radii: dict[tuple[Axis, bool, Axis, bool], Length]) -> PrismCut:
+    """Give a rectangle with rounded corners, as deep along ``axis`` as its box.
+
+    A corner is named by an axis and whether it is its high end, then the other axis and its end, in
+    either order. A corner that is not named is square.
+    """
+    loop = rounded_rectangle(box, axis, radii)
+    return PrismCut(axis, box.low.at(axis), box.high.at(axis), (loop,))
+
+
+def rounded_rectangle(box: Box, axis: Axis, radii: dict[tuple[Axis, bool, Axis, bool], Length]) -> Loop:
+    """Give a box's outline square to ``axis``, anticlockwise, with the corners rounded."""
+    first, second = plane_axes(axis)
+
+    def radius(x_high: bool, y_high: bool) -> Length:
+        return radii.get((first, x_high, second, y_high), radii.get((second, y_high, first, x_high), ZERO))
+
+    def at(x_high: bool, y_high: bool, dx: Length, dy: Length) -> Pair:
+        x, y = box.side(Side.of(first, x_high)), box.side(Side.of(second, y_high))
+        return x - dx if x_high else x + dx, y - dy if y_high else y + dy
+
+    points: list[tuple[Pair, Length | None]] = []  # where to, and by an arc of which radius
+    for x_high, y_high, sideways_first in (
+        (True, False, True), (True, True, False), (False, True, True), (False, False, False),
+    ):  # fmt: skip
+        r = radius(x_high, y_high)
+        before, behind = (at(x_high, y_high, r, ZERO), at(x_high, y_high, ZERO, r))
+        if not sideways_first:
+            before, behind = behind, before
+        points.append((before, None))
+        if r > ZERO:
+            points.append((behind, r))
+    start = here = points[-1][0]
+    segments: list[Segment] = []
+    for to, bend in points:
+        if bend is not None:
+            segments.append(Arc(to, bend, True))
+        elif to != here:
+            segments.append(Line(to))
+        here = to
+    return _with_half_circles(Loop(start, tuple(segments)))
+
+
+def _with_half_circles(loop: Loop) -> Loop:
+    """Make one arc of two quarter circles that follow each other, as at the round end of a slot."""
+    start, segments = loop.start, list(loop.segments)
+    first, second, before, last = segments[0], segments[1], segments[-2], segments[-1]
+    halved = isinstance(last, Arc) and isinstance(first, Arc) and not isinstance(second, Arc)
+    if halved and isinstance(before, Line):  # the start lies in the middle of a half circle
+        start = before.to
+        segments.insert(0, segments.pop())
+    joined: list[Segment] = []
+    quarter = False
+    for segment in segments:
+        one = joined[-1] if joined else None
+        if quarter and isinstance(segment, Arc) and isinstance(one, Arc) and one.radius == segment.radius:
+            joined[-1] = segment
+            quarter = False
+        else:
+            joined.append(segment)
+            quarter = isinstance(segment, Arc)
+    return Loop(start, tuple(joined))
+
+
+def circle_loop(centre: Pair, diameter: Length) -> Loop:
+    """Give a circle as two halves, anticlockwise."""
+    (x, y), radius = centre, diameter / 2
+    east, west = (x + radius, y), (x - radius, y)
+    return Loop(east, (Arc(west, radius, True), Arc(east, radius, True)))
+
+
+def around(blank: Box, axis: Axis) -> Loop:
+    """A rectangle a little outside the blank, so that what lies outside an inner loop goes whole."""
+    first, second = plane_axes(axis)
+    margin = millimetres(10)
+    x0, x1 = blank.low.at(first) - margin, blank.high.at(first) + margin
+    y0, y1 = blank.low.at(second) - margin, blank.high.at(second) + margin
+    return Loop((x0, y0), (Line((x1, y0)), Line((x1, y1)), Line((x0, y1)), Line((x0, y0))))
 
 
 def fault_of(loop: Loop) -> str | None:

@@ -6,13 +6,14 @@ from plangen.expressions import LengthExpr
 from plangen.joinery.cuts import Line, Loop
 from plangen.joinery.edges import OnEdges, work_edges
 from plangen.joinery.kinds import OperationKind
-from plangen.joinery.operation import Operation
+from plangen.joinery.operation import Group, Operation
 from plangen.joinery.piece import Bench, Piece
-from plangen.units import Length, phrase
+from plangen.joinery.sentences import edge_sides, edge_size, edge_stops, edges_named
+from plangen.units import Length, Phrase, phrase
 
 
 class Chamfer(OnEdges):
-    """``chamfer: {edges: around top, size: 1/8in}``; the size is measured along each face."""
+    """``chamfer: {edges: around top, size: 1/8in, stopped: {left: 1in}}``: the size along each face."""
 
     size: LengthExpr
 
@@ -39,4 +40,11 @@ def _profile(corner: tuple[Length, Length], inward: tuple[int, int], size: Lengt
     return Loop(corner, (Line((x + size * inward[0], y)), Line((x, y + size * inward[1])), Line(corner)))
 
 
-KIND = OperationKind("chamfer", Chamfer, work)
+def say(operation: Operation, piece: Piece) -> Phrase:
+    """Say which edges are chamfered, by how much, and where it stops."""
+    size = edge_size(operation)
+    where = edges_named(edge_sides(operation), piece)
+    return phrase(f"Chamfer {where} by ", size) + edge_stops(operation, piece) + phrase(".")
+
+
+KIND = OperationKind("chamfer", Chamfer, work, Group.EDGES, say)

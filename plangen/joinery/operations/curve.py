@@ -4,16 +4,23 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Literal
 
 from plangen.expressions import Entry, LengthExpr, SideWord
 from plangen.joinery.cuts import Arc, Curve, Line, Loop, PrismCut, Segment, plane_axes
 from plangen.joinery.fields import FromSides, resolve_face
 from plangen.joinery.kinds import OperationKind
-from plangen.joinery.operation import Corner, Feature, Form, Operation, Span
+from plangen.joinery.operation import Corner, Feature, Form, Group, Operation, Span
 from plangen.joinery.piece import Bench, Piece
 from plangen.joinery.shapes import fault_of
 from plangen.joinery.space import Axis, Side
-from plangen.units import ZERO, Length, Phrase, phrase
+from plangen.units import ZERO, EachWay, Length, Phrase, phrase
+
+_FREE_TOOLS = (phrase("Jigsaw or bandsaw"), phrase("Spokeshave or sanding drum"))
+_PATTERN_TOOLS = (
+    phrase("Jigsaw or bandsaw"),
+    phrase("Router with a flush-trim bit, and a pattern of thin plywood"),
+)
 
 
 class CurvePoint(Entry):
@@ -27,13 +34,15 @@ class CurveWork(FromSides):
     """``curve: {edge: bottom, from front: 2in, from back: 2in, rise: 1-1/2in}``.
 
     An arc of that rise; with ``radius`` an arch with straight sides whose inner corners have that
-    radius; with ``through`` a smooth line through the points.
+    radius; with ``through`` a smooth line through the points. ``by: pattern`` routs it to a pattern
+    once the rest of the part is worked.
     """
 
     edge: SideWord
     rise: LengthExpr | None = None
     radius: LengthExpr | None = None
     through: list[CurvePoint] | None = None
+    by: Literal["pattern"] | None = None
 
 
 def work(entry: CurveWork, piece: Piece, bench: Bench) -> tuple[Operation, ...]:
@@ -127,9 +136,10 @@ def work(entry: CurveWork, piece: Piece, bench: Bench) -> tuple[Operation, ...]:
                 ),
             ),
             say=Phrase(),
-            tools=(phrase("Jigsaw or bandsaw"), phrase("Spokeshave or sanding drum")),
-            cautions=("jigsaw",),
+            tools=_PATTERN_TOOLS if entry.by else _FREE_TOOLS,
+            cautions=("jigsaw", "router") if entry.by else ("jigsaw",),
             place=entry.place,
+            group=Group.PATTERN if entry.by else None,
         ),
     )
 
@@ -240,4 +250,14 @@ def _smooth(
     return [[*points, (ends[1], ZERO)]], (), max(rise for _, rise in points)
 
 
-KIND = OperationKind("curve", CurveWork, work)
+def say(operation: Operation, piece: Piece) -> Phrase:
+    """Say how the curve is brought to its line."""
+    if operation.group is not Group.PATTERN:
+        return phrase("Saw the curve on the line and smooth it.")
+    return phrase(
+        "Saw the curve ", EachWay("1/16 in", "2 mm"), " outside its line, then rout it flush to a pattern. "
+        "Rout from the wide part of the curve to the narrow, with the grain.",
+    )  # fmt: skip
+
+
+KIND = OperationKind("curve", CurveWork, work, Group.SHAPES, say)

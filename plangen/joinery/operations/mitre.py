@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import math
-from fractions import Fraction
 
 from plangen.expressions import AngleExpr, Entry, SideWord
+from plangen.joinery.angles import degrees_text
 from plangen.joinery.cuts import Line, Loop, PrismCut, plane_axes
 from plangen.joinery.fields import resolve_face
 from plangen.joinery.kinds import OperationKind
-from plangen.joinery.operation import Corner, Feature, Form, Operation, Span
+from plangen.joinery.operation import Corner, Feature, Form, Group, Operation, Span
 from plangen.joinery.piece import Bench, Piece
-from plangen.joinery.space import Axis, Side
+from plangen.joinery.space import Axis, Side, to_nanometre
 from plangen.units import Length, Phrase, phrase
 
 
@@ -49,8 +49,7 @@ def work(entry: Mitre, piece: Piece, bench: Bench) -> tuple[Operation, ...]:
         )
         return ()
     width = piece.finished.size(piece.wide)
-    # Rounded to a nanometre, as everything computed with an angle is.
-    run = Length(Fraction(round(float(width) * math.tan(math.radians(float(angle))) * 1_000_000), 1_000_000))
+    run = to_nanometre(float(width) * math.tan(math.radians(float(angle))))
     if run >= piece.finished.size(piece.runs):
         bench.findings.error(
             "mitre",
@@ -101,4 +100,11 @@ def work(entry: Mitre, piece: Piece, bench: Bench) -> tuple[Operation, ...]:
     )
 
 
-KIND = OperationKind("mitre", Mitre, work)
+def say(operation: Operation, piece: Piece) -> Phrase:
+    """Say which end is sawn to what angle."""
+    feature = operation.features[0]
+    (end,) = feature.datum
+    return phrase(f"Saw the {piece.call(end)} to a mitre of {degrees_text(feature.angle_degrees or 0.0)}.")
+
+
+KIND = OperationKind("mitre", Mitre, work, Group.SHAPES, say)

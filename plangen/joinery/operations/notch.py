@@ -3,22 +3,29 @@
 from __future__ import annotations
 
 from plangen.expressions import LengthExpr, SideWord
-from plangen.joinery.cuts import BoxCut
+from plangen.joinery.cuts import BoxCut, Cut
 from plangen.joinery.fields import FromSides, resolve_face
 from plangen.joinery.kinds import OperationKind
-from plangen.joinery.operation import Feature, Form, Operation, Span
+from plangen.joinery.operation import Feature, Form, Group, Operation
 from plangen.joinery.piece import Bench, Piece
+from plangen.joinery.recess import radius_fits, spans_of
+from plangen.joinery.sentences import location, opened_side, runs_through
+from plangen.joinery.shapes import rounded_prism
 from plangen.joinery.space import Axis, Box, Side
-from plangen.units import Length, Phrase, phrase
+from plangen.units import ZERO, Length, Phrase, phrase
 
 
 class Notch(FromSides):
-    """``notch: {at: [back, bottom], deep: 3/4in, up: 3in}``; two of across, deep and up give its size."""
+    """``notch: {at: [back, bottom], deep: 3/4in, up: 3in}``; two of across, deep and up give its size.
+
+    ``radius`` rounds its inner corner, or both of a notch in the middle of an edge.
+    """
 
     at: list[SideWord]
     across: LengthExpr | None = None
     deep: LengthExpr | None = None
     up: LengthExpr | None = None
+    radius: LengthExpr | None = None
 
 
 def work(entry: Notch, piece: Piece, bench: Bench) -> tuple[Operation, ...]:
@@ -77,13 +84,27 @@ def work(entry: Notch, piece: Piece, bench: Bench) -> tuple[Operation, ...]:
             )
             return ()
     through = next(axis for axis in Axis if axis not in sizes)
+    radius = entry.radius.length(bench.scope) if entry.radius is not None else ZERO
+    if not radius_fits(radius, _most(box, flush, sizes), entry, piece, bench, "notch"):
+        return ()
+    cut: Cut = BoxCut(box)
+    if radius > ZERO:
+        cut = rounded_prism(box, through, _inner(flush, list(sizes), radius))
     return (
         Operation(
             kind="notch",
             title="Notch",
             side=Side.of(through, True),
-            cuts=(BoxCut(box),),
-            features=(Feature(Form.SLOT, Side.of(through, True), _spans(box), tuple(datum)),),
+            cuts=(cut,),
+            features=(
+                Feature(
+                    Form.SLOT,
+                    Side.of(through, True),
+                    spans_of(box),
+                    tuple(datum),
+                    radii=(radius,) if radius > ZERO else (),
+                ),
+            ),
             say=Phrase(),
             tools=(phrase("Bandsaw, jigsaw or handsaw"), phrase("Chisel")),
             cautions=("bandsaw", "chisel"),
@@ -92,8 +113,18 @@ def work(entry: Notch, piece: Piece, bench: Bench) -> tuple[Operation, ...]:
     )
 
 
-def _spans(box: Box) -> tuple[tuple[Axis, Span], ...]:
-    return tuple((axis, Span(box.low.at(axis), box.high.at(axis))) for axis in Axis)
+def _most(box: Box, flush: dict[Axis, Side], sizes: dict[Axis, object]) -> Length:
+    """The largest radius that the inner corners have room for."""
+    return min(box.size(axis) if axis in flush else box.size(axis) / 2 for axis in sizes)
+
+
+def _inner(
+    flush: dict[Axis, Side], axes: list[Axis], radius: Length
+) -> dict[tuple[Axis, bool, Axis, bool], Length]:
+    """The corners inside the wood, rounded."""
+    one, two = axes
+    ends = {axis: [not flush[axis].high] if axis in flush else [False, True] for axis in axes}
+    return {(one, a, two, b): radius for a in ends[one] for b in ends[two]}
 
 
 def _fits(entry: Notch, axis: Axis, size: Length, piece: Piece, bench: Bench) -> bool:
@@ -110,4 +141,26 @@ def _fits(entry: Notch, axis: Axis, size: Length, piece: Piece, bench: Bench) ->
     return False
 
 
-KIND = OperationKind("notch", Notch, work)
+def say(operation: Operation, piece: Piece) -> Phrase:
+    """Say how far the notch reaches from the sides that it opens, and where it is in the other direction."""
+    feature = operation.features[0]
+    axes = [axis for axis in Axis if not runs_through(feature.span(axis), axis, piece)]
+    words = phrase("Cut a notch")
+    opened = {axis: side for axis in axes if (side := opened_side(feature.span(axis), axis, piece))}
+    for axis in axes:
+        span = feature.span(axis)
+        if axis not in opened:
+            words += phrase(" ", span.high - span.low, " wide") + location(feature, axis, piece)
+    for index, (axis, side) in enumerate(opened.items()):
+        span = feature.span(axis)
+        start = ("," if len(opened) < len(axes) else "") + " reaching " if index == 0 else " and "
+        words += phrase(start, span.high - span.low, f" from the {piece.call(side)}")
+    if feature.radii:
+        words += phrase(
+            ", its inner corner rounded to " if len(opened) > 1 else ", its inner corners rounded to "
+        )
+        words += phrase(feature.radii[0])
+    return words + phrase(".")
+
+
+KIND = OperationKind("notch", Notch, work, Group.SHAPES, say)

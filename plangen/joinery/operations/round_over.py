@@ -6,13 +6,14 @@ from plangen.expressions import LengthExpr
 from plangen.joinery.cuts import Arc, Line, Loop
 from plangen.joinery.edges import OnEdges, work_edges
 from plangen.joinery.kinds import OperationKind
-from plangen.joinery.operation import Operation
+from plangen.joinery.operation import Group, Operation
 from plangen.joinery.piece import Bench, Piece
-from plangen.units import Length, phrase
+from plangen.joinery.sentences import edge_sides, edge_size, edge_stops, edges_named
+from plangen.units import Length, Phrase, phrase
 
 
 class RoundOver(OnEdges):
-    """``round over: {edges: around top, radius: 1/8in}``."""
+    """``round over: {edges: around top, radius: 1/8in, stopped: {left: 1in}}``."""
 
     radius: LengthExpr
 
@@ -22,10 +23,11 @@ def work(entry: RoundOver, piece: Piece, bench: Bench) -> tuple[Operation, ...]:
     radius = entry.radius.length(bench.scope)
     note = phrase("round over R ", radius)
     tool = phrase("Router, ", radius, " round-over bit")
-    return work_edges(entry, piece, bench, radius, "round over", "Round-over", note, tool, _profile)
+    return work_edges(entry, piece, bench, radius, "round over", "Round-over", note, tool, quarter_round)
 
 
-def _profile(corner: tuple[Length, Length], inward: tuple[int, int], radius: Length) -> Loop:
+def quarter_round(corner: tuple[Length, Length], inward: tuple[int, int], radius: Length) -> Loop:
+    """Draw what a round-over takes off a corner: outside the quarter circle."""
     x, y = corner
     one, two = (x + radius * inward[0], y), (x, y + radius * inward[1])
     # Seen from the corner of the blank the arc bulges outward, towards the corner: it turns about
@@ -34,4 +36,11 @@ def _profile(corner: tuple[Length, Length], inward: tuple[int, int], radius: Len
     return Loop(corner, (Line(one), Arc(two, radius, anticlockwise), Line(corner)))
 
 
-KIND = OperationKind("round over", RoundOver, work)
+def say(operation: Operation, piece: Piece) -> Phrase:
+    """Say which edges are rounded over, to what radius, and where it stops."""
+    where = edges_named(edge_sides(operation), piece)
+    words = phrase(f"Round {where} over to a radius of ", edge_size(operation))
+    return words + edge_stops(operation, piece) + phrase(".")
+
+
+KIND = OperationKind("round over", RoundOver, work, Group.EDGES, say)

@@ -6,7 +6,7 @@ from plangen.expressions import LengthExpr, SideWord
 from plangen.joinery.cuts import Line, Loop, PrismCut, plane_axes
 from plangen.joinery.fields import FromSides, resolve_face
 from plangen.joinery.kinds import OperationKind
-from plangen.joinery.operation import Corner, Feature, Form, Operation, Span
+from plangen.joinery.operation import Corner, Feature, Form, Group, Operation, Span
 from plangen.joinery.piece import Bench, Piece
 from plangen.joinery.space import Axis, Side
 from plangen.units import Length, Phrase, phrase
@@ -111,4 +111,19 @@ def work(entry: Taper, piece: Piece, bench: Bench) -> tuple[Operation, ...]:
     )
 
 
-KIND = OperationKind("taper", Taper, work)
+def say(operation: Operation, piece: Piece) -> Phrase:
+    """Say how long the taper is and what it leaves."""
+    feature = operation.features[0]
+    along, narrow = feature.span(piece.runs), feature.datum[-1]
+    across = feature.span(narrow.axis)
+    left = piece.finished.size(narrow.axis) - (across.high - across.low)
+    return phrase(
+        "Saw a taper ",
+        along.high - along.low,
+        f" long on the {piece.call(narrow.opposite)}, down to ",
+        left,
+        " wide.",
+    )
+
+
+KIND = OperationKind("taper", Taper, work, Group.SHAPES, say)
