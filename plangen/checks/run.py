@@ -15,13 +15,14 @@ from plangen.checks.tip_over import tall_pieces_are_held
 from plangen.checks.wood_movement import wide_wood_may_move
 from plangen.design.model import Design
 from plangen.findings import Findings
-from plangen.solids import Solids, check_interference, check_solids
+from plangen.solids import Solids, check_interference, check_positions, check_solids
 
 Check: TypeAlias = Callable[[Design, Solids, Findings], None]
 
 CHECKS: tuple[Check, ...] = (
     check_solids,
     check_interference,
+    check_positions,
     parts_tell_apart,
     screws_hold_in_edges,
     holes_keep_apart,

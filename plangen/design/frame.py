@@ -125,6 +125,8 @@ class Frame:
                     )
                 return self.finished(held[0]) if len(held) == 1 else self.shoulders(name)
             boxes = [self.bounds(name) for name in (*self.copies, *self.nested)]
+            if not boxes:
+                raise AlreadySaidError
             return Box(
                 Point(*(min((box.low.at(axis) for box in boxes), key=lambda v: v.mm) for axis in Axis)),
                 Point(*(max((box.high.at(axis) for box in boxes), key=lambda v: v.mm) for axis in Axis)),

@@ -306,6 +306,7 @@ class Motion:
     point: Direction
     way: Direction
     most: Fraction | None
+    against: str = ""  # the copy that the pieces move against, and go along with where it moves itself
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from fractions import Fraction
 
 from plangen.description.model import Description
@@ -23,18 +23,9 @@ QUIET = ("rests",)  # joints that hold nothing
 MOST_POSITIONS = 40
 
 
-@dataclass(frozen=True)
-class _Found:
-    """A motion with the piece that it moves against."""
-
-    motion: Motion
-    against: str
-
-
 def with_positions(design: Design, whole: Whole, description: Description, findings: Findings) -> Design:
     """Give the design with its motions, and the positions that the maker lists."""
-    found = list(_motions(design, whole))
-    motions = {one.motion.joint: one for one in found}
+    design = replace(design, motions=tuple(_motions(design, whole)))
     positions = []
     if len(description.positions) > MOST_POSITIONS:
         findings.error(
@@ -46,13 +37,13 @@ def with_positions(design: Design, whole: Whole, description: Description, findi
         return design
     for name, values in description.positions.items():
         try:
-            positions.append(_position(name, values, motions, design, whole))
+            positions.append(_position(name, values, design, whole))
         except ProjectError as error:
             findings.extend(error.findings)
-    return replace(design, motions=tuple(one.motion for one in found), positions=tuple(positions))
+    return replace(design, positions=tuple(positions))
 
 
-def _motions(design: Design, whole: Whole) -> Iterator[_Found]:
+def _motions(design: Design, whole: Whole) -> Iterator[Motion]:
     for place in whole.places:
         by_joint: dict[str, list[Moving]] = {}
         for moving in whole.joined[place.frame].moves:
@@ -84,7 +75,7 @@ def _together(
 
 def _motion(
     name: str, joint: str, contacts: list[Moving], design: Design, whole: Whole, place: Placement
-) -> _Found:
+) -> Motion:
     first = contacts[0]
     moves = first.moves
     way: Direction = turned(unit(moves.side), place.by.turn)
@@ -95,7 +86,7 @@ def _motion(
         way, point = place.stance.direction(way), place.stance.point(point)
     against = place.called(first.one)
     moved = _carried_along(contacts, joint, design, whole, place)
-    return _Found(Motion(name, moves.kind, moved, point, way, moves.most), against)
+    return Motion(name, moves.kind, moved, point, way, moves.most, against)
 
 
 def _carried_along(
@@ -148,53 +139,59 @@ def _fixed_to(movers: list[str], design: Design, left_out: set[str], here: set[f
     return found
 
 
-def _position(
-    name: str, values: Mapping[str, Expression], motions: Mapping[str, _Found], design: Design, whole: Whole
-) -> Position:
+def _position(name: str, values: Mapping[str, Expression], design: Design, whole: Whole) -> Position:
     """Where everything stands. Raises ProjectError."""
     key = name if isinstance(name, Text) else Text(name)
     scope = whole.places[0].frame.values
-    stances: dict[str, Stance] = {
-        copy.name: copy.stance for copy in design.copies.values() if copy.stance is not None
-    }
-    resting = dict(stances)
-    carried_by: dict[str, Stance] = {}
+    motions = {motion.joint: motion for motion in design.motions}
     said = []
     for joint, expression in values.items():
-        one = motions.get(joint)
-        place = joint.place if isinstance(joint, Text) else key.place
-        if one is None:
+        if joint not in motions:
             raise fault(
                 "undefined-name",
                 f"nothing moves by the name of `{joint}`",
-                place,
+                joint.place if isinstance(joint, Text) else key.place,
                 meant(joint, motions, "name a joint that hinges, pivots or slides"),
             )
-        amount = _amount(one.motion, expression, scope)
-        said.append((joint, amount))
-        frame = carried_by.get(one.against, UPRIGHT)
-        point, way = frame.point(one.motion.point), frame.direction(one.motion.way)
-        if one.motion.kind == "turns":
-            step = turn_about(way, float(amount), point)
-        else:
-            x, y, z = (part * float(amount) for part in way)
-            step = Stance(UPRIGHT.rows, (x, y, z))
-        for copy in one.motion.moves:
-            carried_by[copy] = step.after(carried_by.get(copy, UPRIGHT))
-            stances[copy] = step.after(stances.get(copy, UPRIGHT))
-    moved = {copy: stances[copy] for copy in design.copies if copy in carried_by}
+        said.append((str(joint), _amount(motions[joint], expression, scope)))
+    moved = moved_by(design, tuple(said))
     boxes = []
     for part in design.parts:
         for piece in part.copies:
-            stance = moved.get(piece.name, resting.get(piece.name))
+            stance = moved.get(piece.name, piece.stance)
             upright = piece.pose.box(part.blank)
             if stance is not None:
                 stands = Transform(piece.pose.turn, piece.pose.move)
                 cut = tuple(transform_operation(operation, stands) for operation in part.operations)
                 upright = bounds(upright, cut, stance)
             boxes.append(upright)
-    title = name[:1].upper() + name[1:]
-    return Position(name, title, tuple(said), moved, bounding(boxes), key.place)
+    return Position(name, name[:1].upper() + name[1:], tuple(said), moved, bounding(boxes), key.place)
+
+
+def moved_by(design: Design, values: Sequence[tuple[str, Fraction]], share: float = 1.0) -> dict[str, Stance]:
+    """Where the pieces stand that motions move, by that ``share`` of the way; the others are left out.
+
+    Motions are made one after the other; one whose fixed side has moved goes along with it.
+    """
+    motions = {motion.joint: motion for motion in design.motions}
+    copies = design.copies
+    carried_by: dict[str, Stance] = {}
+    for joint, amount in values:
+        motion = motions[joint]
+        frame = carried_by.get(motion.against, UPRIGHT)
+        point, way = frame.point(motion.point), frame.direction(motion.way)
+        if motion.kind == "turns":
+            step = turn_about(way, float(amount) * share, point)
+        else:
+            x, y, z = (part * float(amount) * share for part in way)
+            step = Stance(UPRIGHT.rows, (x, y, z))
+        for copy in motion.moves:
+            carried_by[copy] = step.after(carried_by.get(copy, UPRIGHT))
+    return {
+        name: carried_by[name].after(copy.stance or UPRIGHT)
+        for name, copy in copies.items()
+        if name in carried_by
+    }
 
 
 def _amount(motion: Motion, expression: Expression, scope: object) -> Fraction:

@@ -2,7 +2,7 @@
 
 from plangen.solids.build import build_solids, part_solid, transform
 from plangen.solids.check import check_solids
-from plangen.solids.interference import check_interference, find_interference
+from plangen.solids.interference import check_interference, check_positions, find_interference
 from plangen.solids.model import Interference, Mesh, PartSolid, Solids, Surface
 
 __all__ = [
@@ -13,6 +13,7 @@ __all__ = [
     "Surface",
     "build_solids",
     "check_interference",
+    "check_positions",
     "check_solids",
     "find_interference",
     "part_solid",

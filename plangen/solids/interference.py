@@ -2,44 +2,90 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import replace
 from fractions import Fraction
 from itertools import combinations
+from typing import Any
 
 import numpy as np
 
 from plangen.design.model import Copy, Design
+from plangen.design.positions import moved_by
 from plangen.findings import Findings
-from plangen.joinery.space import Axis
+from plangen.joinery.space import Axis, Stance
 from plangen.solids.build import transform
 from plangen.solids.model import Interference, Solids
 from plangen.units import Length, LengthStyle, print_length
 
 LEAST_VOLUME = 1.0  # mm3; less than this is a touch of rounded faces
+STEPS = 6  # in which the way to a position is tried
 TOUCH = 1e-6  # mm that boxes have to overlap before the solids are tried
 
 
-def find_interference(design: Design, solids: Solids) -> tuple[Interference, ...]:
-    """Find every pair of copies that share more than 1 mm3, in the order of the design's copies."""
-    copies = list(design.copies.values())
-    placed: dict[str, object] = {}
+def find_interference(
+    design: Design, solids: Solids, stances: Mapping[str, Stance] | None = None
+) -> tuple[Interference, ...]:
+    """Find every pair of copies that share more than 1 mm3, in the order of the design's copies.
 
-    def body(copy: Copy) -> object:
+    With ``stances``, which take the place of the copies' own, only pairs of which a piece has moved
+    are looked at.
+    """
+    copies = [
+        replace(copy, stance=stances[copy.name]) if stances and copy.name in stances else copy
+        for copy in design.copies.values()
+    ]
+    placed: dict[str, Any] = {}
+
+    def body(copy: Copy) -> Any:
         if copy.name not in placed:
             turn, move = transform(copy)
             placed[copy.name] = solids.parts[copy.part].body.transform(np.column_stack([turn, move]))
         return placed[copy.name]
 
+    boxes = {copy.name: np.array(body(copy).bounding_box()).reshape(2, 3) for copy in copies}
     found = []
     for one, two in combinations(copies, 2):
-        shared = one.box.overlap(two.box)
-        if any(float(shared.size(axis)) <= TOUCH for axis in Axis):
+        # Pieces that move together are apart as they were; two that move apart are both looked at.
+        if stances is not None and stances.get(one.name) == stances.get(two.name):
             continue
-        common = body(one) ^ body(two)  # type: ignore[operator]
+        low = np.maximum(boxes[one.name][0], boxes[two.name][0])
+        high = np.minimum(boxes[one.name][1], boxes[two.name][1])
+        if np.any(high - low <= TOUCH):
+            continue
+        common = body(one) ^ body(two)
         volume = float(common.volume())
         if volume > LEAST_VOLUME:
             x0, y0, z0, x1, y1, z1 = (float(value) for value in common.bounding_box())
             found.append(Interference(one.name, two.name, volume, (x0, y0, z0), (x1, y1, z1)))
     return tuple(found)
+
+
+def check_positions(design: Design, solids: Solids, findings: Findings) -> None:
+    """Add an error for every pair of pieces that meet on the way to a position, or in it.
+
+    The way is tried in steps: ``position-collides`` says how far things can move until then.
+    """
+    for position in design.positions:
+        told: set[frozenset[str]] = set()
+        for step in range(1, STEPS + 1):
+            stances = moved_by(design, position.values, step / STEPS)
+            if not stances:
+                break
+            for clash in find_interference(design, solids, stances):
+                pair = frozenset((clash.one, clash.two))
+                if pair in told:
+                    continue
+                told.add(pair)
+                where = "in" if step == STEPS else f"{step} of {STEPS} steps on the way to"
+                findings.error(
+                    "position-collides",
+                    f"'{clash.one}' and '{clash.two}' take the same room {where} the position "
+                    f"'{position.name}'",
+                    position.place,
+                    "move one of them less far, put the hinge line elsewhere, or give the pieces more room",
+                    part=design.copies[clash.two].part,
+                )
 
 
 def check_interference(design: Design, solids: Solids, findings: Findings) -> None:
