@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Any, Literal
 
 from plangen.expressions import Entry, Expression, Name, Text, Whole, Words, YesNo
+from plangen.joinery.kinds import Say
 from plangen.joinery.operation import Operation, Span
 from plangen.joinery.piece import Bench, Piece
 from plangen.joinery.space import Axis, Box, Direction, Point, Side
@@ -133,7 +134,9 @@ class JointKind:
     that only one such joint may have a contact; a fastening may come on top. ``say`` tells how the
     joint is put together. ``clearance`` is the gap that its hardware bridges: the two faces stand
     that far apart and face each other (a slide, a hinge). ``comes_apart``: never glued, to be taken
-    apart. ``slopes``: it can join pieces that lean against each other (``Meeting.slope``).
+    apart. ``slopes``: it can join pieces that lean against each other (``Meeting.slope``). ``says`` has
+    the sentence of each kind of operation that only this joint makes. ``picks`` keeps, of the pairs
+    that meet, those in which the first takes the first role; None keeps them all.
     """
 
     name: str
@@ -153,6 +156,8 @@ class JointKind:
     clearance: Callable[[Any, Bench], Length] | None = None
     comes_apart: bool = False
     slopes: bool = False
+    says: Mapping[str, Say] = field(default_factory=dict)
+    picks: Callable[[Any, Meeting], bool] | None = None
 
     @property
     def adds(self) -> bool:

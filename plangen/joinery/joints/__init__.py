@@ -2,15 +2,23 @@
 
 from plangen.joinery.body import JointKind
 from plangen.joinery.joints import (
+    biscuited,
+    bridle,
     butt,
     dado,
     dowelled,
+    finger,
     groove,
     half_lap,
+    loose_tenon,
+    mitre,
     mortise_and_tenon,
     rabbet,
     round_tenon,
     screwed,
+    sliding_dovetail,
+    through_dovetails,
+    tongue_and_groove,
 )
 
 JOINTS: dict[str, JointKind] = {
@@ -26,5 +34,13 @@ JOINTS: dict[str, JointKind] = {
         round_tenon.KIND,
         screwed.KIND,
         dowelled.KIND,
+        bridle.KIND,
+        finger.KIND,
+        through_dovetails.KIND,
+        sliding_dovetail.KIND,
+        mitre.KIND,
+        tongue_and_groove.KIND,
+        loose_tenon.KIND,
+        biscuited.KIND,
     )
 }
