@@ -133,7 +133,7 @@ def resolver(solved: Solved, take_off: TakeOff, style: LengthStyle) -> Callable[
         return print_quantity(quantity, style)
 
     def called(part: Part) -> str:
-        noun = part_noun(design, part)
+        noun = part_noun(part)
         return f"{part.hand} {noun}" if part.hand is not None else noun
 
     def part(key: str) -> str:
@@ -167,7 +167,7 @@ def resolver(solved: Solved, take_off: TakeOff, style: LengthStyle) -> Callable[
         value,
         part,
         hardware,
-        lambda name: name,
+        copy_words,
         copy,
         many,
     )

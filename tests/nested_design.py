@@ -70,7 +70,7 @@ def part(
     )
     return Part(
         key=key,
-        name=key.rsplit(".", 1)[-1],
+        name=key,
         title=title,
         mark=mark,
         hand=None,

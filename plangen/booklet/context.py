@@ -14,6 +14,7 @@ from plangen.design.model import Stock
 from plangen.joinery.space import Axis
 from plangen.sequence.model import Step
 from plangen.takeoff.model import StockPlan
+from plangen.takeoff.naming import own_name
 
 _REFERENCE = re.compile(r"<[^<>]*>")
 _SIZE = re.compile(r"\d+(?:[\u00a0 -]\d+/\d+|/\d+|\.\d+)?[\u00a0 ](?:in|mm|cm|ft)\b|\d+/\d+")
@@ -101,7 +102,7 @@ def template_data(book: Book, words: Words) -> dict[str, Any]:
             "positions": len(design.positions) > 1,
         },
         "assemblies": [
-            {"key": one.key, "title": one.title, "name": one.name, "number": len(one.copies)}
+            {"key": one.key, "title": one.title, "name": own_name(one.name), "number": len(one.copies)}
             for one in reversed(design.assemblies)
         ],
         "positions": [

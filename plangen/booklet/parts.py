@@ -15,6 +15,7 @@ from plangen.booklet.setting import Setting
 from plangen.booklet.style import MM
 from plangen.design.model import Part
 from plangen.drawing.sheet.model import Drawing
+from plangen.takeoff import naming
 
 LEAST_DRAWING = 120 * MM
 LEAST_SMALL = 62 * MM  # of a part that shares its page
@@ -50,7 +51,8 @@ def parts_flow(setting: Setting, parts: Sequence[Part]) -> list[Any]:
 
 def part_noun(part: Part) -> str:
     """The maker's name of a part within a sentence, the hand of a pair before it."""
-    return f"{part.hand} {part.name}" if part.hand else part.name
+    noun = naming.part_noun(part)
+    return f"{part.hand} {noun}" if part.hand else noun
 
 
 def what_is_done(setting: Setting, part: Part) -> list[str]:

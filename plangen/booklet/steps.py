@@ -183,7 +183,8 @@ def _needs(setting: Setting, step: Step) -> LineTable | None:
             Row((Cell(mark, f"hardware:{count.item}"), Cell(setting.xml(title)), Cell(str(count.number))))
         )
     rows += [Row((Cell(), Cell(inline(setting, say(tool))), Cell())) for tool in step.tools]
-    return _need_table(setting, rows, ring=bool(step.parts or step.hardware)) if rows else None
+    counted = bool(step.parts or step.hardware or step.brought)
+    return _need_table(setting, rows, ring=counted) if rows else None
 
 
 def _sized(setting: Setting, title: str, use: PartUse, sample: bool) -> str:

@@ -18,7 +18,7 @@ from plangen.drawing.nested import between_units, units
 from plangen.drawing.opened import diagonal, offsets_for
 from plangen.drawing.scene import GRID, Placing, Sight, anchors, copy_actor, fitted, painted
 from plangen.drawing.sheet.model import Drawing, Mark, Stroke
-from plangen.joinery.space import Axis
+from plangen.joinery.space import Axis, Side
 from plangen.sequence.model import OrderOfWork
 from plangen.solids import Solids
 from plangen.solids.model import Floats
@@ -55,7 +55,7 @@ def exploded_with_labels(
     height: float,
 ) -> tuple[Drawing, tuple[PlacedLabel, ...]]:
     """Draw the exploded view and give its balloons too, for measuring."""
-    offsets = offsets_for(design, solids, view, width, height)
+    offsets = offsets_for(design, solids, view, width, height, _loose(design, order))
     shown = {joint.name for joint in between_units(design.joints, units(design))}
     shown |= {fit.name for fit in design.fits}
     names = list(dict.fromkeys(use.by for use in uses(design) if use.by in shown))
@@ -79,6 +79,24 @@ def exploded_with_labels(
         f"Exploded view of {design.project.title}",
         f"All pieces drawn apart along the way they go in: {parts}. Dashed lines show the way in.",
     ), placed
+
+
+def _loose(design: Design, order: OrderOfWork) -> dict[str, Side]:
+    """Give the side from which assemblies come in that no joint holds, as the step says that sets them in."""
+    of = units(design)
+    joined = {
+        of[name]
+        for joint in between_units(design.joints, of)
+        for contact in joint.contacts
+        for name in (contact.fixed, contact.moving)
+    }
+    sides = (dict(step.picture.offsets) for step in order.steps if step.brought and not step.joints)
+    return {
+        name: side
+        for some in sides
+        for name, side in some.items()
+        if name in of and of[name] != name and of[name] not in joined
+    }
 
 
 def flow_lines(
@@ -149,11 +167,13 @@ def part_labels(
     *,
     new: Sequence[str] | None = None,
     only: Sequence[str] | None = None,
+    within: str | None = None,
 ) -> list[Label]:
     """Give one label for each part, on its copy that is seen best; one for each copy of a left or right.
 
     Where several pieces have a hand, such as four legs, only a label on each tells which goes where.
-    ``only`` keeps to those copies; ``new`` names the copies whose ring is wide.
+    Inside an assembly that is handled as one, one label for each part will do; ``within`` is the key of the
+    assembly that is built. ``only`` keeps to those copies; ``new`` names the copies whose ring is wide.
     """
     labels: list[Label] = []
     for part in design.parts:
@@ -163,7 +183,7 @@ def part_labels(
             if copy.name in sight.regions and (only is None or copy.name in only)
         ]
         copies.sort(key=lambda name: -round(sight.regions[name].area, 1))
-        for name in copies if part.hand is not None else copies[:1]:
+        for name in copies if part.hand is not None and part.assembly in (None, within) else copies[:1]:
             region = placing.shape(sight.regions[name])
             spots = anchors(placing.shape(sight.broadest(name)))
             if spots:

@@ -48,7 +48,7 @@ def inside(design: Design, key: str) -> Design:
     return replace(
         design,
         project=replace(design.project, title=assembly.title),
-        parts=tuple(part for part in (_of(part, here) for part in design.parts) if part.copies),
+        parts=tuple(part for part in (_of(part, here, key) for part in design.parts) if part.copies),
         joints=tuple(joint for joint in (_joined(joint, here) for joint in design.joints) if joint.contacts),
         fits=tuple(fit for fit in (_fitted(fit, here) for fit in design.fits) if fit.copies),
         groups={},
@@ -59,8 +59,9 @@ def inside(design: Design, key: str) -> Design:
     )
 
 
-def _of(part: Part, here: frozenset[str]) -> Part:
-    return replace(part, copies=tuple(copy for copy in part.copies if copy.name in here))
+def _of(part: Part, here: frozenset[str], key: str) -> Part:
+    within = None if part.assembly == key else part.assembly
+    return replace(part, assembly=within, copies=tuple(copy for copy in part.copies if copy.name in here))
 
 
 def _joined(joint: Joint, here: frozenset[str]) -> Joint:

@@ -32,14 +32,28 @@ def on_paper(axis: Axis, view: View) -> float:
     return hypot(float(view.right[axis.value]), float(view.up[axis.value]))
 
 
-def offsets_for(design: Design, solids: Solids, view: View, width: float, height: float) -> dict[str, Offset]:
-    """Choose how far to open along each axis: little, but with no part more than half hidden if possible."""
+def offsets_for(
+    design: Design,
+    solids: Solids,
+    view: View,
+    width: float,
+    height: float,
+    loose: Mapping[str, Side] | None = None,
+) -> dict[str, Offset]:
+    """Choose how far to open along each axis: little, but with no part more than half hidden if possible.
+
+    ``loose`` gives the side from which pieces come in that no joint holds.
+    """
     base = 0.13 * diagonal(design)
     gaps = {axis: base / max(on_paper(axis, view), 0.45) for axis in Axis}
     best: tuple[tuple[float, ...], dict[str, Offset]] | None = None
     seen: set[tuple[Offset, ...]] = set()
     for stretch in sorted(product(_STRETCHES, repeat=3), key=lambda item: (sum(item), item)):
         offsets = explode(design, {axis: gaps[axis] * stretch[axis.value] for axis in Axis})
+        for name, side in (loose or {}).items():
+            out = np.zeros(3)
+            out[side.axis.value] = side.sign * (0.6 * float(design.overall.size(side.axis)) + gaps[side.axis])
+            offsets[name] = _plus(offsets[name], out)
         if tuple(offsets.values()) in seen:
             continue
         seen.add(tuple(offsets.values()))

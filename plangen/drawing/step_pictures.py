@@ -106,10 +106,10 @@ def step_with_labels(
     flows: list[Stroke] = flow_lines(design, shown.offsets, shown.fittings, shown.sight, placing)
     partners = _partners(design, step)
     labels = [
-        *part_labels(design, shown.sight, placing, new=new, only=new),
+        *part_labels(design, shown.sight, placing, new=new, only=new, within=step.assembly),
         *(
             label
-            for label in part_labels(design, shown.sight, placing, only=partners)
+            for label in part_labels(design, shown.sight, placing, only=partners, within=step.assembly)
             if label.target not in {f"part:{design.part_of[name].key}" for name in new}
         ),
         *hardware_labels(take_off, shown.fittings, shown.sight, placing, new=True),

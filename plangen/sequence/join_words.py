@@ -14,6 +14,7 @@ from plangen.sequence.edge_words import side_name
 from plangen.sequence.resting import resting_pieces, speaking
 from plangen.sequence.tokens import part_token, phrase_text
 from plangen.sequence.words import copies_counted, listed, pieces_named
+from plangen.takeoff.naming import own_name
 
 _JOIN_VERBS: Final = {
     "screwed": "Screw", "nailed": "Nail", "bolted": "Bolt", "hinged": "Hinge", "hung": "Hang",
@@ -77,13 +78,21 @@ def _scoped_names(design: Design, assembly: Assembly, within: str | None, copies
     """Name pieces where an assembly is built: those that are in it by their part's own name."""
     if within is None:
         return pieces_named(design, copies, lambda copy: assembly.body(copy, None))
-    one = {part.key: replace(part, assembly=None) for part in design.parts if part.assembly == within}
-    parts = tuple(one.get(part.key, part) for part in design.parts)
-    some = first_copy(design, within) or frozenset()
-    here = tuple(
-        replace(part, copies=tuple(copy for copy in part.copies if copy.name in some)) for part in parts
+    here = first_copy(design, within) or frozenset()
+    parts = tuple(
+        replace(
+            part,
+            name=own_name(part.name) if part.assembly == within else part.name,
+            copies=tuple(copy for copy in part.copies if copy.name in here),
+        )
+        for part in design.parts
     )
-    names = pieces_named(replace(design, parts=here), copies, lambda copy: assembly.body(copy, within))
+    assemblies = tuple(
+        replace(one, copies=tuple(copy for copy in one.copies if here.issuperset(copy.members)))
+        for one in design.assemblies
+    )
+    scoped = replace(design, parts=parts, assemblies=assemblies)
+    names = pieces_named(scoped, copies, lambda copy: assembly.body(copy, within))
     return [name.partition(" of the ")[0] for name in names]
 
 

@@ -7,12 +7,12 @@ from difflib import get_close_matches
 
 from plangen.design.model import AssemblyCopy, Design, Fit, Joint, Part
 from plangen.findings import Findings, Place
-from plangen.sequence.words import bodies_counted
+from plangen.sequence.words import body_said
 
 
 def _part_names(part: Part) -> tuple[str, ...]:
-    """What a part answers to: its key, its name, and inside an assembly ``drawer.face``."""
-    return (part.key, part.name, f"{part.assembly}.{part.name}")
+    """What a part answers to: its key and its name."""
+    return (part.key, part.name)
 
 
 class Names:
@@ -110,7 +110,7 @@ class Names:
         if name in self.copies and len(self.part_of[name].copies) > 1:
             return f"{{copy:{name}}}"
         if name in self.assemblies and not self._is_piece(name):
-            return bodies_counted(self.design, [body.name for body in self.assemblies[name]])
+            return body_said(name, many)
         keys = self.parts_named(name)
         if keys:
             words = [f"{{part:{key}{many and self._number(key, keys, many)}}}" for key in keys]

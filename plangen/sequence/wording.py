@@ -28,6 +28,7 @@ from plangen.sequence.words import (
     work_sayings,
 )
 from plangen.takeoff.glues import glue_words, glues_of, shop_glue
+from plangen.takeoff.naming import own_name
 from plangen.takeoff.tool_list import operation_tools
 from plangen.units import millimetres
 
@@ -122,7 +123,8 @@ def _each_alike(design: Design, assembly: Assembly, plan: Plan) -> list[str]:
         return []
     number = len(one.copies)
     how_many = "both" if number == 2 else f"all {number_word(number)}"
-    return [f"The picture shows one {one.name}. Build {how_many} {plural(one.name, number)} alike."]
+    noun = own_name(one.name)
+    return [f"The picture shows one {noun}. Build {how_many} {plural(noun, number)} alike."]
 
 
 def _mill(design: Design, keys: Sequence[str]) -> list[str]:

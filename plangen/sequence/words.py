@@ -12,7 +12,7 @@ from plangen.joinery.operation import Form, Operation
 from plangen.sequence.assembly import plain_kind
 from plangen.sequence.edge_words import edges_said
 from plangen.sequence.tokens import copy_token, part_token, phrase_text
-from plangen.takeoff.naming import Body, copy_words, part_noun, says_more
+from plangen.takeoff.naming import Body, copy_words, own_name, part_noun, says_more
 
 _PLURALS: Final = {"dado": "dadoes", "shelf": "shelves", "half": "halves", "leaf": "leaves", "foot": "feet"}
 MOST_OWN_NAMES: Final = 2  # copies of a part that a heading names one by one
@@ -97,10 +97,19 @@ def bodies_counted(design: Design, names: Iterable[str]) -> str:
     for assembly_name, some in _bodies_by_name(design, names).items():
         every = _copies_named(design, assembly_name)
         if len(some) == every:
-            said.append(f"the {assembly_name}" if every == 1 else _so_many(assembly_name, every))
+            noun = own_name(assembly_name)
+            said.append(f"the {noun}" if every == 1 else _so_many(noun, every))
         else:
             said += [f"the {copy_words(name)}" for name in some]
     return listed(said)
+
+
+def body_said(name: str, many: str) -> str:
+    """Give what a maker called an assembly by, in words; ``many`` is the number typed after it, ``*2``."""
+    if not many:
+        return copy_words(name)
+    noun = own_name(name)
+    return _so_many(noun, int(many[1:])) if many[1:] else plural(noun, 2)
 
 
 def _so_many(name: str, number: int) -> str:
@@ -128,12 +137,12 @@ def pieces_named(
     assembly as which a piece is handled, if any: that has one name for all its pieces.
     """
     part_of = design.part_of
-    every = Counter(part_noun(design, part) for part in design.parts for _ in part.copies)
+    every = Counter(part_noun(part) for part in design.parts for _ in part.copies)
     by_name: dict[str, list[str]] = {}
     bodies: dict[str, list[str]] = {}
     for copy in dict.fromkeys(copies):
         body = handled(copy) if handled else None
-        name = body.assembly.name if body else part_noun(design, part_of[copy])
+        name = body.assembly.name if body else part_noun(part_of[copy])
         by_name.setdefault(name, [])
         if body is None:
             by_name[name].append(copy)
@@ -144,7 +153,7 @@ def pieces_named(
         if name in bodies:
             whole = bodies[name]
             own = len(whole) < _copies_named(design, name) and len(whole) <= MOST_OWN_NAMES
-            named += [copy_words(one) for one in whole] if own else [plural(name, len(whole))]
+            named += [copy_words(one) for one in whole] if own else [plural(own_name(name), len(whole))]
         if not some:
             continue
         own = len(some) < every[name] and len(some) <= MOST_OWN_NAMES

@@ -9,7 +9,7 @@ from typing import Protocol
 from plangen.design.model import Design, Part
 from plangen.joinery.space import Axis, Side
 from plangen.takeoff.model import CutLine
-from plangen.takeoff.naming import copy_words, says_more
+from plangen.takeoff.naming import own_name, says_more
 from plangen.units import ZERO, Length, Phrase, phrase
 
 
@@ -80,8 +80,9 @@ def _notes(design: Design, part: Part, step: int | None) -> list[Phrase]:
     notes = []
     if part.mirror:
         notes.append(phrase(f"mirror of {design.part(part.mirror).mark}"))
-    if part.hand and any(says_more(part, copy.name) for copy in part.copies):
-        notes.append(phrase(", ".join(copy_words(copy.name) for copy in part.copies)))
+    names = list(dict.fromkeys(own_name(copy.name) for copy in part.copies))
+    if part.hand and any(says_more(part, name) for name in names):
+        notes.append(phrase(", ".join(names)))
     notes.extend(_in_each(design, part))
     notes.extend(_entering(design, part))
     for size in part.from_work:
@@ -106,7 +107,7 @@ def _in_each(design: Design, part: Part) -> list[Phrase]:
     if assembly is None or len(assembly.copies) == 1:
         return []
     here = frozenset(assembly.copies[0].members)
-    return [phrase(f"{sum(copy.name in here for copy in part.copies)} in each {assembly.name}")]
+    return [phrase(f"{sum(copy.name in here for copy in part.copies)} in each {own_name(assembly.name)}")]
 
 
 def _entering(design: Design, part: Part) -> list[Phrase]:

@@ -11,6 +11,7 @@ from itertools import groupby
 
 from plangen.design.model import Design, Money
 from plangen.takeoff.model import CuttingDiagram, SawCut, TakeOff
+from plangen.takeoff.naming import copy_words
 from plangen.units import Length, LengthStyle, print_length
 
 
@@ -73,7 +74,7 @@ def hardware_table(take_off: TakeOff, style: LengthStyle) -> ListTable:
             _breaking(line.size.text(style)),
             str(line.count),
             str(line.packs) if line.packs else "",
-            "; ".join(f"{name}: {number}" for name, number in line.by),
+            "; ".join(f"{copy_words(name)}: {number}" for name, number in line.by),
             *_money(line.price),
             *_money(line.cost)[:1],
         )

@@ -41,18 +41,20 @@ def body_within(bodies: tuple[Body, ...], within: str | None) -> Body | None:
 
 def says_more(part: Part, copy: str) -> bool:
     """Whether a copy's name tells more than the part's name, its hand and a number do."""
-    known = {*part.name.lower().split(), part.hand}
+    known = {*part_noun(part).lower().split(), part.hand}
     return any(word not in known and not word.isdigit() for word in copy.lower().replace(".", " ").split())
 
 
 def copy_words(name: str) -> str:
-    """Give a copy's name as it is said: ``top drawer.face`` is ``face of the top drawer``."""
+    """Give a name inside assemblies as it is said: ``top drawer.face`` is ``face of the top drawer``."""
     return " of the ".join(reversed(name.split(".")))
 
 
-def part_noun(design: Design, part: Part) -> str:
+def part_noun(part: Part) -> str:
     """Give what one piece of a part is called anywhere: ``drawer face`` for the face of a drawer."""
-    if part.assembly is None:
-        return part.name
-    name = next((one.name for one in design.assemblies if one.key == part.assembly), part.assembly)
-    return part.name if name in part.name else f"{name} {part.name}"
+    return part.name.replace(".", " ")
+
+
+def own_name(name: str) -> str:
+    """Give a name inside assemblies without them: ``face`` of ``top drawer.face``."""
+    return name.rpartition(".")[2]
