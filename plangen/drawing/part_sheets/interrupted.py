@@ -25,7 +25,8 @@ def plain_stretches(plan: PartPlan) -> tuple[tuple[float, float], ...]:
     outlined = []
     for shape in plan.shapes:
         span = shape.span(part.runs)
-        if shape.feature.form is Form.OUTLINE and shape.side.axis is not part.runs:
+        along = shape.feature.form is Form.OUTLINE and shape.side.axis is not part.runs
+        if along or shape.feature.form is Form.PLANE:
             outlined.append((float(span.low), float(span.high)))
     margin = float(part.width) * KEEP
     found = []

@@ -6,8 +6,11 @@ from dataclasses import dataclass, replace
 from typing import Literal, TypeAlias
 
 from plangen.design.model import Part
+from plangen.drawing.part_sheets.captions import caption
 from plangen.drawing.part_sheets.figures import MULTIPLY, NO_BREAK_SPACE, bit, figure, times
 from plangen.drawing.part_sheets.shapes import Shape, looks
+from plangen.drawing.part_sheets.slanted import saw_settings
+from plangen.joinery.angles import degrees_text, lean_of
 from plangen.joinery.cuts import Arc, PrismCut
 from plangen.joinery.operation import Feature, Form
 from plangen.joinery.space import Axis, Side
@@ -40,12 +43,17 @@ def notes_of(part: Part, shapes: tuple[Shape, ...], style: LengthStyle) -> tuple
     edges: dict[str, list[int]] = {}
     radii: dict[tuple[Length, Axis], list[int]] = {}
     remarks: dict[tuple[str, Side], list[int]] = {}
+    rounds: dict[tuple[str, Axis], list[int]] = {}
     for number, shape in enumerate(shapes):
         feature = shape.feature
         if feature.form is Form.HOLE:
-            holes.setdefault((*_hole_words(feature, style), shape.side), []).append(number)
+            holes.setdefault((*_hole_words(feature, part, style), shape.side), []).append(number)
         elif feature.form is Form.EDGE:
             edges.setdefault(_edge_words(shape, style), []).append(number)
+        elif feature.form is Form.ROUND:
+            rounds.setdefault((_round_words(feature, style), shape.side.axis), []).append(number)
+        elif feature.form is Form.PLANE:
+            remarks.setdefault((_saw_words(feature, part), shape.side), []).append(number)
         else:
             for radius in feature.radii:
                 radii.setdefault((radius, shape.side.axis), []).append(number)
@@ -61,6 +69,9 @@ def notes_of(part: Part, shapes: tuple[Shape, ...], style: LengthStyle) -> tuple
         found.append(
             Note("edge", times(len(numbers), words), first.side, _edge_looks(first, part), tuple(numbers))
         )
+    for (words, axis), numbers in rounds.items():
+        side = shapes[numbers[0]].side
+        found.append(Note("edge", times(len(numbers), words), side, (*_others(side), axis), tuple(numbers)))
     for (words, side), numbers in remarks.items():
         found.append(
             Note("remark", times(len(numbers), words), side, (side.axis, *_others(side)), tuple(numbers))
@@ -133,7 +144,7 @@ def _others(side: Side) -> tuple[Axis, ...]:
     return tuple(axis for axis in Axis if axis is not side.axis)
 
 
-def _hole_words(feature: Feature, style: LengthStyle) -> tuple[str, str]:
+def _hole_words(feature: Feature, part: Part, style: LengthStyle) -> tuple[str, str]:
     """Say the diameter, and the rest of the note."""
     assert feature.diameter is not None, "a hole without a diameter never gets here"
     size = bit(feature.diameter, style)
@@ -146,11 +157,51 @@ def _hole_words(feature: Feature, style: LengthStyle) -> tuple[str, str]:
         rest += f", counterbore {bit(wide, style)}{MULTIPLY}{figure(deep, style)}\u00a0deep"
     if feature.countersink:
         rest += ", countersink"
+    if feature.way is not None:
+        rest += _lean_words(feature, part)
     if feature.plugged:
         rest += ", plug"
     if feature.note:
         rest += f"; {feature.note.text(style, unit=style.system == 'both')}"
     return size, rest
+
+
+def _lean_words(feature: Feature, part: Part) -> str:
+    """Say how far a hole leans and along which sight line; the view has the arrow that shows the way."""
+    assert feature.way is not None, "only a hole that leans gets here"
+    lean, first, _ = lean_of(feature.way, feature.side)
+    words = f", tilted {degrees_text(lean.resultant)} as the arrow points"
+    if not lean.sight:
+        return words
+    edges = part.runs if feature.side.axis is not part.runs else part.wide
+    sight = lean.sight if first.axis is edges else 90.0 - lean.sight
+    along = "long edges" if edges is part.runs else "faces"
+    return f"{words}, sight line {degrees_text(sight)} to the {along}"
+
+
+def _round_words(feature: Feature, style: LengthStyle) -> str:
+    """Say a diameter with its sign: ``⌀ 1 1/4``."""
+    assert feature.diameter is not None, "what is round has a diameter when it gets here"
+    words = f"⌀{NO_BREAK_SPACE}{figure(feature.diameter, style)}"
+    if feature.note:
+        words += f"; {feature.note.text(style, unit=style.system == 'both')}"
+    return words
+
+
+def _saw_words(feature: Feature, part: Part) -> str:
+    """Say both settings of the saw, and the corner that stays longest."""
+    saw = saw_settings(feature, part)
+    settings = []
+    if saw.edge is not None:
+        settings.append(f"saw turned {degrees_text(saw.mitre)}")
+    if saw.face is not None:
+        settings.append(f"blade tilted {degrees_text(saw.tilt)}")
+    if not settings:
+        return "sawn square"
+    longest = [side for side in (saw.edge, saw.face) if side is not None]
+    if len(longest) == 2:
+        return f"{', '.join(settings)}; longest at the {longest[0].word} {longest[1].word} edge"
+    return f"{settings[0]}; longest at the {caption(part, longest[0]).lower()}"
 
 
 def _counted_holes(number: int, size: str, rest: str) -> str:
@@ -180,7 +231,9 @@ def _edge_words(shape: Shape, style: LengthStyle) -> str:
 
 
 def _edge_looks(shape: Shape, part: Part) -> tuple[Axis, ...]:
-    """Choose the look along the edge, where a chamfer or round-over shows its shape."""
+    """Choose the look along the edge, where a chamfer or round-over shows its shape; for banding the face."""
+    if shape.operation.adds:
+        return (part.thick, *(axis for axis in Axis if axis not in (part.thick, shape.side.axis)))
     given = dict(shape.feature.spans)
     if len(given) < 3:
         return looks(shape, part, shape.side.axis)

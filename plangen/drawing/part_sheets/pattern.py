@@ -14,10 +14,11 @@ from shapely.ops import polylabel, unary_union
 
 from plangen.design.model import Design, Part
 from plangen.drawing.dimension_lines import arrowhead
+from plangen.drawing.part_sheets.captions import caption
 from plangen.drawing.part_sheets.pattern_outline import FullSize, bore_loop, full_size
 from plangen.drawing.part_sheets.plan import part_dimensions
 from plangen.drawing.part_sheets.rulers import RULER_ROOM, rulers_along
-from plangen.drawing.part_sheets.sights import Sight, arrangements, caption
+from plangen.drawing.part_sheets.sights import Sight, arrangements
 from plangen.drawing.sheet.measure import text_corners, text_length
 from plangen.drawing.sheet.model import Drawing, Fill, Mark, Meaning, Stroke, Text, Tone, Weight, Xy
 from plangen.joinery.operation import Form

@@ -8,7 +8,7 @@ given twice. Reference values, printed in parentheses, stand outside the tree.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Literal, TypeAlias
@@ -17,6 +17,7 @@ from plangen.design.model import Part
 from plangen.drawing.part_sheets.figures import figure, row_figure, times
 from plangen.drawing.part_sheets.notes import Note, notes_of
 from plangen.drawing.part_sheets.shapes import Shape, looks, nodes, shapes_of, touches
+from plangen.drawing.part_sheets.slanted import LEAST_FALL
 from plangen.findings import Findings
 from plangen.findings.model import ProjectError
 from plangen.joinery.operation import Form
@@ -176,8 +177,10 @@ def _size_groups(part: Part, shapes: tuple[Shape, ...], axis: Axis) -> _Groups:
     """Put equal widths, lengths and depths of one kind of cut together."""
     groups: _Groups = {}
     for number, shape in enumerate(shapes):
-        if shape.feature.form not in (Form.SLOT, Form.EDGE) or not nodes(shape, part, axis):
+        if shape.feature.form not in (Form.SLOT, Form.EDGE, Form.ROUND) or not nodes(shape, part, axis):
             continue
+        if shape.feature.form is Form.ROUND and axis is not shape.side.axis:
+            continue  # its diameter is noted; here only its middle is located
         span = shape.span(axis)
         depth = axis is shape.side.axis
         kind = "" if depth else shape.operation.kind
@@ -332,20 +335,42 @@ def _references(part: Part, shapes: tuple[Shape, ...], axis: Axis, style: Length
         given = [n for n, shape in enumerate(shapes) if {low, high} & set(nodes(shape, part, axis))]
         if given:
             wishes[low, high] = given
+    slanted: dict[tuple[Pair, Axis], list[int]] = {}
     for number, shape in enumerate(shapes):
+        for start, end, look in _falls(shape, part, axis):
+            slanted.setdefault(((start, end), look), []).append(number)
         if shape.feature.form is Form.OUTLINE and shape.feature.radii and axis is not shape.side.axis:
             span = shape.span(axis)
             inner = [end for end in (span.low, span.high) if end not in drawn]
             outer = [end for end in (span.low, span.high) if end in drawn]
             if len(inner) == 1 and outer:
                 wishes.setdefault((outer[0], inner[0]), []).append(number)
+    said = [(pair, looks(shapes[numbers[0]], part, axis), numbers) for pair, numbers in wishes.items()]
+    said += [(pair, (look,), numbers) for (pair, look), numbers in slanted.items()]
     return [
         Dimension(
-            axis, "reference", (pair,), f"({figure(abs(pair[1] - pair[0]), style)})",
-            looks(shapes[numbers[0]], part, axis), tuple(numbers),
+            axis,
+            "reference",
+            (pair,),
+            f"({figure(abs(pair[1] - pair[0]), style)})",
+            look,
+            tuple(numbers),
         )
-        for pair, numbers in wishes.items()
-    ]  # fmt: skip
+        for pair, look, numbers in said
+    ]
+
+
+def _falls(shape: Shape, part: Part, axis: Axis) -> Iterator[tuple[Length, Length, Axis]]:
+    """Give how far a slanted cut falls from its tip over each face beside it, and the look showing it."""
+    slant = shape.slant
+    if slant is None or axis is not shape.side.axis:
+        return
+    tip = slant.at[slant.tip]
+    for side in sorted(slant.tip, key=lambda side: side.axis.value):
+        other = slant.fall(side)
+        if abs(float(other - tip)) >= LEAST_FALL:
+            look = next(one for one in Axis if one not in (axis, side.axis))
+            yield tip, other, look
 
 
 def _prove(plan: PartPlan) -> None:

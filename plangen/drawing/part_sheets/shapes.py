@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from itertools import product
 
 from plangen.design.model import Part
+from plangen.drawing.part_sheets.slanted import Slant, plane_of_feature, slant_of
 from plangen.findings import Findings
 from plangen.joinery.cuts import plane_axes
 from plangen.joinery.operation import Feature, Form, Operation, Span
@@ -19,7 +20,7 @@ class Shape:
 
     ``spans`` holds the extent along across, deep and up, held to the blank (for a hole the centre on the
     lateral axes); ``corners`` the corners of an outline that lie on the blank; ``row`` the place in the rows
-    of the feature, all zero for the first.
+    of the feature, all zero for the first. ``slant`` is that of a saw cut that leans two ways.
     """
 
     operation: Operation
@@ -27,6 +28,7 @@ class Shape:
     spans: tuple[Span, Span, Span]
     corners: tuple[tuple[Length, Length], ...]
     row: tuple[int, ...]
+    slant: Slant | None = None
 
     @property
     def side(self) -> Side:
@@ -53,7 +55,7 @@ def shapes_of(part: Part, findings: Findings) -> tuple[Shape, ...]:
     shapes: list[Shape] = []
     for operation in part.operations:
         for feature in operation.features:
-            lack = _lacking(feature)
+            lack = _lacking(operation, feature)
             if lack:
                 findings.error(
                     "undimensioned-feature",
@@ -88,6 +90,12 @@ def nodes(shape: Shape, part: Part, axis: Axis) -> tuple[Length, ...]:
         found = {corner[index] for corner in shape.corners}
     elif form is Form.HOLE:
         found = set() if axis is shape.side.axis else {span.low}
+    elif form is Form.PLANE:
+        assert shape.slant is not None, "a plane without its cut never gets here"
+        found = {shape.slant.at[shape.slant.tip]} if axis is shape.side.axis else set()
+    elif form is Form.ROUND and axis is not shape.side.axis:
+        middle = (span.low + span.high) / 2
+        found = set() if middle * 2 == part.blank.size(axis) else {middle}
     elif form is Form.EDGE:
         found = {span.low, span.high} if axis is _edge_axis(shape, part) else set()
     else:
@@ -97,6 +105,8 @@ def nodes(shape: Shape, part: Part, axis: Axis) -> tuple[Length, ...]:
 
 def looks(shape: Shape, part: Part, axis: Axis) -> tuple[Axis, ...]:
     """Give the axes one may look along to see this shape's extent along ``axis``, best first."""
+    if shape.feature.form is Form.ROUND and axis is not shape.side.axis:
+        return (shape.side.axis,)
     if axis is not shape.side.axis:
         third = next(other for other in Axis if other not in (axis, shape.side.axis))
         return (shape.side.axis,) if shape.feature.form is Form.OUTLINE else (shape.side.axis, third)
@@ -116,7 +126,7 @@ def _edge_axis(shape: Shape, part: Part) -> Axis | None:
     return None if through(shape, part, longest) else longest
 
 
-def _lacking(feature: Feature) -> str:
+def _lacking(operation: Operation, feature: Feature) -> str:
     given = dict(feature.spans)
     lateral = [axis for axis in Axis if axis is not feature.side.axis]
     if feature.form is Form.HOLE:
@@ -133,6 +143,17 @@ def _lacking(feature: Feature) -> str:
             return "the cut has no size"
     elif feature.form is Form.OUTLINE and not feature.corners:
         return "the outline has no corners"
+    elif feature.form is Form.PLANE:
+        cut = plane_of_feature(operation, feature)
+        if feature.way is None or cut is None:
+            return "the slanted cut has no plane"
+        if cut.normal[feature.side.axis.value] * feature.side.sign <= 0.0:
+            return "the slanted cut does not close its end"
+    elif feature.form is Form.ROUND:
+        if feature.diameter is None or feature.diameter <= ZERO:
+            return "what is round has no diameter"
+        if any(axis not in given for axis in Axis):
+            return "what is round has no extent"
     elif feature.form is Form.EDGE and not feature.note and not _edge_size(feature):
         return "the edge's shape has no size"
     return ""
@@ -162,4 +183,10 @@ def _shape(part: Part, operation: Operation, feature: Feature, row: tuple[int, .
         for corner in corners
         if all(ZERO <= value <= part.blank.size(axis) for value, axis in zip(corner, plane, strict=True))
     )
-    return Shape(operation, feature, (spans[0], spans[1], spans[2]), on_blank, row)
+    slant = None
+    if feature.form is Form.PLANE:
+        cut = plane_of_feature(operation, feature)
+        assert cut is not None, "a plane without its cut is reported before"
+        slant = slant_of(cut, feature.side, part)
+        spans[feature.side.axis.value] = Span(slant.low, slant.high)
+    return Shape(operation, feature, (spans[0], spans[1], spans[2]), on_blank, row, slant)

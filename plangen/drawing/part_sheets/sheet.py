@@ -9,6 +9,7 @@ from functools import partial
 from plangen.design.model import Design, Part
 from plangen.drawing.dimension_lines import DimensionLook
 from plangen.drawing.part_sheets import pictorial
+from plangen.drawing.part_sheets.captions import caption
 from plangen.drawing.part_sheets.interrupted import plain_stretches
 from plangen.drawing.part_sheets.layout import BETWEEN, Layout, lay_out
 from plangen.drawing.part_sheets.paper_scales import sheet_scales
@@ -17,7 +18,7 @@ from plangen.drawing.part_sheets.placing import NOTE_WIDTHS, Placed, View
 from plangen.drawing.part_sheets.plan import PartPlan, part_dimensions
 from plangen.drawing.part_sheets.printed import PrintedDimension
 from plangen.drawing.part_sheets.proof import missing, refuse
-from plangen.drawing.part_sheets.sights import Arrangement, Sight, arrangements, caption
+from plangen.drawing.part_sheets.sights import Arrangement, Sight, arrangements
 from plangen.drawing.part_sheets.viewing import Viewer
 from plangen.drawing.scales import Scale
 from plangen.drawing.sheet.fit import held

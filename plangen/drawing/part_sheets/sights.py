@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
-from plangen.design.model import Part
 from plangen.drawing.part_sheets.plan import PartPlan, face_side
 from plangen.drawing.part_sheets.shapes import Shape, through, touches
 from plangen.joinery.operation import Form
@@ -118,17 +117,6 @@ def needed_looks(plan: PartPlan, principal: Side, *, references: bool) -> tuple[
     needed += [note.looks[0] for note in plan.notes if note.kind in ("hole", "radius")]
     chosen = [axis for axis in others if axis in needed]
     return tuple(chosen or others[:1])
-
-
-def caption(part: Part, side: Side) -> str:
-    """Give the maker's name for a view: "Inside face", "Back edge", "Top end"."""
-    if side.axis is part.runs:
-        return f"{side.word.capitalize()} end"
-    if side.axis is part.wide:
-        return f"{side.word.capitalize()} edge"
-    if part.inside is not None and part.inside.axis is side.axis:
-        return "Inside face" if side is part.inside else "Outside face"
-    return f"{side.word.capitalize()} face"
 
 
 def _around(plan: PartPlan, looks: tuple[Axis, ...], principal: Side, right: Side, up: Side) -> Arrangement:

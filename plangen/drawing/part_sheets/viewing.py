@@ -7,13 +7,14 @@ from dataclasses import dataclass, field, replace
 
 from plangen.design.model import Part
 from plangen.drawing.dimension_lines import DimensionLook
+from plangen.drawing.part_sheets.captions import caption
 from plangen.drawing.part_sheets.notes import Note
 from plangen.drawing.part_sheets.picture import Outlines, Picture, Stretches, rulers
 from plangen.drawing.part_sheets.placing import Placed, View, add_notes, place_dimensions
 from plangen.drawing.part_sheets.plan import Dimension, PartPlan
 from plangen.drawing.part_sheets.shapes import Shape
-from plangen.drawing.part_sheets.sights import Arrangement, Sight, caption
-from plangen.drawing.part_sheets.viewlines import centre_marks, edges
+from plangen.drawing.part_sheets.sights import Arrangement, Sight
+from plangen.drawing.part_sheets.viewlines import banding_marks, centre_marks, edges, sight_lines
 from plangen.drawing.scales import Scale
 from plangen.joinery.space import Axis
 from plangen.units import LengthStyle
@@ -51,7 +52,12 @@ class Viewer:
             notes = self._notes(arrangement, sight)
             numbers = {n for item in here for n in item.shapes} | {n for note in notes for n in note.shapes}
             told = [self.plan.shapes[n] for n in sorted(numbers)]
-            lines = (*edges(picture, self._wanting_hidden(told, sight)), *centre_marks(self.plan, picture))
+            lines = (
+                *edges(picture, self._wanting_hidden(told, sight)),
+                *centre_marks(self.plan, picture),
+                *sight_lines(self.plan, picture),
+                *banding_marks(self.plan, picture),
+            )
             self._known[key] = place_dimensions(
                 self.plan, picture, lines, here, self.style, self.look, crowded
             )
