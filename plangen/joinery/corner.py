@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
+from plangen.expressions import Text
 from plangen.findings import Place
 from plangen.joinery.body import JointBody, Meeting, spans_of
 from plangen.joinery.cuts import BoxCut, Cut, Line, Loop, plane_axes
+from plangen.joinery.fastening import Fastening, places_along
 from plangen.joinery.operation import Corner, Feature, Form, Group, Operation, Repeat
-from plangen.joinery.piece import Bench, Piece
-from plangen.joinery.space import Axis, Box, Side
-from plangen.units import ZERO, Length, Phrase
+from plangen.joinery.piece import Bench, Fastener, Piece
+from plangen.joinery.space import Axis, Box, Point, Side
+from plangen.units import ZERO, Length, LengthStyle, Phrase, print_length
 
 Pair = tuple[Length, Length]
 
@@ -56,6 +59,19 @@ def corner_of(meeting: Meeting, kind: str, entry: JointBody, bench: Bench) -> En
     return None
 
 
+def known_hardware(name: Text, bench: Bench) -> Fastener | None:
+    """The hardware that a joint names inside one of its keys; a finding when there is none of that name."""
+    found = bench.fastener(str(name))
+    if found is None:
+        bench.findings.error(
+            "undefined-name",
+            f"there is no hardware called `{name}`",
+            name.place,
+            "add it under `hardware`",
+        )
+    return found
+
+
 def at(axis: Axis, values: dict[Axis, Length]) -> Pair:
     """A point of an outline square to ``axis``, by its coordinate along each of the other two."""
     first, second = plane_axes(axis)
@@ -70,6 +86,33 @@ def polygon(points: Sequence[Pair]) -> Loop:
 def opened(box: Box, side: Side, piece: Piece) -> Box:
     """The box carried out to a side of the finished piece."""
     return box.with_side(side, piece.finished.side(side))
+
+
+def long_places(
+    entry: Fastening, meeting: Meeting, long: Length, thick: Length, bench: Bench
+) -> Sequence[Point]:
+    """Give places along a contact for slots that are ``long`` along it and ``thick`` across it.
+
+    None, with a finding, when they do not fit beside each other or between the ends.
+    """
+    along, _ = meeting.lateral
+    places = places_along(entry, meeting, thick, bench)
+    apart = [two.at(along) - one.at(along) for one, two in pairwise(places)]
+    ends = [
+        min(place.at(along) - meeting.rect.low.at(along), meeting.rect.high.at(along) - place.at(along))
+        for place in places
+    ]
+    if all(pitch > long for pitch in apart) and all(end * 2 > long for end in ends):
+        return places
+    bench.findings.error(
+        "fasteners",
+        f"{len(places)} slots of {print_length(long, LengthStyle(bench.units), unit=True)} do not fit "
+        f"where {meeting.one.copy} and {meeting.two.copy} meet",
+        entry.place_of("from_ends" if entry.from_ends is not None else "per_joint"),
+        "use fewer or shorter ones, or other distances from the ends",
+        part=meeting.one.part,
+    )
+    return []
 
 
 def slot_work(

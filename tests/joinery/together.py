@@ -11,8 +11,11 @@ import numpy as np
 import trimesh
 
 from plangen.design.model import Design
+from plangen.joinery.joints import JOINTS
+from plangen.joinery.piece import Piece
 from plangen.joinery.space import Axis
 from plangen.solids import build_solids, transform
+from plangen.units import LengthStyle
 
 CUBIC_INCH = 25.4**3
 
@@ -63,3 +66,23 @@ def filled(design: Design) -> float:
     """Give the volume that all copies fill together, in cubic inches."""
     found = list(bodies(design).values())
     return volume(manifold3d.Manifold.batch_boolean(found, manifold3d.OpType.Add))
+
+
+def words(design: Design, joint: str, part: str, kind: str) -> str:
+    """Give what a kind of joint says of its first operation of a kind on a part, in inches."""
+    record = design.part(part)
+    operation = next(operation for operation in record.operations if operation.kind == kind)
+    piece = Piece(
+        copy=record.copies[0].name,
+        part=record.name,
+        finished=record.blank,
+        shoulders=record.blank,
+        runs=record.runs,
+        wide=record.wide,
+        thick=record.thick,
+        solid=True,
+        hard=False,
+        inside=record.inside,
+        place=record.place,
+    )
+    return JOINTS[joint].says[kind](operation, piece).text(LengthStyle("inch")).replace("\u00a0", " ")

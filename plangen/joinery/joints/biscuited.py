@@ -8,9 +8,9 @@ from typing import Final
 
 from plangen.expressions import Name, Names, Words
 from plangen.joinery.body import Expansion, JointKind, Meeting, Spot, between
-from plangen.joinery.corner import Pair, at, slot_work
+from plangen.joinery.corner import Pair, at, long_places, slot_work
 from plangen.joinery.cuts import Arc, Line, Loop, PrismCut
-from plangen.joinery.fastening import Fastening, places_along
+from plangen.joinery.fastening import Fastening
 from plangen.joinery.operation import Operation
 from plangen.joinery.piece import Bench
 from plangen.joinery.space import Axis, Box, Point, Side, to_nanometre
@@ -74,7 +74,7 @@ def expand(entry: Biscuited, meeting: Meeting, bench: Bench) -> Expansion:
     if not _fits(entry, meeting, biscuit, bench) or not _long_enough(entry, meeting, length, bench):
         return Expansion()
     on_one, on_two, spots = [], [], []
-    for place in places_along(entry, meeting, length, bench):
+    for place in long_places(entry, meeting, length, biscuit.thickness, bench):
         at_one = place.with_(side.axis, meeting.one.finished.side(side))
         at_two = place.with_(side.axis, meeting.two.finished.side(side.opposite))
         on_one.append(_slot(at_one, side, along, over, depth, length, biscuit, entry))

@@ -7,8 +7,8 @@ from typing import Literal
 from plangen.expressions import LengthExpr, Name, Names
 from plangen.handbook import joinery_rules
 from plangen.joinery.body import Expansion, JointKind, Meeting, Spot, between, gap_fits, metric
-from plangen.joinery.corner import slot_work
-from plangen.joinery.fastening import Fastening, places_along
+from plangen.joinery.corner import long_places, slot_work
+from plangen.joinery.fastening import Fastening
 from plangen.joinery.operation import Operation
 from plangen.joinery.piece import Bench
 from plangen.joinery.shapes import channel
@@ -67,7 +67,7 @@ def expand(entry: LooseTenon, meeting: Meeting, bench: Bench) -> Expansion:
         return Expansion()
     on_one, on_two, spots = [], [], []
     side, size = meeting.side, ((along, width), (over, thickness))
-    for place in places_along(entry, meeting, width, bench):
+    for place in long_places(entry, meeting, width, thickness, bench):
         at_one = place.with_(side.axis, meeting.one.finished.side(side))
         at_two = place.with_(side.axis, meeting.two.finished.side(side.opposite))
         on_one.append(_mortise(at_one, side, *size, depth, entry))

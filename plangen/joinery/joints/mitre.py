@@ -7,7 +7,16 @@ import math
 from plangen.expressions import Entry, LengthExpr, Name, Names
 from plangen.joinery.angles import degrees_text
 from plangen.joinery.body import Expansion, JointBody, JointKind, Meeting, Spot, between
-from plangen.joinery.corner import Ends, Pair, at, corner_of, outline_feature, outline_work, polygon
+from plangen.joinery.corner import (
+    Ends,
+    Pair,
+    at,
+    corner_of,
+    known_hardware,
+    outline_feature,
+    outline_work,
+    polygon,
+)
 from plangen.joinery.cuts import PrismCut, plane_axes
 from plangen.joinery.operation import Operation
 from plangen.joinery.piece import Bench, Piece
@@ -91,6 +100,8 @@ def _cut(
 
 def _spline(entry: Spline, meeting: Meeting, ends: Ends, bench: Bench) -> tuple[Operation, Operation] | None:
     """The slot in the mitre of each piece: square to the mitre, and along it or through its thickness."""
+    if known_hardware(entry.with_, bench) is None:
+        return None
     rect, across = meeting.rect, ends.across
     flat = across is meeting.one.thick and across is meeting.two.thick
     usual = inches("1/8") if bench.units == "inch" else millimetres(3)
