@@ -6,6 +6,7 @@ said: by the form of their first feature, and what joints cut by a table.
 
 from __future__ import annotations
 
+from plangen.joinery.joints import JOINTS
 from plangen.joinery.kinds import Say
 from plangen.joinery.operation import Form, Operation
 from plangen.joinery.operations import OPERATIONS
@@ -65,4 +66,5 @@ def _tenon(operation: Operation, piece: Piece) -> Phrase:
 _SAYINGS: dict[str, Say] = {
     "tenon": _tenon,
     **{name: kind.say for name, kind in OPERATIONS.items() if kind.say is not None},
+    **{operation: saying for joint in JOINTS.values() for operation, saying in joint.says.items()},
 }
