@@ -9,6 +9,7 @@ from typing import Any, TypeVar
 from plangen.record.acts import who_must_act
 from plangen.record.compare_parts import Matched, compare_parts, match_parts, named_changes
 from plangen.record.model import (
+    AssemblyChange,
     Comparison,
     HardwareChange,
     JointChange,
@@ -45,7 +46,11 @@ def _cannot(reason: str) -> Comparison:
 def _compared(old: Seen, new: Seen) -> Comparison:
     matched = match_parts(old.parts, new.parts)
     sizes, parts, work = compare_parts(matched)
-    whole = (*named_changes(old.overall, new.overall, "overall "), *named_changes(old.sizes, new.sizes))
+    whole = (
+        *named_changes(old.overall, new.overall, "overall "),
+        *named_changes(old.moving, new.moving),
+        *named_changes(old.sizes, new.sizes),
+    )
     pages_compared = old.setting == new.setting and bool(old.pages) and bool(new.pages)
     hardware = _hardware(old.hardware, new.hardware, old.units == new.units)
     return Comparison(
@@ -56,6 +61,7 @@ def _compared(old: Seen, new: Seen) -> Comparison:
         work=work,
         hardware=hardware,
         joints=_joints(dict(old.joints), dict(new.joints)),
+        assemblies=_assemblies(old, new, matched),
         steps=_steps(old.steps, new.steps, matched),
         pages=_pages(old.pages, new.pages) if pages_compared else (),
         totals=_totals(old, new),
@@ -95,6 +101,35 @@ def _joints(old: Mapping[str, str], new: Mapping[str, str]) -> tuple[JointChange
         for name in dict.fromkeys((*new, *old))
         if old.get(name) != new.get(name)
     )
+
+
+def _assemblies(old: Seen, new: Seen, matched: Matched) -> tuple[AssemblyChange, ...]:
+    """Compare what is built first: which assemblies there are, how often, and of what pieces."""
+    before, after = {one.key: one for one in old.assemblies}, {one.key: one for one in new.assemblies}
+    changes: list[AssemblyChange] = []
+    for key in dict.fromkeys((*after, *before)):
+        one, two = before.get(key), after.get(key)
+        if one is None or two is None:
+            shown = two or one
+            assert shown is not None
+            count = str(shown.count)
+            changes.append(
+                AssemblyChange("added", shown.title, "", count)
+                if two
+                else AssemblyChange("removed", shown.title, count, "")
+            )
+            continue
+        if one.count != two.count:
+            changes.append(AssemblyChange("count", two.title, str(one.count), str(two.count)))
+        was, now = dict(matched.renamed(one.pieces)), dict(two.pieces)
+        if was != now:
+            changes.append(AssemblyChange("pieces", two.title, _pieces(was, old), _pieces(now, new)))
+    return tuple(changes)
+
+
+def _pieces(counts: Mapping[str, int], of: Seen) -> str:
+    titles = {part.key: part.title.lower() for part in of.parts}
+    return ", ".join(f"{number} × {titles.get(key, key)}" for key, number in counts.items())
 
 
 def _totals(old: Seen, new: Seen) -> tuple[TotalChange, ...]:

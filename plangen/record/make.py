@@ -13,6 +13,7 @@ from plangen.booklet.numbers import Numbers, rounded
 from plangen.design.model import Contact, Design, Joint, Money, Project
 from plangen.findings import Finding, Findings, Severity
 from plangen.joinery.space import Axis
+from plangen.record.nesting import assembly_record, motion_record, position_record
 from plangen.record.pages import page_records
 from plangen.record.parts import part_record
 from plangen.record.plain import box, digest, exact, measure, number, size
@@ -62,6 +63,9 @@ def make_record(
         "parts": [part_record(part, style) for part in design.parts],
         "hardware": [_hardware(line, numbers) for line in take_off.hardware],
         "joints": [_joint(joint) for joint in design.joints],
+        "assemblies": [assembly_record(one, design) for one in design.assemblies],
+        "motions": [motion_record(motion) for motion in design.motions],
+        "positions": [position_record(position, design, style) for position in design.positions],
         "totals": _totals(design, take_off, numbers),
         "plans": [_plan(plan, style) for plan in take_off.plans],
         "steps": [_step(step, resolve) for step in order.steps],
@@ -107,6 +111,7 @@ def _joint(joint: Joint) -> dict[str, Any]:
         "kind": joint.kind,
         "title": joint.title,
         "glue": joint.glue,
+        "assembly": joint.assembly,
         "contacts": [_contact(contact) for contact in joint.contacts],
     }
 
@@ -117,6 +122,7 @@ def _contact(contact: Contact) -> dict[str, Any]:
         "moving": contact.moving,
         "face": box(contact.face),
         "closes": contact.closes.word if contact.closes else None,
+        "way": [round(part, 9) for part in contact.way] if contact.way is not None else None,
     }
 
 
@@ -213,6 +219,8 @@ def _step(step: Step, resolve: Resolve | None) -> dict[str, Any]:
         "parts": [{"part": use.part, "count": use.number} for use in step.parts],
         "hardware": [{"item": use.item, "count": use.number} for use in step.hardware],
         "joints": list(step.joints),
+        "assembly": step.assembly,
+        "brought": list(step.brought),
         "drafted": step.drafted,
         "cautions": list(step.cautions),
         "digest": digest([printed(text) for text in said]),

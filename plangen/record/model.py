@@ -68,6 +68,16 @@ class WorkChange:
 
 
 @dataclass(frozen=True, slots=True)
+class AssemblyChange:
+    """An assembly that came, went, is built another number of times, or is of other pieces."""
+
+    kind: Literal["added", "removed", "count", "pieces"]
+    title: str
+    old: str  # how often it is built; for pieces, what goes into one
+    new: str
+
+
+@dataclass(frozen=True, slots=True)
 class HardwareChange:
     """A line of the hardware bill with another count or size; a count of 0 is a line that is not there."""
 
@@ -134,6 +144,7 @@ class Comparison:
     work: tuple[WorkChange, ...] = ()
     hardware: tuple[HardwareChange, ...] = ()
     joints: tuple[JointChange, ...] = ()
+    assemblies: tuple[AssemblyChange, ...] = ()
     steps: tuple[StepChange, ...] = ()
     pages: tuple[PageChange, ...] = ()
     totals: tuple[TotalChange, ...] = ()
@@ -149,6 +160,7 @@ class Comparison:
             or self.work
             or self.hardware
             or self.joints
+            or self.assemblies
             or self.steps
             or self.pages
             or self.totals

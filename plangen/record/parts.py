@@ -8,6 +8,7 @@ from plangen.design.model import Copy, FromWork, GlueUp, Part
 from plangen.joinery.cuts import plane_axes
 from plangen.joinery.operation import Feature, Form, Operation
 from plangen.joinery.space import Axis, Side
+from plangen.record.nesting import lean_measure, stance_record
 from plangen.record.plain import box, cut, digest, exact, measure, point, size
 from plangen.units import ZERO, Length, LengthStyle, print_reading
 
@@ -28,7 +29,8 @@ def part_record(part: Part, style: LengthStyle) -> dict[str, Any]:
         "thick": part.thick.word,
         "pattern": part.pattern,
         "note": part.note,
-        "measures": _measures(part, style),
+        "assembly": part.assembly,
+        "measures": [*_measures(part, style), *lean_measure(part)],
         "from_work": [_from_work(late, style) for late in part.from_work],
         "glue_up": _glue_up(part.glue_up, style),
         "operations": [_operation(part, operation, style) for operation in part.operations],
@@ -76,6 +78,8 @@ def _copy(copy: Copy) -> dict[str, Any]:
         "shoulders": box(copy.shoulders),
         "turn": [list(row) for row in copy.pose.turn],
         "move": point(copy.pose.move),
+        "path": list(copy.path),
+        "stance": stance_record(copy.stance) if copy.stance is not None else None,
     }
 
 

@@ -46,6 +46,16 @@ class SeenPart:
 
 
 @dataclass(frozen=True, slots=True)
+class SeenAssembly:
+    """An assembly: how often it is built, and how many of each part go into one."""
+
+    key: str
+    title: str
+    count: int
+    pieces: tuple[tuple[str, int], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class SeenHardware:
     """A line of the hardware bill."""
 
@@ -92,6 +102,8 @@ class Seen:
     hardware: tuple[SeenHardware, ...]
     joints: tuple[tuple[str, str], ...]  # name, kind
     totals: tuple[tuple[str, Reading], ...]
+    assemblies: tuple[SeenAssembly, ...]
+    moving: tuple[tuple[str, Reading], ...]  # ends of motions, and the sizes of positions
     steps: tuple[SeenStep, ...]
     pages: tuple[SeenPage, ...]
 
@@ -129,6 +141,8 @@ def seen(record: object) -> Seen:
         hardware=top.each("hardware", _hardware),
         joints=top.each("joints", lambda entry: (entry.text("name"), entry.text("title"))),
         totals=top.each("totals", _measure),
+        assemblies=top.each("assemblies", _assembly, optional=True),
+        moving=(*_moving(top, "motions", "joint"), *_moving(top, "positions", "title")),
         steps=top.each("steps", _step),
         pages=top.each("pages", _page),
     )
@@ -157,8 +171,10 @@ class _Entry:
             raise UnreadableRecordError(f"{self.where} is not a table")
         return tuple((str(name), _Entry(value, f"'{name}'")) for name, value in self.value.items())
 
-    def each(self, name: str, read: Callable[[_Entry], T]) -> tuple[T, ...]:
+    def each(self, name: str, read: Callable[[_Entry], T], *, optional: bool = False) -> tuple[T, ...]:
         found = self.get(name)
+        if found is None and optional:
+            return ()
         if not isinstance(found, list):
             raise UnreadableRecordError(f"{self.where} has no list '{name}'")
         return tuple(read(_Entry(value, f"an entry of '{name}'")) for value in found)
@@ -197,6 +213,24 @@ def _reading(entry: _Entry) -> Reading:
 
 def _measure(entry: _Entry) -> tuple[str, Reading]:
     return entry.text("name"), _reading(entry)
+
+
+def _moving(top: _Entry, name: str, title: str) -> tuple[tuple[str, Reading], ...]:
+    """Read the measures of motions or positions, each under what it belongs to; older records have none."""
+    found = top.each(
+        name,
+        lambda entry: tuple(
+            (f"{entry.text(title)}, {measure}", reading)
+            for measure, reading in entry.each("measures", _measure)
+        ),
+        optional=True,
+    )
+    return tuple(measure for some in found for measure in some)
+
+
+def _assembly(entry: _Entry) -> SeenAssembly:
+    pieces = entry.each("pieces", lambda use: (use.text("part"), use.count("count")))
+    return SeenAssembly(entry.text("key"), entry.text("title"), entry.count("count"), pieces)
 
 
 def _part(entry: _Entry) -> SeenPart:

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from typing import TypeVar
 
 from plangen.record.model import (
+    AssemblyChange,
     Comparison,
     HardwareChange,
     PageChange,
@@ -16,6 +18,8 @@ from plangen.record.model import (
     WorkChange,
 )
 from plangen.units import Length, LengthStyle, print_length, print_reading
+
+T = TypeVar("T")
 
 _SIGNS = re.compile(r"([\\`*_\[\]<>#|])")
 NOT_THERE = "–"
@@ -70,6 +74,7 @@ def _sections(comparison: Comparison, style: LengthStyle | None) -> list[tuple[s
         ("Work on parts", [_work(change) for change in comparison.work]),
         ("Hardware", [_hardware(change) for change in comparison.hardware]),
         ("Joints", [(one.name, _now(one.old.lower(), one.new.lower())) for one in comparison.joints]),
+        ("Assemblies", [_assembly(change) for change in comparison.assemblies]),
         ("Steps", _steps(comparison.steps)),
         ("Pages", pages),
         ("Totals", [(one.name, _now(one.old, one.new)) for one in comparison.totals]),
@@ -161,6 +166,22 @@ def _work(change: WorkChange) -> Line:
             return lead, f"{change.work}, another shape. {change.new}"
 
 
+def _assembly(change: AssemblyChange) -> Line:
+    match change.kind:
+        case "added":
+            return change.title, f"new, make {change.new}"
+        case "removed":
+            return change.title, f"no longer there, was made {_times(change.old)}"
+        case "count":
+            return change.title, f"make {change.new}, was {change.old}"
+        case "pieces":
+            return change.title, f"of {change.new}; was of {change.old}"
+
+
+def _times(count: str) -> str:
+    return "once" if count == "1" else f"{count} times"
+
+
 def _hardware(change: HardwareChange) -> Line:
     size = change.new_size or change.old_size
     said = []
@@ -191,18 +212,24 @@ def _steps(changes: Sequence[StepChange]) -> list[Line]:
 
 def _moves(moved: Iterable[tuple[int, int]]) -> list[str]:
     """Say which unchanged steps have other numbers, runs of neighbours in one line."""
-    runs: list[list[tuple[int, int]]] = []
-    for old, new in moved:
-        if runs and (old - runs[-1][-1][0], new - runs[-1][-1][1]) == (1, 1):
-            runs[-1].append((old, new))
-        else:
-            runs.append([(old, new)])
+    runs = _in_runs(moved, lambda last, this: (this[0] - last[0], this[1] - last[1]) == (1, 1))
     return [
         f"step {run[0][0]} is now step {run[0][1]}"
         if len(run) == 1
         else f"steps {run[0][0]} to {run[-1][0]} are now steps {run[0][1]} to {run[-1][1]}"
         for run in runs
     ]
+
+
+def _in_runs(items: Iterable[T], follows: Callable[[T, T], bool]) -> list[list[T]]:
+    """Draw together neighbours of which each follows the one before it."""
+    runs: list[list[T]] = []
+    for item in items:
+        if runs and follows(runs[-1][-1], item):
+            runs[-1].append(item)
+        else:
+            runs.append([item])
+    return runs
 
 
 def _pages(changes: Sequence[PageChange]) -> list[Line]:
@@ -234,13 +261,11 @@ def _page_word(pages: Sequence[str]) -> str:
 
 def _runs(labels: Sequence[str]) -> list[str]:
     """Labels with neighbours drawn together: 3, 5 to 9."""
-    runs: list[list[str]] = []
-    for label in labels:
-        last = runs[-1][-1] if runs else ""
-        if label.isdecimal() and last.isdecimal() and int(label) == int(last) + 1:
-            runs[-1].append(label)
-        else:
-            runs.append([label])
+
+    def follows(last: str, label: str) -> bool:
+        return label.isdecimal() and last.isdecimal() and int(label) == int(last) + 1
+
+    runs = _in_runs(labels, follows)
     found = []
     for run in runs:
         found.extend(run if len(run) < 3 else [f"{run[0]} to {run[-1]}"])

@@ -32,6 +32,15 @@ def _numbers(steps: Sequence[Step]) -> str:
     return " and ".join(f"step {step.number}" for step in steps)
 
 
+def _only_once(
+    steps: Sequence[Step], kind: str, said: str, otherwise: Place, findings: Findings, part: str | None = None
+) -> None:
+    """Add an error where more than one step does what only one may; ``said`` comes before their numbers."""
+    if len(steps) > 1:
+        place = _where(steps, otherwise)
+        findings.error(kind, f"{said} in {_numbers(steps)}", place, "take it out of all but one", part=part)
+
+
 def _where(steps: Sequence[Step], otherwise: Place) -> Place:
     return next((step.place for step in reversed(steps) if step.place), otherwise)
 
@@ -49,14 +58,7 @@ def _check_parts(design: Design, steps: Sequence[Step], findings: Findings) -> N
                 part=part.key,
             )
             continue
-        if len(cut) > 1:
-            findings.error(
-                "cut-twice",
-                f"{part.title} ({part.mark}) is cut in {_numbers(cut)}: once is right, not {len(cut)} times",
-                _where(cut, part.place),
-                "take it out of all but one",
-                part=part.key,
-            )
+        _only_once(cut, "cut-twice", f"{part.title} ({part.mark}) is cut", part.place, findings, part.key)
         if part.from_work:
             _check_measured(part, cut[0], steps, findings)
 
@@ -102,14 +104,7 @@ def _check_operations(design: Design, steps: Sequence[Step], findings: Findings)
                     part=part.key,
                 )
                 continue
-            if len(worked) > 1:
-                findings.error(
-                    "worked-twice",
-                    f"{what} is worked in {_numbers(worked)}",
-                    _where(worked, place),
-                    "take it out of all but one",
-                    part=part.key,
-                )
+            _only_once(worked, "worked-twice", f"{what} is worked", place, findings, part.key)
             first = worked[0]
             if made and first.number < made.number:
                 findings.error(
@@ -151,14 +146,8 @@ def _check_copies(design: Design, steps: Sequence[Step], findings: Findings) -> 
             )
         for copy in part.copies:
             placed = [step for step in steps if copy.name in step.placed]
-            if len(placed) > 1:
-                findings.error(
-                    "placed-twice",
-                    f"{copy.name} ({part.mark}) is put in place in {_numbers(placed)}",
-                    _where(placed, copy.place),
-                    "take it out of all but one",
-                    part=part.key,
-                )
+            said = f"{copy.name} ({part.mark}) is put in place"
+            _only_once(placed, "placed-twice", said, copy.place, findings, part.key)
             if placed and made and placed[0].number < made.number:
                 findings.error(
                     "placed-before-cut",
@@ -180,13 +169,7 @@ def _check_joints(design: Design, assembly: Assembly, steps: Sequence[Step], fin
                 joint.place,
                 f"name it in a step: `join: [{joint.name}]`",
             )
-        elif len(closed) > 1:
-            findings.error(
-                "closed-twice",
-                f"`{joint.name}` is closed in {_numbers(closed)}",
-                _where(closed, joint.place),
-                "take it out of all but one",
-            )
+        _only_once(closed, "closed-twice", f"`{joint.name}` is closed", joint.place, findings)
     done: list[str] = []
     by_name = {joint.name: joint for joint in design.joints}
     for step in steps:
@@ -230,13 +213,7 @@ def _check_bodies(design: Design, assembly: Assembly, steps: Sequence[Step], fin
 def _check_fits(design: Design, steps: Sequence[Step], findings: Findings) -> None:
     for fit in design.fits:
         fitted = [step for step in steps if fit.name in step.fits]
-        if len(fitted) > 1:
-            findings.error(
-                "fitted-twice",
-                f"`{fit.name}` is fitted in {_numbers(fitted)}",
-                _where(fitted, fit.place),
-                "take it out of all but one",
-            )
+        _only_once(fitted, "fitted-twice", f"`{fit.name}` is fitted", fit.place, findings)
         if not fitted:
             findings.error(
                 "hardware-in-no-step",
