@@ -62,14 +62,14 @@ class TestCompoundMitre:
         saw = settings_of(cut.normal, Side.RIGHT, Axis.UP)
         assert (saw.mitre, saw.tilt) == (pytest.approx(30), pytest.approx(20))
         assert said(only(part)) == (
-            "Saw the right end with the saw turned 30° and the blade tilted 20°; "
+            "Saw the right end with the saw set to a mitre of 30° and the blade tilted 20°; "
             "the back edge and the top face stay long."
         )
 
     def test_the_slope_and_the_number_of_sides_give_the_settings(self) -> None:
         part = top("compound mitre: {end: left, long: front, face: top, slope: 30deg, sides: 4}")
         # Operator's manual of a 10 in compound mitre saw, model 315.21212, page 24: 40.89° and 20.70°.
-        assert "the saw turned 40.9° and the blade tilted 20.7°" in said(only(part))
+        assert "the saw set to a mitre of 40.9° and the blade tilted 20.7°" in said(only(part))
 
     @pytest.mark.parametrize(
         ("cut", "at"),

@@ -193,7 +193,7 @@ def _saw_words(feature: Feature, part: Part) -> str:
     saw = saw_settings(feature, part)
     settings = []
     if saw.edge is not None:
-        settings.append(f"saw turned {degrees_text(saw.mitre)}")
+        settings.append(f"mitre {degrees_text(saw.mitre)}")
     if saw.face is not None:
         settings.append(f"blade tilted {degrees_text(saw.tilt)}")
     if not settings:

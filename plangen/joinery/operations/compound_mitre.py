@@ -150,7 +150,7 @@ def say(operation: Operation, piece: Piece) -> Phrase:
     end = feature.side
     saw = settings_of(feature.way, end, piece.thick)
     long = [piece.call(side) for side in (saw.edge, saw.face) if side is not None]
-    turned = f"turned {degrees_text(saw.mitre)}" if saw.edge else "square"
+    turned = f"set to a mitre of {degrees_text(saw.mitre)}" if saw.edge else "square"
     tilted = f"tilted {degrees_text(saw.tilt)}" if saw.face else "upright"
     words = f"Saw the {piece.call(end)} with the saw {turned} and the blade {tilted}"
     return phrase(
