@@ -19,6 +19,8 @@ from plangen.takeoff.naming import own_name
 _REFERENCE = re.compile(r"<[^<>]*>")
 _SIZE = re.compile(r"\d+(?:[\u00a0 -]\d+/\d+|/\d+|\.\d+)?[\u00a0 ](?:in|mm|cm|ft)\b|\d+/\d+")
 
+FEW_POSITIONS = 4  # whose sizes stand side by side on the page that shows the whole
+
 
 def template_data(book: Book, words: Words) -> dict[str, Any]:
     """Give everything that a template can name."""
@@ -100,6 +102,7 @@ def template_data(book: Book, words: Words) -> dict[str, Any]:
             "revisions": bool(project.revisions),
             "assemblies": bool(design.assemblies),
             "positions": len(design.positions) > 1,
+            "few_positions": 1 < len(design.positions) <= FEW_POSITIONS,
         },
         "assemblies": [
             {"key": one.key, "title": one.title, "name": own_name(one.name), "number": len(one.copies)}

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any
 
 import shapely
 from shapely.geometry import LineString, box
 
+from plangen.drawing.cutting_marks import DISC, corners, disc, grain_arrow, lines_of, square, steps
 from plangen.drawing.cutting_text import (
     FIGURE,
     LARGE,
@@ -37,7 +37,7 @@ from plangen.takeoff.model import CuttingDiagram, OffCut, Placed, SawCut
 from plangen.units import Length, LengthStyle
 
 HEAD, CAPTION, BETWEEN = 8.0, 8.0, 9.0  # mm: the heading, the line under the readings, between two diagrams
-DISC, STEM = 2.7, 2.6  # a cut's number, and how far it stands off
+STEM = 2.6  # mm that the number of a cut stands off
 CALLOUT = 11.0  # a row for marks that find no room inside, and its leaders' bends
 HATCH_STEP = 1.7
 
@@ -110,11 +110,11 @@ class Picture:
     def marks(self) -> list[Mark]:
         """Draw everything, lines before texts."""
         board, diagram = self.board, self.diagram
-        marks: list[Mark] = [Fill((_corners(board),), Tone.PAPER)]
-        marks += [Fill((_corners(self.rect(piece)),), Tone.STOCK) for piece in diagram.pieces]
+        marks: list[Mark] = [Fill((corners(board),), Tone.PAPER)]
+        marks += [Fill((corners(self.rect(piece)),), Tone.STOCK) for piece in diagram.pieces]
         marks += self._hatch()
         marks += [Stroke(line, Meaning.CUT) for line in self._cut_lines()]
-        marks.append(Stroke(_corners(board), Meaning.VISIBLE, closed=True))
+        marks.append(Stroke(corners(board), Meaning.VISIBLE, closed=True))
         callouts, taken = self._callouts()
         marks += callouts
         marks += self._outer_marks()
@@ -134,7 +134,7 @@ class Picture:
         steps = int((high_x - low_x + reach) / HATCH_STEP)
         for index in range(1, steps + 1):
             x = low_x - reach + index * HATCH_STEP
-            for line in _lines(LineString([(x, low_y), (x + reach, high_y)]).intersection(waste)):
+            for line in lines_of(LineString([(x, low_y), (x + reach, high_y)]).intersection(waste)):
                 yield Stroke(line, Meaning.HATCH)
 
     def _middle(self, cut: SawCut) -> float:
@@ -174,8 +174,8 @@ class Picture:
             centre = self._disc_place(cut, rooms)
             if centre is None:
                 return []
-            marks += _disc(centre, cut.number)
-            rooms.append(_square(centre, DISC + 0.2))
+            marks += disc(centre, cut.number)
+            rooms.append(square(centre, DISC + 0.2))
         return marks
 
     def _disc_place(self, cut: SawCut, taken: Sequence[Rect]) -> Xy | None:
@@ -192,9 +192,9 @@ class Picture:
             for number, (start, end) in enumerate(self._cut_lines())
             if self.diagram.cuts[number] is not cut
         ]
-        for along in _steps(high - DISC - 0.8, low + DISC + 0.8):
+        for along in steps(high - DISC - 0.8, low + DISC + 0.8):
             centre = (along, line) if cut.along == "x" else (line, base + along)
-            room = _square(centre, DISC)
+            room = square(centre, DISC)
             if not any(overlap(room, other) for other in (*taken, *others)):
                 return centre
         return None
@@ -209,7 +209,7 @@ class Picture:
         above = board[3] + STEM + DISC
         for cut, x, centre in zip(crosscuts, wanted, centres, strict=True):
             yield Stroke(((x, board[3]), (centre, above)), Meaning.LEADER)
-            yield from _disc((centre, above), cut.number)
+            yield from disc((centre, above), cut.number)
         blocks = [length_lines(cut.position, self.style) for cut in crosscuts]
         halves = [block_size(lines, LARGE)[0] / 2 for lines in blocks]
         below = board[1] - STEM
@@ -230,7 +230,7 @@ class Picture:
         ):
             x = board[2] + STEM + DISC
             yield Stroke(((board[2], y), (x, centre)), Meaning.LEADER)
-            yield from _disc((x, centre), cut.number)
+            yield from disc((x, centre), cut.number)
             wide, _ = block_size(lines, LARGE)
             yield from text_block(lines, (x + DISC + 1.2 + wide / 2, centre), LARGE, role="dimension")
 
@@ -284,7 +284,7 @@ class Picture:
             rects = [self.rect(piece) for piece in group]
             low, high = max(rect[0] for rect in rects) + 0.4, min(rect[2] for rect in rects) - 0.4
             middle = (low + high) / 2
-            ways = [x for pair in zip(_steps(middle, high), _steps(middle, low), strict=True) for x in pair]
+            ways = [x for pair in zip(steps(middle, high), steps(middle, low), strict=True) for x in pair]
             x = next((x for x in ways if not any(start < x < end for start, end in blocked)), middle)
             blocked.append((x - 1.5, x + 1.5))
             words = " ".join(self._size(group[0]))
@@ -352,7 +352,7 @@ class Picture:
         word = "grain"
         left = self.room - text_width(word, SMALL)
         yield Text((self.room, base), word, SMALL, "end", tone=Tone.SECONDARY, role="note")
-        yield from _grain_arrow((left - 14.0, base + SMALL * 0.24), 12.0)
+        yield from grain_arrow((left - 14.0, base + SMALL * 0.24), 12.0)
         under = self.board[1] - reading_height(self.style) - CAPTION + 1.5
         used = f"{round(100 * self.diagram.used)} % becomes parts."
         yield Text((0.0, under), used, MEDIUM, weight=Weight.SEMIBOLD, role="note")
@@ -373,52 +373,3 @@ class Picture:
             return "Keep the off-cut." if len(kept) == 1 else f"Keep the {len(kept)} off-cuts."
         listed = ", ".join(" ".join(size_lines(item.width, item.length, self.style)) for item in kept)
         return f"Keep the {'off-cut' if len(kept) == 1 else 'off-cuts'}: {listed}."
-
-
-def _corners(rect: Rect) -> tuple[Xy, ...]:
-    low_x, low_y, high_x, high_y = rect
-    return (low_x, low_y), (high_x, low_y), (high_x, high_y), (low_x, high_y)
-
-
-def _square(centre: Xy, half: float) -> Rect:
-    return centre[0] - half, centre[1] - half, centre[0] + half, centre[1] + half
-
-
-def _steps(start: float, end: float) -> Iterator[float]:
-    """Give places from start to end, about two millimetres apart; the start alone when they meet."""
-    number = max(1, int(abs(end - start) / 2.0))
-    for index in range(number + 1):
-        yield start + (end - start) * index / number
-
-
-def _lines(shape: Any) -> Iterator[tuple[Xy, ...]]:
-    """Give the lines of what shapely cut out, in order, without points and slivers."""
-    for part in sorted(getattr(shape, "geoms", [shape]), key=lambda part: tuple(part.bounds)):
-        if part.geom_type == "LineString" and part.length > 0.3:
-            yield tuple((float(x), float(y)) for x, y in part.coords)
-
-
-def _disc(centre: Xy, number: int) -> list[Mark]:
-    """Draw a cut's number, white on a black disc."""
-    text, size = str(number), 3.4
-    size = min(size, size * 1.5 * DISC / text_width(text, size, Weight.BOLD))
-    return [
-        Fill((circle(centre, DISC),), Tone.BLACK_DISC),
-        Text(
-            (centre[0], centre[1] - size * FIGURE / 2),
-            text,
-            size,
-            "middle",
-            Weight.BOLD,
-            Tone.PAPER,
-            role="cut",
-        ),
-    ]
-
-
-def _grain_arrow(at: Xy, length: float) -> Iterator[Mark]:
-    """Draw a line with a head at both ends: the grain runs this way."""
-    x, y = at
-    yield Stroke(((x, y), (x + length, y)), Meaning.LEADER)
-    for tip, way in ((x, 1), (x + length, -1)):
-        yield Fill((((tip, y), (tip + way * 2.6, y + 0.5), (tip + way * 2.6, y - 0.5)),), Tone.INK)

@@ -143,7 +143,11 @@ def clear_openings(design: Design) -> tuple[Opening, ...]:
     """
     held = {name for joint in design.joints for c in joint.contacts for name in (c.fixed, c.moving)}
     level = [
-        copy for part in design.parts if part.thick is Axis.UP for copy in part.copies if copy.name in held
+        copy
+        for part in design.parts
+        if part.thick is Axis.UP
+        for copy in part.copies
+        if copy.name in held and copy.stance is None
     ]
     found: list[Opening] = []
     for one, two in combinations(sorted(level, key=lambda copy: (copy.box.low.up, copy.name)), 2):

@@ -1,0 +1,64 @@
+"""The small shapes of a cutting diagram: numbered discs, the arrow of the grain, and steps along a line."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from plangen.drawing.cutting_text import FIGURE, Rect
+from plangen.drawing.dimension_lines import circle
+from plangen.drawing.sheet.lettering import text_width
+from plangen.drawing.sheet.model import Fill, Mark, Meaning, Stroke, Text, Tone, Weight, Xy
+
+DISC = 2.7  # mm: the radius of a cut's number
+
+
+def corners(rect: Rect) -> tuple[Xy, ...]:
+    """Give the corners of a rectangle, anticlockwise from the low left one."""
+    low_x, low_y, high_x, high_y = rect
+    return (low_x, low_y), (high_x, low_y), (high_x, high_y), (low_x, high_y)
+
+
+def square(centre: Xy, half: float) -> Rect:
+    """Give the square round a centre."""
+    return centre[0] - half, centre[1] - half, centre[0] + half, centre[1] + half
+
+
+def steps(start: float, end: float) -> Iterator[float]:
+    """Give places from start to end, about two millimetres apart; the start alone when they meet."""
+    number = max(1, int(abs(end - start) / 2.0))
+    for index in range(number + 1):
+        yield start + (end - start) * index / number
+
+
+def lines_of(shape: Any) -> Iterator[tuple[Xy, ...]]:
+    """Give the lines of what shapely cut out, in order, without points and slivers."""
+    for part in sorted(getattr(shape, "geoms", [shape]), key=lambda part: tuple(part.bounds)):
+        if part.geom_type == "LineString" and part.length > 0.3:
+            yield tuple((float(x), float(y)) for x, y in part.coords)
+
+
+def disc(centre: Xy, number: int) -> list[Mark]:
+    """Draw a cut's number, white on a black disc."""
+    text, size = str(number), 3.4
+    size = min(size, size * 1.5 * DISC / text_width(text, size, Weight.BOLD))
+    return [
+        Fill((circle(centre, DISC),), Tone.BLACK_DISC),
+        Text(
+            (centre[0], centre[1] - size * FIGURE / 2),
+            text,
+            size,
+            "middle",
+            Weight.BOLD,
+            Tone.PAPER,
+            role="cut",
+        ),
+    ]
+
+
+def grain_arrow(at: Xy, length: float) -> Iterator[Mark]:
+    """Draw a line with a head at both ends: the grain runs this way."""
+    x, y = at
+    yield Stroke(((x, y), (x + length, y)), Meaning.LEADER)
+    for tip, way in ((x, 1), (x + length, -1)):
+        yield Fill((((tip, y), (tip + way * 2.6, y + 0.5), (tip + way * 2.6, y - 0.5)),), Tone.INK)
