@@ -48,6 +48,7 @@ _MEMORY: Final = MappingProxyType({
     "Redwood, young-growth": (101, 229), "Spruce, Engelmann": (130, 248), "Spruce, Sitka": (148, 263),
     "Mahogany, true": (172, 238), "Teak": (101, 186),
 })  # fmt: skip
+MOST_TANGENTIAL: Final = Fraction(431, 100000)  # American beech, the liveliest species of the table read
 # Where Table 13-5 names a commercial group for the species of Table 5-3.
 _SAME: Final = MappingProxyType({
     "Oak, northern red": "Red oak, commercial", "Oak, white": "White oak, commercial",

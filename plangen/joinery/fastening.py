@@ -6,9 +6,9 @@ from collections.abc import Sequence
 
 from plangen.expressions import LengthExpr, Whole
 from plangen.joinery.body import JointBody, Meeting
-from plangen.joinery.piece import Bench
+from plangen.joinery.piece import Bench, Fastener
 from plangen.joinery.space import Point
-from plangen.units import Length, inches, millimetres
+from plangen.units import Length, LengthStyle, inches, millimetres, print_length
 
 MOST = 200  # fasteners at one contact
 
@@ -19,6 +19,34 @@ class Fastening(JointBody):
     per_joint: Whole | None = None
     every: LengthExpr | None = None
     from_ends: LengthExpr | None = None
+
+
+def said(length: Length, bench: Bench) -> str:
+    """Print a length with its unit for a message, as the project measures."""
+    return print_length(length, LengthStyle(bench.units), unit=True)
+
+
+def size_of(fastener: Fastener | None, key: str) -> Length | None:
+    """Give a size of a piece of hardware by its key, whether its kind is plain or has sizes of its own."""
+    if fastener is None:
+        return None
+    plain: Length | None = getattr(fastener, key, None)
+    if plain is None and fastener.ware is not None:
+        return fastener.ware.sizes.get(key)
+    return plain
+
+
+def never_glued(entry: JointBody, what: str, bench: Bench) -> bool:
+    """Report glue typed for what is never glued; give whether there is none."""
+    if entry.glue is None or str(entry.glue) == "none":
+        return True
+    bench.findings.error(
+        "glued-apart",
+        f"{what} is never glued",
+        entry.place_of("glue"),
+        "take `glue` out, or write `glue: none`",
+    )
+    return False
 
 
 def places_along(entry: Fastening, meeting: Meeting, widest: Length, bench: Bench) -> Sequence[Point]:
@@ -40,7 +68,7 @@ def places_along(entry: Fastening, meeting: Meeting, widest: Length, bench: Benc
         bench.findings.error(
             "fasteners",
             f"{number} fasteners do not fit where {meeting.one.copy} and {meeting.two.copy} meet: "
-            f"the face is {float(length):.4g} mm by {float(breadth):.4g} mm",
+            f"the face is {said(length, bench)} by {said(breadth, bench)}",
             entry.place_of("from_ends" if entry.from_ends is not None else "per_joint"),
             "use fewer or thinner ones, or other distances from the ends",
             part=meeting.one.part,

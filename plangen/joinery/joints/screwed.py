@@ -6,7 +6,7 @@ from plangen.expressions import LengthExpr, Name, Names
 from plangen.handbook import screws
 from plangen.joinery.body import Expansion, JointKind, Meeting, Spot, hole_spans
 from plangen.joinery.cuts import RoundCut
-from plangen.joinery.fastening import Fastening, places_along
+from plangen.joinery.fastening import Fastening, places_along, said
 from plangen.joinery.operation import Feature, Form, Operation
 from plangen.joinery.piece import Bench, Fastener
 from plangen.joinery.space import Point, Side
@@ -129,7 +129,7 @@ def _bites(
     if sunk and wood - sunk < LEAST_UNDER_HEAD:
         bench.findings.warning(
             "little-under-head",
-            f"only {float(wood - sunk):.3g} mm of {one.copy} is left under the head of `{screw.name}`",
+            f"only {said(wood - sunk, bench)} of {one.copy} is left under the head of `{screw.name}`",
             entry.place_of("sunk"),
             "sink the head less deep, or let the other piece in less deep",
             part=one.part,
