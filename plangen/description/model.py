@@ -6,7 +6,7 @@ or ``place`` apart from what Python or the base model already calls so.
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Literal, Self
 
 from pydantic import Discriminator, Field, Tag, WithJsonSchema
 
@@ -16,6 +16,7 @@ from plangen.expressions import (
     Day,
     Entry,
     Expr,
+    ExpressionError,
     FactExpr,
     LengthExpr,
     LengthList,
@@ -136,12 +137,44 @@ Worked = Annotated[
 ]
 
 
+class StripSize(SheetSize):
+    """What one strip of a glue-up measures: its thickness, then its width, which stands on edge."""
+
+    wanted = "a strip size"
+    example = "3/4in x 1-3/4in"
+
+    @classmethod
+    def from_text(cls, text: Text) -> Self:
+        """Read ``3/4in x 1-3/4in``; raises ExpressionError."""
+        try:
+            return super().from_text(text)
+        except ExpressionError:
+            raise cls.fault(
+                text,
+                f"`{text}` is not a strip size",
+                f"write thickness x width with a space on either side of the x: `{cls.example}`",
+            ) from None
+
+
+class OverSizeEntry(Entry):
+    """How much over its finished size a piece is glued up."""
+
+    length: LengthExpr | None = None
+    width: LengthExpr | None = None
+    thickness: LengthExpr | None = None
+
+
 class GlueUpEntry(Entry):
-    """A piece glued up from boards side by side, or layers face to face."""
+    """A piece glued up from boards side by side, layers face to face, or strips on edge."""
 
     boards: Words | None = None  # a number, or ``best``
     board: Literal["width"] | None = None
     layers: Whole | None = None
+    strips: Whole | None = None
+    strip: StripSize | None = None
+    sections: Whole | None = None
+    allowance: OverSizeEntry | None = None
+    grain: Literal["alternate", "same"] | None = None
 
 
 class SpreadEntry(Entry):

@@ -182,6 +182,7 @@ HEADINGS = {
     "PartEntry": "part",
     "FromWorkEntry": "size from the work",
     "GlueUpEntry": "glue up",
+    "OverSizeEntry": "allowance of a glue up",
     "PinsEntry": "place",
     "SpreadEntry": "spread",
     "LeanEntry": "lean",

@@ -118,13 +118,41 @@ class FromWork:
 
 
 @dataclass(frozen=True, slots=True)
-class GlueUp:
-    """A piece made wide or thick from boards."""
+class Section:
+    """A stretch of a glued-up width that is glued and planed by itself: all of it, or one of several.
 
-    kind: Literal["boards", "layers"]
+    ``board_width`` is a board's once its edges are jointed, ``board_rough`` as it is ripped.
+    ``width`` is the section's as it is glued.
+    """
+
+    number: int  # 1, 2, 3 … from one edge
+    boards: int
+    width: Length
+    board_width: Length
+    board_rough: Length
+
+
+@dataclass(frozen=True, slots=True)
+class GlueUp:
+    """A piece made wide or thick from boards.
+
+    ``width`` and ``thickness`` are those of one board, layer or strip as it counts in the finished
+    piece: ``number`` of them side by side make its width, face to face its thickness. Strips are
+    boards on edge: of the board each is ripped from, ``board_width`` is the strip's height.
+    """
+
+    kind: Literal["boards", "layers", "strips"]
     number: int
     width: Length  # of each board, at final size
     thickness: Length
+    sections: tuple[Section, ...] = ()  # none: made by hand in a test, one section of all boards
+    over_length: Length = ZERO  # glued up longer than the finished piece, trimmed after
+    over_width: Length = ZERO
+    over_thickness: Length = ZERO
+    rough_length: Length | None = None  # of each board as it is cut, where the file says how much over
+    rough_width: Length | None = None  # of each board as it is ripped
+    say: tuple[Phrase, ...] = ()  # how to glue it up, in order, after the boards are milled
+    grain: Literal["alternate", "same"] | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import Literal
 
 from plangen.design.model import Money
+from plangen.takeoff.banding import BandingLine
 from plangen.units import Length, Phrase
 
 
@@ -151,3 +152,4 @@ class TakeOff:
     finish_area: Fraction  # mm2
     area_note: str = ""  # what the two areas count
     glues: tuple[tuple[str, Fraction | None], ...] = ()  # every glue used: name, open time in minutes
+    banding: tuple[BandingLine, ...] = ()  # bought by length

@@ -9,7 +9,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final, Literal
 
+from plangen.design.gluing import RULES, rounded_up
 from plangen.units import Length, inches, millimetres
+
+__all__ = ["CUBIC_METRE", "INCH", "METRIC", "SQUARE_FOOT", "Practice", "practice", "rounded_up"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,11 +33,11 @@ class Practice:
 # The length allowance is that of I. S. Griffith's bills (1912-1916); his 1/4 in of width is for rough
 # edges, and half of it does for boards bought with straight ones.
 INCH: Final = Practice(
-    over_length=inches("1/2"),
-    over_width=inches("1/8"),
+    over_length=RULES["inch"].length,
+    over_width=RULES["inch"].jointing,
     end=inches(1),
     factory_edge=inches("1/4"),
-    tape=inches("1/16"),
+    tape=RULES["inch"].tape,
     off_cut_length=inches(6),
     off_cut_width=inches(2),
     lengths=(inches(72), inches(96), inches(120)),
@@ -42,11 +45,11 @@ INCH: Final = Practice(
     widths=tuple(inches(width) for width in ("7/2", "11/2", "29/4", "37/4", "45/4")),
 )
 METRIC: Final = Practice(
-    over_length=millimetres(12),
-    over_width=millimetres(3),
+    over_length=RULES["mm"].length,
+    over_width=RULES["mm"].jointing,
     end=millimetres(25),
     factory_edge=millimetres(6),
-    tape=millimetres(1),
+    tape=RULES["mm"].tape,
     off_cut_length=millimetres(150),
     off_cut_width=millimetres(50),
     lengths=(millimetres(1800), millimetres(2400), millimetres(3000)),
@@ -60,8 +63,3 @@ CUBIC_METRE: Final = Fraction(10**9)  # mm3
 def practice(units: Literal["inch", "mm"]) -> Practice:
     """Give the allowances of a project's own units."""
     return METRIC if units == "mm" else INCH
-
-
-def rounded_up(length: Length, step: Length) -> Length:
-    """Round a length up to a whole number of steps."""
-    return step * -(-length.mm // step.mm)

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from plangen.design.model import Design
 from plangen.findings import Findings
+from plangen.takeoff.banding import banded_items, banding_lines
 from plangen.takeoff.costs import cost_lines, currency_of, report_price_units, total
 from plangen.takeoff.cut_list import WorkOrder, cut_list
 from plangen.takeoff.glues import glues_used
@@ -60,15 +61,17 @@ def take_off(
         finish_area=finish_area(design),
         area_note=AREA_NOTE,
         glues=glues_used(design),
+        banding=banding_lines(design),
     )
 
 
 def report_unused(design: Design, findings: Findings) -> None:
     """Warn of stock and hardware that is listed and used by nothing."""
     stock = {part.stock for part in design.parts}
-    stock |= {item.stock for item in design.hardware.values() if item.stock}
+    banding = banded_items(design)
+    stock |= {item.stock for item in design.hardware.values() if item.stock} | banding
     uses = [use for joint in design.joints for use in joint.hardware] + [fit.hardware for fit in design.fits]
-    hardware = {use.item for use in uses}
+    hardware = {use.item for use in uses} | banding
     for name, listed in design.stock.items():
         if name not in stock:
             findings.warning("unused-stock", f"no part is made of {name}", listed.place, "take the line out")

@@ -6,8 +6,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from plangen.design.model import Design, Part, Stock
+from plangen.design.model import Design, GlueUp, Part, Stock
 from plangen.findings import Findings
+from plangen.takeoff.banding import before_banding
 from plangen.takeoff.practice import Practice, rounded_up
 from plangen.units import ZERO, Length, LengthStyle, phrase
 
@@ -27,28 +28,44 @@ class Wanted:
     @property
     def volume(self) -> Fraction:
         """The finished wood of all the pieces in mm3."""
+        return self.net_length.mm * self.net_width.mm * self.net_thickness.mm * self.number
+
+    @property
+    def net_thickness(self) -> Length:
+        """The thickness of the wood they are cut from: for a strip on edge, its share of the width."""
         glue_up = self.part.glue_up
-        layers = glue_up is not None and glue_up.kind == "layers"
-        thickness = glue_up.thickness if glue_up and layers else self.part.thickness
-        return self.net_length.mm * self.net_width.mm * thickness.mm * self.number
+        if glue_up is None or glue_up.kind == "boards":
+            return self.part.thickness
+        return glue_up.thickness if glue_up.kind == "layers" else glue_up.width
 
 
 def wanted(part: Part, stock: Stock, practice: Practice) -> Wanted:
     """Give the pieces to cut for a part: its copies, or the boards or layers it is glued up from."""
-    number, width = len(part.copies), part.width
+    number, (part_length, width) = len(part.copies), before_banding(part)
+    rough_length = rough_width = None
     if part.glue_up:
         number *= part.glue_up.number
-        width = part.glue_up.width
+        width = _board_width(part.glue_up)
+        rough_length, rough_width = part.glue_up.rough_length, part.glue_up.rough_width
     leave = {size.axis: size.leave for size in part.from_work}
     late_length, late_width = leave.get(part.runs, ZERO), leave.get(part.wide, ZERO)
     if stock.kind == "plywood":
-        length, rough = part.length + late_length, width + late_width
-        return Wanted(part, number, length, rough, rough, part.length, width)
-    length = rounded_up(part.length + max(practice.over_length, late_length), practice.tape)
+        length = max(rough_length or ZERO, part_length + late_length)
+        rough = max(rough_width or ZERO, width + late_width)
+        return Wanted(part, number, length, rough, rough, part_length, width)
+    length = rounded_up(part_length + max(practice.over_length, late_length), practice.tape)
+    # What the file leaves over a glued-up piece holds in place of the usual.
+    length = length if rough_length is None else max(rough_length, part_length + late_length)
     rough = rounded_up(width + max(practice.over_width, late_width), practice.tape)
+    rough = max(rough_width or ZERO, rough)
     # A board of the finished width is used as it is bought; what is glued up loses wood at its joints.
     least = rough if part.glue_up else width + late_width
-    return Wanted(part, number, length, rough, least, part.length, width)
+    return Wanted(part, number, length, rough, least, part_length, width)
+
+
+def _board_width(glue_up: GlueUp) -> Length:
+    """Give the finished width of each board that is cut: a strip stands on edge, so it is its height."""
+    return glue_up.thickness if glue_up.kind == "strips" else glue_up.width
 
 
 def report_misfits(
@@ -75,9 +92,7 @@ def report_misfits(
 
 
 def _too_thick(design: Design, stock: Stock, piece: Wanted, findings: Findings) -> bool:
-    part = piece.part
-    layers = part.glue_up is not None and part.glue_up.kind == "layers"
-    thickness = part.glue_up.thickness if part.glue_up and layers else part.thickness
+    part, thickness = piece.part, piece.net_thickness
     if thickness <= stock.thickness:
         return False
     number = -(-thickness.mm // stock.thickness.mm)
@@ -124,13 +139,13 @@ def _report(
             each = text(part.width / boards)
             remedy = f"glue it up from {boards} boards, each {each} wide, or list a wider board"
             if part.glue_up:
-                what = "board" if part.glue_up.kind == "boards" else "layer"
+                what = part.glue_up.kind.removesuffix("s")
                 message = (
                     f"each {what} of {part.name} is {text(piece.net_width)} wide, and "
                     f"{text(piece.width)} before its edges are jointed; the widest board of "
                     f"{stock.name} gives {text(widest)}"
                 )
-                if what == "layer":
+                if what != "board":
                     remedy = "list a wider board, or make the part narrower"
     else:
         nearest = min(rooms, key=lambda room: (piece.length > room[0], room[0] * -1, room[1] * -1))

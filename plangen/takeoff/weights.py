@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from plangen.design.model import Design, Part
 from plangen.joinery.space import Axis, Box
+from plangen.takeoff.banding import added, banded_length
 
 MM3_PER_M3 = 10**9
 
@@ -62,13 +63,15 @@ def mass_note(design: Design, masses: Mapping[str, Fraction], volumes: Mapping[s
 
 
 def glue_area(design: Design) -> Fraction:
-    """Give the area in mm2 of all glued faces: glued joints, and the seams of glued-up pieces."""
+    """Give the area in mm2 of all glued faces: glued joints, seams of glued-up pieces, banded edges."""
     joints = sum((joint.glue_area for joint in design.joints if joint.glue and not joint.apart), Fraction(0))
     seams = Fraction(0)
     for part in design.parts:
         if part.glue_up:
-            face = part.thickness if part.glue_up.kind == "boards" else part.width
+            face = part.width if part.glue_up.kind == "layers" else part.thickness
             seams += part.length.mm * face.mm * (part.glue_up.number - 1) * len(part.copies)
+        for one in added(part):
+            seams += banded_length(part, one).mm * part.thickness.mm * len(part.copies)
     return joints + seams
 
 

@@ -1,0 +1,429 @@
+"""Pieces glued up from boards, layers or strips: how many, how wide before and after, in which sections."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from plangen.description.model import GlueUpEntry, PartEntry
+from plangen.design.gluing_words import board_sentences, layer_sentences, strip_sentences
+from plangen.design.model import GlueUp, Section, Stock
+from plangen.design.values import Values, fault, in_words
+from plangen.expressions import Expression
+from plangen.units import ZERO, Length, inches, millimetres
+
+MOST = 100  # boards, layers or strips of one piece
+
+
+@dataclass(frozen=True, slots=True)
+class Rules:
+    """What wood is cut over before it is glued, in one system of units. Common practice, no source."""
+
+    length: Length  # of every piece, so that both ends can be squared
+    jointing: Length  # of the width of every board that is ripped, so that its edges can be jointed
+    section: Length  # of the width of every section, whose edges are jointed again when it is planed
+    tape: Length  # rough sizes are rounded up to this
+    widest: Length  # the widest board, where the stock lists none: a dressed 1×12 of PS 20, Table 3, dry
+
+
+# The length is that of I. S. Griffith's bills (1912-1916).
+RULES: Final[dict[Literal["inch", "mm"], Rules]] = {
+    "inch": Rules(inches("1/2"), inches("1/8"), inches("1/8"), inches("1/16"), inches("45/4")),
+    "mm": Rules(millimetres(12), millimetres(3), millimetres(3), millimetres(1), millimetres(245)),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """The finished size of a piece, without what is glued on its edges."""
+
+    length: Length
+    width: Length
+    thickness: Length
+
+
+@dataclass(frozen=True, slots=True)
+class _Over:
+    """What is typed under ``allowance``."""
+
+    length: Length | None
+    width: Length | None
+    thickness: Length | None
+
+
+@dataclass(frozen=True, slots=True)
+class _Order:
+    """One glue-up to work out: what is typed, for a piece of what size, out of what, by what machine."""
+
+    made: GlueUpEntry
+    part: str
+    size: Size
+    stock: Stock
+    planer: Length | None
+    over: _Over
+    units: Literal["inch", "mm"]
+
+    @property
+    def rules(self) -> Rules:
+        """The rules of the project's units."""
+        return RULES[self.units]
+
+    def says(self, length: Length) -> str:
+        """Write a length into a message."""
+        return in_words(length, self.units)
+
+
+def rounded_up(length: Length, step: Length) -> Length:
+    """Round a length up to a whole number of steps."""
+    return step * -(-length.mm // step.mm)
+
+
+def glue_up(entry: PartEntry, part: str, size: Size, stock: Stock, scope: Values) -> GlueUp | None:
+    """Work out how a part is glued up; None where it is not, or where `best` finds one board enough.
+
+    Raises ProjectError of the kinds ``glue-up``, and ``bad-value`` for an allowance below zero.
+    """
+    made = entry.glue_up
+    if made is None:
+        return None
+    typed = [key for key in ("boards", "layers", "strips") if getattr(made, key) is not None]
+    if len(typed) > 1:
+        raise fault(
+            "glue-up",
+            f"`{part}` is glued up from {' and from '.join(typed)}",
+            made.place_of(typed[1]),
+            "write one of `boards`, `layers` and `strips`",
+            part,
+        )
+    typed_planer = scope.description.shop.planer
+    planer = typed_planer.length(scope) if typed_planer is not None else None
+    order = _Order(made, part, size, stock, planer, _typed_over(made, part, scope), scope.units)
+    if made.strip is not None and made.strips is None:
+        raise fault(
+            "glue-up",
+            f"`{part}` has a strip and no number of strips",
+            made.place_of("strip"),
+            "say how many: `strips: 14`",
+            part,
+        )
+    if made.layers is not None:
+        return _layers(order, made.layers)
+    if made.strips is not None:
+        return _strips(order, made.strips, scope)
+    return _boards(order)
+
+
+def _typed_over(made: GlueUpEntry, part: str, scope: Values) -> _Over:
+    allowance = made.allowance
+    if allowance is None:
+        return _Over(None, None, None)
+
+    def worth(key: str) -> Length | None:
+        typed: Expression | None = getattr(allowance, key)
+        if typed is None:
+            return None
+        length = typed.length(scope)
+        if length < ZERO:
+            raise fault(
+                "bad-value",
+                f"`{part}` is glued up smaller than it is in the end",
+                allowance.place_of(key),
+                "give how much over to leave until it is trimmed",
+                part,
+            )
+        return length
+
+    return _Over(worth("length"), worth("width"), worth("thickness"))
+
+
+def _rough_length(order: _Order) -> Length | None:
+    if order.over.length is None:
+        return None
+    return rounded_up(order.size.length + order.over.length, order.rules.tape)
+
+
+def _boards(order: _Order) -> GlueUp | None:
+    made, size, rules = order.made, order.size, order.rules
+    number_of_sections = _counted(order, "sections", made.sections, 1) if made.sections is not None else 1
+    usual = rules.section * number_of_sections if number_of_sections > 1 else ZERO
+    whole = size.width + (order.over.width if order.over.width is not None else usual)
+    if made.boards is None or str(made.boards) == "best":
+        if number_of_sections == 1 and order.over.width is None and _one_board_does(order):
+            return None
+        number = _fewest(order, whole, number_of_sections)
+    else:
+        number = _typed_number(order)
+        if number < number_of_sections:
+            raise fault(
+                "glue-up",
+                f"{number} boards do not make {number_of_sections} sections",
+                made.place_of("sections"),
+                f"give {number_of_sections} boards or more, or fewer sections",
+                order.part,
+            )
+    each, over = whole / number, order.over.thickness or ZERO
+    _report_boards(order, number, each)
+    sections = _sections(number, number_of_sections, each, _rough(order, each))
+    _report_sections(order, sections, number, each)
+    if size.thickness + over > order.stock.label_thickness:
+        raise fault(
+            "glue-up",
+            f"the boards of `{order.part}` would be {order.says(size.thickness + over)} thick until they are "
+            f"glued, and `{order.stock.name}` is {order.says(order.stock.label_thickness)} as bought",
+            made.place_of("allowance"),
+            "leave less over the thickness, or take thicker stock",
+            order.part,
+        )
+    made_up = GlueUp(
+        "boards",
+        number,
+        size.width / number,
+        order.stock.thickness,
+        sections,
+        order.over.length or ZERO,
+        whole - size.width,
+        over,
+        _rough_length(order),
+        _rough(order, each),
+        grain=made.grain,
+    )
+    return board_sentences(made_up, size.length, size.width, size.thickness, order.planer)
+
+
+def _typed_number(order: _Order) -> int:
+    typed = order.made.boards
+    if not str(typed).isdecimal() or not 1 <= int(str(typed)) <= MOST:
+        raise fault(
+            "glue-up",
+            f"`{typed}` is no number of boards",
+            order.made.place_of("boards"),
+            "write a number such as `3`, or `best`",
+            order.part,
+        )
+    return int(str(typed))
+
+
+def _counted(order: _Order, key: str, number: int, least: int) -> int:
+    if not least <= number <= MOST:
+        raise fault(
+            "glue-up",
+            f"{number} {key} are nothing to glue up" if number < least else f"{number} {key} are too many",
+            order.made.place_of(key),
+            f"give {least} or more" if number < least else f"give {MOST} at most",
+            order.part,
+        )
+    return number
+
+
+def _rough(order: _Order, width: Length) -> Length:
+    """Give the width to rip: over by what jointing takes, on the tape's next line."""
+    return rounded_up(width + order.rules.jointing, order.rules.tape)
+
+
+def _widest(order: _Order) -> Length:
+    """Give the widest board that can be had and that the planer takes."""
+    widest = max(order.stock.widths, default=order.rules.widest)
+    return min(widest, order.planer) if order.planer is not None else widest
+
+
+def _one_board_does(order: _Order) -> bool:
+    return order.size.width <= _widest(order)
+
+
+def _fewest(order: _Order, whole: Length, sections: int) -> int:
+    """Give the fewest boards of equal width that the stock gives, in sections that the planer takes."""
+    for number in range(max(2, sections), MOST + 1):
+        each = whole / number
+        if _rough(order, each) > _widest(order):
+            continue
+        largest = each * -(-number // sections)
+        if sections == 1 or order.planer is None or largest <= order.planer:
+            return number
+        if each < order.size.thickness:
+            break
+    raise fault(
+        "glue-up",
+        f"`{order.part}` is {order.says(order.size.width)} wide, and no boards of `{order.stock.name}` make "
+        f"it in {sections} section{'' if sections == 1 else 's'}",
+        order.made.place_of("sections" if sections > 1 else "boards"),
+        "make more sections, or list wider boards",
+        order.part,
+    )
+
+
+def _report_boards(order: _Order, number: int, each: Length) -> None:
+    """Refuse boards that the planer does not take, and boards narrower than they are thick."""
+    rough = _rough(order, each)
+    if number > 1 and order.planer is not None and rough > order.planer:
+        enough = next(
+            (n for n in range(2, MOST + 1) if _rough(order, each * number / n) <= _widest(order)), MOST
+        )
+        raise fault(
+            "glue-up",
+            f"each board of `{order.part}` is {order.says(rough)} wide as it is ripped, "
+            f"and the planer takes {order.says(order.planer)}",
+            order.made.place_of("boards"),
+            f"glue it up from {enough} boards, or write `boards: best`",
+            order.part,
+        )
+    if each < order.size.thickness:
+        raise fault(
+            "glue-up",
+            f"each of {number} boards of `{order.part}` would be {order.says(each)} wide and "
+            f"{order.says(order.size.thickness)} thick",
+            order.made.place_of("boards"),
+            "glue it up from fewer boards, or from `strips` on edge",
+            order.part,
+        )
+
+
+def _sections(number: int, sections: int, each: Length, rough: Length) -> tuple[Section, ...]:
+    """Share the boards out as evenly as they go, the fuller sections first."""
+    boards, left = divmod(number, sections)
+    counts = [boards + (1 if index < left else 0) for index in range(sections)]
+    return tuple(
+        Section(index, count, each * count, each, rough) for index, count in enumerate(counts, start=1)
+    )
+
+
+def _report_sections(order: _Order, sections: Sequence[Section], number: int, each: Length) -> None:
+    """Refuse sections that the planer does not take; one alone is no section, and may be planed by hand."""
+    widest = max(section.width for section in sections)
+    if len(sections) == 1 or order.planer is None or widest <= order.planer:
+        return
+    fits = [k for k in range(2, number + 1) if each * -(-number // k) <= order.planer]
+    raise fault(
+        "glue-up",
+        f"a section of `{order.part}` is {order.says(widest)} wide as it is glued, "
+        f"and the planer takes {order.says(order.planer)}",
+        order.made.place_of("sections"),
+        f"write `sections: {fits[0]}`" if fits else "glue it up from more and narrower boards",
+        order.part,
+    )
+
+
+def _layers(order: _Order, layers: int) -> GlueUp:
+    made, size, stock = order.made, order.size, order.stock
+    number = _counted(order, "layers", layers, 2)
+    if made.sections is not None:
+        raise fault(
+            "glue-up",
+            f"`{order.part}` is glued up from layers; sections lie side by side",
+            made.place_of("sections"),
+            "take `sections` out, or write `boards` in place of `layers`",
+            order.part,
+        )
+    over, sum_of_them = order.over.thickness or ZERO, stock.thickness * number
+    if sum_of_them != size.thickness + over:
+        _refuse_layers(order, number, sum_of_them, over)
+    rough = rounded_up(size.width + (order.over.width or ZERO) + order.rules.jointing, order.rules.tape)
+    made_up = GlueUp(
+        "layers",
+        number,
+        size.width,
+        stock.thickness,
+        (),
+        order.over.length or ZERO,
+        order.over.width or ZERO,
+        over,
+        _rough_length(order),
+        rough,
+        grain=made.grain,
+    )
+    return layer_sentences(made_up, size.length, size.width, size.thickness)
+
+
+def _refuse_layers(order: _Order, number: int, made: Length, over: Length) -> None:
+    wanted, each = order.size.thickness + over, order.stock.thickness
+    fit = -(-wanted.mm // each.mm)
+    spare = each * fit - order.size.thickness
+    more = "" if fit == number else f"give {fit} layers"
+    plane = f"`allowance: {{thickness: {order.says(spare).replace(' ', '')}}}` planes it down"
+    exact = each * fit == wanted
+    raise fault(
+        "glue-up",
+        f"{number} layers of {order.says(each)} make {order.says(made)}, and `{order.part}` is "
+        f"{order.says(order.size.thickness)} thick" + (f", {order.says(over)} over" if over else ""),
+        order.made.place_of("layers"),
+        more if exact else " and ".join(words for words in (more, plane) if words),
+        order.part,
+    )
+
+
+def _strips(order: _Order, strips: int, scope: Values) -> GlueUp:
+    made, size, stock = order.made, order.size, order.stock
+    number = _counted(order, "strips", strips, 2)
+    if made.strip is None:
+        raise fault(
+            "glue-up",
+            f"`{order.part}` does not say what a strip measures",
+            made.place_of("strips"),
+            "write thickness and width: `strip: 3/4in x 1-3/4in`",
+            order.part,
+        )
+    thick, high = made.strip.width.length(scope), made.strip.length.length(scope)
+    over_width, over_thickness = order.over.width or ZERO, order.over.thickness or ZERO
+    place = made.place_of("strip")
+    if not ZERO < thick <= stock.thickness:
+        raise fault(
+            "glue-up",
+            f"a strip of `{order.part}` is {order.says(thick)} thick, and `{stock.name}` is "
+            f"{order.says(stock.thickness)}",
+            place,
+            "give the thickness first, at most that of the stock, then the width",
+            order.part,
+        )
+    if thick * number != size.width + over_width:
+        fit = thick * -(-(size.width + over_width).mm // thick.mm)
+        spare = fit - size.width
+        raise fault(
+            "glue-up",
+            f"{number} strips of {order.says(thick)} make {order.says(thick * number)}, and `{order.part}` "
+            f"is {order.says(size.width)} wide" + (f", {order.says(over_width)} over" if over_width else ""),
+            made.place_of("strips"),
+            f"give {fit.mm / thick.mm} strips"
+            + (
+                f" and `allowance: {{width: {order.says(spare).replace(' ', '')}}}` to trim off"
+                if spare != over_width
+                else ""
+            ),
+            order.part,
+        )
+    if high != size.thickness + over_thickness:
+        raise fault(
+            "glue-up",
+            f"strips {order.says(high)} wide on edge make `{order.part}` {order.says(high)} thick, and it is "
+            f"{order.says(size.thickness)}"
+            + (f", {order.says(over_thickness)} over" if over_thickness else ""),
+            place,
+            f"make strips {order.says(size.thickness + over_thickness)} wide, or say under `allowance` how "
+            "much `thickness` is planed off",
+            order.part,
+        )
+    count = _counted(order, "sections", made.sections, 1) if made.sections is not None else 1
+    if count > number:
+        raise fault(
+            "glue-up",
+            f"{number} strips do not make {count} sections",
+            made.place_of("sections"),
+            "give fewer sections",
+            order.part,
+        )
+    rough = rounded_up(high + order.rules.jointing, order.rules.tape)
+    sections = _sections(number, count, thick, rough)
+    _report_sections(order, sections, number, thick)
+    made_up = GlueUp(
+        "strips",
+        number,
+        thick,
+        high,
+        sections,
+        order.over.length or ZERO,
+        over_width,
+        over_thickness,
+        _rough_length(order),
+        rough,
+        grain=made.grain,
+    )
+    return strip_sentences(made_up, size.length, size.width, size.thickness, order.planer)
