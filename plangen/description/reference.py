@@ -1,7 +1,8 @@
 """The keys of every map of the maker's file, read off the models that read the file.
 
-What a key means is told once: in a comment beside its field, or in a table of words for keys that
-many maps share. Whoever prints a reference from this cannot print a key that is not read.
+What a key means is told once: in a comment beside its field, in a sentence of the model's docstring,
+or in a table of words for keys that many maps share. Whoever prints a reference from this cannot print a
+key that is not read.
 """
 
 from __future__ import annotations
@@ -59,19 +60,14 @@ def map_of_keys(
         schema = schema["$defs"][schema["$ref"].rsplit("/", 1)[-1]]
     needed = set(schema.get("required", ()))
     comments = dict(_comments(model))
+    said = plain_words(model.__doc__ or "")
     sided = {key_of(name) for name, field in model.model_fields.items() if _by_side(field.annotation)}
     rows: list[Row] = []
     for key, value in schema["properties"].items():
         if key in without:
             continue
-        meaning = next(
-            (
-                table[key]
-                for table in (words.get(heading, {}), comments, words.get(SHARED, {}))
-                if key in table
-            ),
-            "",
-        )
+        tables = (words.get(heading, {}), comments, words.get(SHARED, {}))
+        meaning = next((table[key] for table in tables if key in table), "") or _sentence(key, said)
         typed = type_words(value, schema)
         if key in sided:
             typed = typed.replace("map of names", "map of sides", 1)
@@ -85,13 +81,20 @@ def map_of_keys(
             rows[-1] = Row((*last.keys, key), row.type, row.needed, row.usual, meaning)
         else:
             rows.append(row)
-    return MapOfKeys(heading, model, plain_words(model.__doc__ or ""), tuple(rows))
+    return MapOfKeys(heading, model, said, tuple(rows))
 
 
 def plain_words(docstring: str) -> str:
     """Give a docstring as prose: its paragraphs on lines of their own, and no marks of code but one tick."""
     text = inspect.cleandoc(docstring).replace("``", "`")
     return "\n\n".join(" ".join(paragraph.split()) for paragraph in text.split("\n\n"))
+
+
+def _sentence(key: str, said: str) -> str:
+    """The first sentence of the prose that names a key; a line that is only an example is none."""
+    prose = re.sub(r"^`[^`]*`[.:;]?", "", said)
+    sentences = re.split(r"(?<=[.;])\s+", prose)
+    return next((one.rstrip(".;") for one in sentences if re.search(rf"`{key}(`|: )", one)), "")
 
 
 def _comments(model: type[Entry]) -> Iterator[tuple[str, str]]:
@@ -182,7 +185,6 @@ HEADINGS = {
     "PartEntry": "part",
     "FromWorkEntry": "size from the work",
     "GlueUpEntry": "glue up",
-    "OverSizeEntry": "allowance of a glue up",
     "PinsEntry": "place",
     "SpreadEntry": "spread",
     "LeanEntry": "lean",

@@ -7,8 +7,6 @@ import re
 import pytest
 
 from plangen.description.reference import all_models
-from plangen.joinery.joints import JOINTS
-from plangen.joinery.operations import OPERATIONS
 from tests.docs.examples import (
     DOCS,
     EXAMPLES,
@@ -18,6 +16,7 @@ from tests.docs.examples import (
     built,
     digests,
     file_name,
+    joint_title,
     load,
 )
 from tests.docs.page import COMMAND, PAGE, every_map, page, words
@@ -35,7 +34,7 @@ def test_every_kind_has_an_example(kind: str) -> None:
 def test_every_example_builds_without_a_finding_and_shows_what_it_is_named_for(name: str) -> None:
     description = built(load(name)).description
     kinds = [str(item.kind) for part in description.parts.values() for item in part.cut]
-    kinds += [str(item.kind) for joint in [description.joints] for item in joint]
+    kinds += [joint_title(str(item.kind)) for item in description.joints]
     if name in {file_name(kind) for kind in KINDS}:
         assert name in {file_name(kind) for kind in kinds}
 
@@ -63,7 +62,7 @@ def test_the_page_tells_every_map_and_every_kind() -> None:
     headings = re.findall(r"^###? (.+)$", page(), re.MULTILINE) + re.findall(
         r"^A (.+):$", page(), re.MULTILINE
     )
-    for heading in (*all_models(), *OPERATIONS, *JOINTS):
+    for heading in (*all_models(), *KINDS):
         assert any(heading in found.split(", ") for found in headings), heading
 
 

@@ -12,7 +12,7 @@ from plangen.expressions.syntax import FUNCTIONS
 from plangen.joinery.body import JointBody
 from plangen.joinery.joints import JOINTS
 from plangen.joinery.operations import OPERATIONS
-from tests.docs.examples import DOCS, EXAMPLES, file_name, load
+from tests.docs.examples import DOCS, EXAMPLES, file_name, joint_title, load
 
 PAGE = DOCS / "reference.md"
 COMMAND = "python -m tests.docs"
@@ -54,7 +54,8 @@ def kinds_of_operation() -> list[tuple[str, ...]]:
 
 
 def kinds_of_joint() -> list[tuple[str, ...]]:
-    return kind_names(JOINTS, lambda name: JOINTS[name].entry)
+    kinds = {joint_title(name): kind.entry for name, kind in JOINTS.items()}
+    return kind_names(kinds, lambda name: kinds[name])
 
 
 def every_map() -> list[MapOfKeys]:
@@ -66,7 +67,7 @@ def every_map() -> list[MapOfKeys]:
         *(map_of_keys(heading, model, table) for heading, model in all_models().items()),
         map_of_keys("every joint", JointBody, table),
         *(map_of_keys(names[0], OPERATIONS[names[0]].entry, table) for names in kinds_of_operation()),
-        *(map_of_keys(names[0], JOINTS[names[0]].entry, table, common) for names in kinds_of_joint()),
+        *(map_of_keys(joint_title(name), one.entry, table, common) for name, one in JOINTS.items()),
     ]
 
 
