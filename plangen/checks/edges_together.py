@@ -1,4 +1,4 @@
-"""Chamfers and round-overs of two entries that together take the whole thickness between them."""
+"""Chamfers, round-overs and profiles of two entries that together take the whole thickness between them."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from plangen.checks.frame import printed
 from plangen.design.model import Design, Part
 from plangen.findings import Findings
 from plangen.joinery.cuts import PrismCut
-from plangen.joinery.operation import Operation
+from plangen.joinery.operation import Form, Operation
 from plangen.joinery.space import Axis, Side
 from plangen.solids import Solids
 from plangen.units import Length
@@ -45,28 +45,32 @@ def edges_leave_wood(design: Design, solids: Solids, findings: Findings) -> None
 
 @dataclass(frozen=True)
 class _Edge:
-    """A worked edge: the two sides that meet in it, and what is taken from each way."""
+    """A worked edge: the two sides that meet in it, what is taken from each way, from where to where."""
 
     operation: Operation
     sides: frozenset[Side]
     taken: dict[Axis, Length]
+    low: Length
+    high: Length
 
 
 def _edges(part: Part, operation: Operation) -> Iterator[_Edge]:
-    if operation.kind not in ("chamfer", "round over"):
+    if len(operation.cuts) != len(operation.features):
         return
     for cut, feature in zip(operation.cuts, operation.features, strict=True):
-        assert isinstance(cut, PrismCut)
+        if feature.form is not Form.EDGE or not isinstance(cut, PrismCut):
+            continue
         spans = {axis: span for axis, span in feature.spans if axis is not cut.axis}
         sides = frozenset(
             Side.of(axis, span.high == part.blank.high.at(axis)) for axis, span in spans.items()
         )
-        yield _Edge(operation, sides, {axis: span.high - span.low for axis, span in spans.items()})
+        taken = {axis: span.high - span.low for axis, span in spans.items()}
+        yield _Edge(operation, sides, taken, cut.low, cut.high)
 
 
 def _faces_between(part: Part, one: _Edge, two: _Edge) -> list[tuple[Axis, Length]]:
     """The face that two parallel edges bound, if there is one: its breadth, and the way of it."""
-    if len(one.sides & two.sides) != 1:
+    if len(one.sides & two.sides) != 1 or one.high <= two.low or two.high <= one.low:
         return []
     ((other,), (beyond,)) = (one.sides - two.sides, two.sides - one.sides)
     return [(other.axis, part.blank.size(other.axis))] if beyond is other.opposite else []

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 from itertools import combinations, product
+from typing import TypeAlias
 
 import manifold3d
 
@@ -12,13 +15,16 @@ from plangen.checks.frame import called, printed
 from plangen.design.model import Design, Part
 from plangen.findings import Findings, Place, Severity
 from plangen.findings.model import Finding
-from plangen.joinery.cuts import Cut, RoundCut
-from plangen.joinery.operation import Operation
-from plangen.joinery.space import Axis
+from plangen.joinery.cuts import BoreCut, Cut, RoundCut
+from plangen.joinery.operation import Form, Operation
+from plangen.joinery.space import Axis, Side
 from plangen.solids import Solids
 from plangen.solids.cutters import blank_solid, cutter
 from plangen.solids.labels import Labels
 from plangen.units import ZERO, Length
+
+_Hole: TypeAlias = RoundCut | BoreCut
+_Xyz: TypeAlias = tuple[float, float, float]
 
 LEAST_COMMON = 1.0  # mm3 that two cuts have to share; less is a touch of rounded faces
 
@@ -97,7 +103,10 @@ def _taken(part: Part) -> tuple[_Taken, ...]:
     found = []
     for operation in part.operations:
         for cut in operation.cuts:
-            if isinstance(cut, RoundCut):
+            if isinstance(cut, BoreCut):
+                bounds = cutter(cut, part.blank, labels).bounding_box()
+                low, high = tuple(bounds[:3]), tuple(bounds[3:])
+            elif isinstance(cut, RoundCut):
                 ends = [_reach(cut, axis) for axis in Axis]
                 wide = [ZERO if axis is cut.side.axis else cut.diameter / 2 for axis in Axis]
                 low = tuple(float(end[0] - by) for end, by in zip(ends, wide, strict=True))
@@ -112,13 +121,13 @@ def _taken(part: Part) -> tuple[_Taken, ...]:
 
 
 def _holes_that_meet(part: Part, taken: tuple[_Taken, ...]) -> Iterator[_Crossing]:
-    drilled = [one for one in taken if isinstance(one.cut, RoundCut)]
+    drilled = [one for one in taken if isinstance(one.cut, RoundCut | BoreCut)]
     for one, two in combinations(drilled, 2):
         if one.operation is two.operation or one.apart(two):
             continue
         hole, other = one.cut, two.cut
-        assert isinstance(hole, RoundCut)
-        assert isinstance(other, RoundCut)
+        assert isinstance(hole, RoundCut | BoreCut)
+        assert isinstance(other, RoundCut | BoreCut)
         own = one.operation.joint is None and two.operation.joint is None
         if own and _one_axis(hole, other):
             continue  # a hole bored wider at its mouth by a second entry
@@ -133,9 +142,10 @@ def _holes_into_housings(
     copies = {copy.name for copy in part.copies}
     for hole, housing in product(taken, taken):
         one, two = hole.operation, housing.operation
-        if not isinstance(hole.cut, RoundCut) or isinstance(housing.cut, RoundCut) or hole.apart(housing):
+        bored, hollow = isinstance(hole.cut, RoundCut | BoreCut), isinstance(housing.cut, RoundCut | BoreCut)
+        if not bored or hollow or hole.apart(housing):
             continue
-        if two.joint not in joints or two.joint == one.joint or two.kind == "tenon":
+        if two.joint not in joints or two.joint == one.joint or _leaves_tenon(two):
             continue
         shared = pairs.get(one.joint or "", set()) & pairs[two.joint or ""]
         if any(pair & copies for pair in shared):
@@ -151,17 +161,29 @@ def _joined_pairs(design: Design) -> dict[str, set[frozenset[str]]]:
     }
 
 
-def _one_axis(one: RoundCut, two: RoundCut) -> bool:
+def _leaves_tenon(operation: Operation) -> bool:
+    """Whether what is cut away is not a hollow, but what stands round a tenon or beyond an end."""
+    forms = {feature.form for feature in operation.features}
+    return operation.kind == "tenon" or bool(forms & {Form.ROUND, Form.PLANE})
+
+
+def _one_axis(one: _Hole, two: _Hole) -> bool:
+    if isinstance(one, BoreCut) and isinstance(two, BoreCut):
+        return one.mouth == two.mouth and one.way == two.way
+    if isinstance(one, BoreCut) or isinstance(two, BoreCut):
+        return False
     axis = one.side.axis
     sideways = [way for way in Axis if way is not axis]
     return two.side.axis is axis and all(one.mouth.at(way) == two.mouth.at(way) for way in sideways)
 
 
-def _distance(one: RoundCut, two: RoundCut) -> Length:
+def _distance(one: _Hole, two: _Hole) -> Length:
     """How near the middle lines come, as far as each hole is bored: exact along an axis, rounded askew.
 
     Both lines are square to the axes, so what parts them along each axis can be told by itself.
     """
+    if isinstance(one, BoreCut) or isinstance(two, BoreCut):
+        return Length(Fraction(round(_between(_line(one), _line(two)) * 1000), 1000))
     gaps = []
     for axis in Axis:
         (low, high), (other_low, other_high) = _reach(one, axis), _reach(two, axis)
@@ -170,6 +192,44 @@ def _distance(one: RoundCut, two: RoundCut) -> Length:
         return max(gaps)
     square = sum(float(gap) ** 2 for gap in gaps)
     return Length(ZERO.mm + round(square**0.5 * 1000)) / 1000
+
+
+def _line(cut: _Hole) -> tuple[_Xyz, _Xyz]:
+    """The middle line of a hole, from its mouth to its floor, mm."""
+    way = cut.way if isinstance(cut, BoreCut) else _unit(cut.side.opposite)
+    start = cut.mouth.floats()
+    x, y, z = (start[k] + way[k] * float(cut.depth) for k in range(3))
+    return start, (x, y, z)
+
+
+def _between(one: tuple[_Xyz, _Xyz], two: tuple[_Xyz, _Xyz]) -> float:
+    """The least distance between two stretches of straight line, mm.
+
+    Source: C. Ericson, Real-Time Collision Detection (2005), section 5.1.9, from memory: the nearest
+    places of the whole lines, each held to its stretch and the other found anew.
+    """
+    (a, b), (c, d) = one, two
+    u, v, w = _minus(b, a), _minus(d, c), _minus(a, c)
+    uu, uv, vv, uw, vw = _dot(u, u), _dot(u, v), _dot(v, v), _dot(u, w), _dot(v, w)
+    spread = uu * vv - uv * uv
+    s = min(1.0, max(0.0, (uv * vw - vv * uw) / spread)) if spread > 1e-9 * uu * vv else 0.0
+    t = min(1.0, max(0.0, (uv * s + vw) / vv))
+    s = min(1.0, max(0.0, (uv * t - uw) / uu))
+    t = min(1.0, max(0.0, (uv * s + vw) / vv))
+    return math.dist([a[k] + u[k] * s for k in range(3)], [c[k] + v[k] * t for k in range(3)])
+
+
+def _unit(side: Side) -> _Xyz:
+    values = [float(side.sign) * (axis is side.axis) for axis in Axis]
+    return values[0], values[1], values[2]
+
+
+def _minus(one: _Xyz, two: _Xyz) -> _Xyz:
+    return one[0] - two[0], one[1] - two[1], one[2] - two[2]
+
+
+def _dot(one: _Xyz, two: _Xyz) -> float:
+    return one[0] * two[0] + one[1] * two[1] + one[2] * two[2]
 
 
 def _reach(cut: RoundCut, axis: Axis) -> tuple[Length, Length]:

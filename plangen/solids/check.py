@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import math
+
 import manifold3d
 
 from plangen.design.model import Design, Part
 from plangen.findings import Findings
-from plangen.joinery.cuts import Cut, RoundCut, plane_axes
+from plangen.joinery.cuts import BoreCut, Cut, RoundCut, plane_axes
 from plangen.joinery.operation import Operation
+from plangen.joinery.space import Axis
 from plangen.solids.cutters import blank_solid, cutter
 from plangen.solids.labels import Labels
 from plangen.solids.model import Solids
@@ -39,7 +42,7 @@ def _check_cuts(part: Part, findings: Findings) -> None:
         for cut, meets in zip(operation.cuts, met, strict=True):
             if not meets:
                 _report_miss(part, operation, cut, findings)
-            elif isinstance(cut, RoundCut):
+            elif isinstance(cut, RoundCut | BoreCut):
                 _check_edge(part, operation, cut, findings)
         if tools and all(met) and any(not _apart(tool, gone) for tool in tools for gone in earlier):
             left = manifold3d.Manifold.batch_boolean([blank, *earlier], manifold3d.OpType.Subtract)
@@ -56,9 +59,9 @@ def _check_cuts(part: Part, findings: Findings) -> None:
 
 
 def _report_miss(part: Part, operation: Operation, cut: Cut, findings: Findings) -> None:
-    what = "hole" if isinstance(cut, RoundCut) else "cut"
-    if isinstance(cut, RoundCut):
-        first, second = plane_axes(cut.side.axis)
+    what = "hole" if isinstance(cut, RoundCut | BoreCut) else "cut"
+    if isinstance(cut, RoundCut | BoreCut):
+        first, second = plane_axes(_face_axis(cut, part))
         off = [
             axis.word
             for axis in (first, second)
@@ -80,12 +83,16 @@ def _report_miss(part: Part, operation: Operation, cut: Cut, findings: Findings)
     )
 
 
-def _check_edge(part: Part, operation: Operation, cut: RoundCut, findings: Findings) -> None:
+def _check_edge(part: Part, operation: Operation, cut: RoundCut | BoreCut, findings: Findings) -> None:
     """Warn of a hole that breaks out through a side of the blank."""
     radius = cut.diameter / 2
-    for axis in plane_axes(cut.side.axis):
+    for axis in plane_axes(_face_axis(cut, part)):
         low, high = part.blank.low.at(axis), part.blank.high.at(axis)
-        if cut.mouth.at(axis) - radius < low or cut.mouth.at(axis) + radius > high:
+        if isinstance(cut, BoreCut):
+            breaks_out = any(not float(low) <= end <= float(high) for end in _bored_between(cut, axis, part))
+        else:
+            breaks_out = cut.mouth.at(axis) - radius < low or cut.mouth.at(axis) + radius > high
+        if breaks_out:
             findings.warning(
                 "hole-breaks-edge",
                 f"a hole of the {operation.title.lower()} on '{part.title}' breaks out "
@@ -95,6 +102,35 @@ def _check_edge(part: Part, operation: Operation, cut: RoundCut, findings: Findi
                 part=part.key,
             )
             return
+
+
+def _face_axis(cut: RoundCut | BoreCut, part: Part) -> Axis:
+    """The axis of the face that a hole enters: where its mouth lies on one, else the way it mostly goes."""
+    if isinstance(cut, RoundCut):
+        return cut.side.axis
+    ways = sorted(Axis, key=lambda axis: -abs(cut.way[axis.value]))
+    on_face = [
+        axis
+        for axis in ways
+        if cut.mouth.at(axis) == (part.blank.low if cut.way[axis.value] > 0 else part.blank.high).at(axis)
+    ]
+    return (on_face or ways)[0]
+
+
+def _bored_between(cut: BoreCut, axis: Axis, part: Part) -> tuple[float, float]:
+    """How far a slanted hole reaches along an axis of its face, within the thickness, mm.
+
+    Cut level, the hole is an ellipse; its floor, where it is blind, is a circle askew.
+    """
+    face = _face_axis(cut, part)
+    along, into = cut.way[axis.value], cut.way[face.value]
+    radius, start = float(cut.diameter) / 2, float(cut.mouth.at(axis))
+    level = radius * math.hypot(1.0, along / into)
+    thickness = float(part.blank.size(face))
+    through = float(cut.depth) * abs(into) >= thickness
+    end = start + along * (thickness / abs(into) if through else float(cut.depth))
+    there = level if through else radius * math.sqrt(max(0.0, 1.0 - along * along))
+    return min(start - level, end - there), max(start + level, end + there)
 
 
 def _check_whole(part: Part, findings: Findings) -> None:
