@@ -38,6 +38,7 @@ from plangen.expressions import (
     YesNo,
     by_shape,
 )
+from plangen.joinery.hardware.rows import HardwareRows
 from plangen.joinery.joint import JointEntry
 from plangen.joinery.outline import OutlineEntry
 from plangen.joinery.work import WorkEntry
@@ -103,22 +104,6 @@ class StockEntry(Entry):
     sheet: SheetSize | None = None
     price: Price | None = None
     density: NumberExpr | None = None  # kg/m3
-
-
-class HardwareEntry(Entry):
-    """A thing bought by the piece."""
-
-    kind: Words
-    title: Words | None = None
-    gauge: Words | None = None  # a screw number, or millimetres
-    diameter: LengthExpr | None = None
-    length: LengthExpr | None = None
-    head: Words | None = None
-    bore: LengthExpr | None = None
-    depth: LengthExpr | None = None
-    price: Price | None = None
-    pack: Whole | None = None
-    stock: Name | None = None
 
 
 class FromWorkEntry(Entry):
@@ -259,17 +244,35 @@ class RowEntry(Entry):
     first: LengthExpr | None = None
 
 
+class GridEntry(Entry):
+    """Fittings in rows along the part and over it; each row as ``row`` has it."""
+
+    along: Whole
+    over: Whole
+    ends: Words | None = None
+
+
 class FitEntry(Entry):
     """Hardware on one part: where it goes, or only how many where no hole is bored for it.
 
-    Under a part, ``part`` is that part; under the top-level ``fit`` it is named.
+    Under a part, ``part`` is that part; under the top-level ``fit`` it is named. ``at`` is a place on
+    the face: its ``middle``, its ``corners`` or its two ``ends``, these ``from edges`` (and ``from
+    ends``) so far in. ``each`` is how many go to one place.
     """
 
     part: Name | None = None
     name: Name | None = None
     face: SideWord | None = None
     number: Whole | None = None
+    each: Whole | None = None
+    at: Literal["middle", "corners", "ends"] | None = None
+    from_edges: LengthExpr | None = None
+    from_ends: LengthExpr | None = None
     row: RowEntry | None = None
+    grid: GridEntry | None = None
+    along: Literal["centre"] | None = None
+    over: Literal["centre"] | None = None
+    turned: YesNo | None = None  # a quarter turn on its face
     from_left: LengthExpr | None = None
     from_right: LengthExpr | None = None
     from_front: LengthExpr | None = None
@@ -369,7 +372,7 @@ class Description(Entry):
     shop: ShopEntry = Field(default_factory=ShopEntry)
     sizes: dict[NameKey, Expr] = Field(default_factory=dict)
     stock: dict[NameKey, StockEntry]
-    hardware: dict[NameKey, HardwareEntry] = Field(default_factory=dict)
+    hardware: HardwareRows = Field(default_factory=dict)  # each by its kind
     parts: dict[NameKey, PartEntry] = Field(default_factory=dict)
     assemblies: dict[NameKey, AssemblyEntry] = Field(default_factory=dict)
     groups: dict[NameKey, Names] = Field(default_factory=dict)  # a name for copies

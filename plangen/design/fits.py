@@ -3,16 +3,21 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TypeAlias
 
 from plangen.description.model import Description, FitEntry
-from plangen.design.alike import Same
+from plangen.design.alike import Same, Worked
 from plangen.design.frame import Frame
 from plangen.design.model import Fit, HardwareUse
 from plangen.design.values import meant
 from plangen.expressions import Text
 from plangen.findings import Findings
-from plangen.joinery.cuts import RoundCut
+from plangen.joinery.cuts import BoxCut, Cut, RoundCut
+from plangen.joinery.hardware.ware import Ware
+from plangen.joinery.space import Axis, Side
 from plangen.units import phrase
+
+Spot: TypeAlias = tuple[str, tuple[float, float, float], Side]
 
 
 @dataclass(frozen=True)
@@ -23,6 +28,7 @@ class Fitted:
     hardware: str
     on: str
     entry: FitEntry
+    ware: Ware | None = None
 
 
 def fit_entries(description: Description, frame: Frame, findings: Findings) -> list[Fitted]:
@@ -50,7 +56,8 @@ def fit_entries(description: Description, frame: Frame, findings: Findings) -> l
                     "give one of them another name",
                 )
                 continue
-            found.append(Fitted(name, str(hardware), on, entry))
+            ware = frame.hardware[hardware].ware if hardware in frame.hardware else None
+            found.append(Fitted(name, str(hardware), on, entry, ware))
     return found
 
 
@@ -107,28 +114,87 @@ def _goes_on(
 def make_fits(
     fits: list[Fitted], groups: list[tuple[str, tuple[Same, ...]]], findings: Findings
 ) -> tuple[Fit, ...]:
-    """Give the fits with their places: one for each hole on each copy, or the number that is typed."""
+    """Give the fits with their places: one for each place on each copy, or the number that is typed.
+
+    What brings its own screws makes a fit of these too, named after it.
+    """
     made = []
     every = [worked for _, sames in groups for same in sames for worked, _ in same.copies]
     for fit in fits:
         members = [worked for worked in every if fit.on in (worked.piece.part, worked.piece.copy)]
-        spots = [
-            (worked.piece.copy, cut.mouth.floats(), cut.side)
-            for worked in members
-            for operation in worked.operations
-            if operation.joint == fit.name
-            for cut in operation.cuts
-            if isinstance(cut, RoundCut)
-        ]
-        number = len(spots) if fit.entry.face is not None else fit.entry.number or 0
-        if fit.entry.number is not None and fit.entry.number != number:
+        ware = fit.ware
+        spots = [spot for worked in members for spot in _spots(fit, worked, ware)]
+        each = fit.entry.each if fit.entry.each is not None else 1
+        if fit.entry.face is None:
+            number = (fit.entry.number or 0) * each
+        else:
+            number = (len(spots) if ware is None else _places(fit.entry) * len(members)) * each
+        if fit.entry.number is not None and fit.entry.face is not None and fit.entry.number != number:
             findings.error(
                 "contacts",
                 f"`{fit.name}` has {number} places, not {fit.entry.number}",
                 fit.entry.place_of("number"),
                 "correct the number, or the row",
             )
-        use = HardwareUse(fit.hardware, number, fit.name, tuple(spots))
         copies = tuple(worked.piece.copy for worked in members)
-        made.append(Fit(fit.name, copies, use, phrase(str(fit.entry.say or "")), fit.entry.place))
+        use = HardwareUse(fit.hardware, number, fit.name, tuple(spots))
+        say = phrase(str(fit.entry.say)) if fit.entry.say is not None else ware.say if ware else phrase("")
+        made.append(Fit(fit.name, copies, use, say, fit.entry.place))
+        if ware is not None and ware.screws is not None:
+            name = f"{fit.name} screws"
+            leads = tuple(spot for worked in members for spot in _leads(fit, worked))
+            screws = HardwareUse(ware.screws.name, ware.screws.number * number, name, leads)
+            made.append(Fit(name, copies, screws, phrase(""), fit.entry.place))
     return tuple(made)
+
+
+def _places(entry: FitEntry) -> int:
+    """How many places there are on one copy."""
+    if entry.row is not None:
+        return entry.row.number
+    if entry.grid is not None:
+        return entry.grid.along * entry.grid.over
+    return {"corners": 4, "ends": 2}.get(str(entry.at), 1)
+
+
+def _spots(fit: Fitted, worked: Worked, ware: Ware | None) -> list[Spot]:
+    """The middle of each piece of hardware on a copy, as its holes and recesses lie about it."""
+    cut = [
+        operation
+        for operation in worked.operations
+        if operation.joint == fit.name and operation.kind != "lead hole"
+    ]
+    if ware is None:
+        return [
+            (worked.piece.copy, one.mouth.floats(), one.side)
+            for operation in cut
+            for one in operation.cuts
+            if isinstance(one, RoundCut)
+        ]
+    spots: list[Spot] = []
+    for together in zip(*(operation.cuts for operation in cut), strict=True):
+        middles = [_middle(one, cut[0].side) for one in together]
+        x, y, z = (sum(values) / len(middles) for values in zip(*middles, strict=True))
+        spots.append((worked.piece.copy, (x, y, z), cut[0].side))
+    return spots
+
+
+def _middle(cut: Cut, side: Side) -> tuple[float, float, float]:
+    """The middle of the mouth of a cut."""
+    if isinstance(cut, RoundCut):
+        return cut.mouth.floats()
+    assert isinstance(cut, BoxCut)
+    x, y, z = (float(cut.box.middle(axis)) for axis in Axis)
+    at = [x, y, z]
+    at[side.axis.value] = float(cut.box.side(side))
+    return at[0], at[1], at[2]
+
+
+def _leads(fit: Fitted, worked: Worked) -> list[Spot]:
+    return [
+        (worked.piece.copy, one.mouth.floats(), one.side)
+        for operation in worked.operations
+        if operation.joint == fit.name and operation.kind == "lead hole"
+        for one in operation.cuts
+        if isinstance(one, RoundCut)
+    ]

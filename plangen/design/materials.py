@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from fractions import Fraction
 from typing import Literal
 
-from plangen.description.model import HardwareEntry, StockEntry
+from plangen.description.model import StockEntry
 from plangen.design.model import Hardware, Money, Stock
-from plangen.expressions import LengthListText, PriceText, Scope, parse_expression
+from plangen.expressions import LengthListText, PriceText, Scope, Text, parse_expression
 from plangen.findings import Findings, ProjectError
 from plangen.handbook import densities, lumber, screws
+from plangen.joinery.hardware import HARDWARE_KINDS
+from plangen.joinery.hardware.making import make_ware
+from plangen.joinery.hardware.ware import BroughtScrew, HardwareBody, HardwareEntry, HardwareKind
 from plangen.joinery.piece import Fastener
 from plangen.units import Length, Phrase, TradeSize, inches, millimetres, phrase
 
@@ -138,21 +142,75 @@ def _money(price: PriceText | None) -> Money | None:
 
 
 def make_hardware(
-    name: str, entry: HardwareEntry, scope: Scope, units: Units, findings: Findings
+    name: str, entry: HardwareBody, scope: Scope, units: Units, findings: Findings
 ) -> Hardware | None:
     """Give a thing bought by the piece."""
     try:
-        length = entry.length.length(scope) if entry.length is not None else None
-        diameter = entry.diameter.length(scope) if entry.diameter is not None else None
-        head_diameter = None
+        if not isinstance(entry, HardwareEntry):
+            return _of_kind(name, HARDWARE_KINDS[str(entry.kind)], entry, scope, findings)
+        item = _plain(name, filled(entry, units), scope, findings)
+        kind = HARDWARE_KINDS.get(str(entry.kind))
+        if item is None or kind is None:
+            return item
+        made = make_ware(name, kind, entry, scope, findings)
+        return None if made is None else replace(item, size=made[1], ware=made[0])
+    except ProjectError as error:
+        findings.extend(error.findings)
+        return None
+
+
+def filled(entry: HardwareEntry, units: Units) -> HardwareEntry:
+    """Give a row of brought screws with the usual size of its kind where none is typed."""
+    if not isinstance(entry, BroughtScrew):
+        return entry
+    usual = HARDWARE_KINDS[str(entry.usual)].screw
+    if usual is None:
+        return entry
+    gauge, length = (
+        (usual.gauge_inch, usual.length_inch) if units == "inch" else (usual.gauge_mm, usual.length_mm)
+    )
+    changes: dict[str, object] = {}
+    if entry.gauge is None and entry.diameter is None:
+        changes["gauge"] = Text(gauge)
+    if entry.length is None:
+        changes["length"] = parse_expression(length)
+    return entry.model_copy(update=changes)
+
+
+def _of_kind(
+    name: str, kind: HardwareKind, entry: HardwareBody, scope: Scope, findings: Findings
+) -> Hardware | None:
+    made = make_ware(name, kind, entry, scope, findings)
+    if made is None:
+        return None
+    ware, size = made
+    return Hardware(
+        name=name,
+        kind=kind.name,
+        title=str(entry.title or kind.title),
+        size=size,
+        length=ware.sizes.get("length"),
+        diameter=ware.sizes.get("diameter"),
+        head="",
+        price=_piece_price(entry),
+        pack=entry.pack,
+        stock=str(entry.stock) if entry.stock else None,
+        place=entry.place,
+        ware=ware,
+    )
+
+
+def _plain(name: str, entry: HardwareEntry, scope: Scope, findings: Findings) -> Hardware | None:
+    """Raises ProjectError."""
+    length = entry.length.length(scope) if entry.length is not None else None
+    diameter = entry.diameter.length(scope) if entry.diameter is not None else None
+    head_diameter = None
+    try:
         gauge = screw_gauge(entry)
         if gauge is not None:
             shank, head_over = screws.screw_diameter(gauge), screws.head_diameter(gauge)
             if "screw" in entry.kind:
                 diameter, head_diameter = diameter or shank, head_over
-    except ProjectError as error:
-        findings.extend(error.findings)
-        return None
     except ValueError as error:
         findings.error(
             "bad-gauge",
@@ -172,7 +230,7 @@ def make_hardware(
         name=name,
         kind=str(entry.kind),
         title=str(title),
-        size=_size(entry, gauge, diameter, length),
+        size=_size(gauge, diameter, length),
         length=length,
         diameter=diameter,
         head=str(entry.head or ""),
@@ -184,7 +242,7 @@ def make_hardware(
     )
 
 
-def _piece_price(entry: HardwareEntry) -> Money | None:
+def _piece_price(entry: HardwareBody) -> Money | None:
     """The price of one piece: where a pack is known, the price typed is the pack's unless it says piece."""
     if entry.price is None:
         return None
@@ -192,9 +250,7 @@ def _piece_price(entry: HardwareEntry) -> Money | None:
     return Money(entry.price.amount / pieces, entry.price.currency)
 
 
-def _size(
-    entry: HardwareEntry, gauge: int | Length | None, diameter: Length | None, length: Length | None
-) -> Phrase:
+def _size(gauge: int | Length | None, diameter: Length | None, length: Length | None) -> Phrase:
     if isinstance(gauge, int):
         words = phrase(TradeSize(f"No. {gauge}", screws.screw_diameter(gauge)))
     elif diameter is not None:
@@ -218,9 +274,10 @@ def screw_gauge(entry: HardwareEntry) -> int | Length | None:
     raise ValueError(f"`{entry.gauge}` is no screw size")
 
 
-def make_fastener(hardware: Hardware, entry: HardwareEntry, scope: Scope) -> Fastener:
-    """Give what joints need of it."""
-    gauge = screw_gauge(entry)
+def make_fastener(hardware: Hardware, entry: HardwareBody, scope: Scope) -> Fastener:
+    """Give what joints need of it. Raises ProjectError."""
+    gauge = screw_gauge(filled(entry, scope.units)) if isinstance(entry, HardwareEntry) else None
+    sizes = hardware.ware.sizes if hardware.ware is not None else entry.lengths(scope)
     return Fastener(
         hardware.name,
         hardware.kind,
@@ -229,8 +286,9 @@ def make_fastener(hardware: Hardware, entry: HardwareEntry, scope: Scope) -> Fas
         hardware.diameter,
         hardware.length,
         hardware.head,
-        entry.bore.length(scope) if entry.bore is not None else None,
-        entry.depth.length(scope) if entry.depth is not None else None,
+        sizes.get("bore"),
+        sizes.get("depth"),
+        hardware.ware,
     )
 
 

@@ -9,6 +9,7 @@ from fractions import Fraction
 from typing import Literal
 
 from plangen.findings import Place
+from plangen.joinery.hardware.ware import Ware
 from plangen.joinery.operation import Operation
 from plangen.joinery.space import Axis, Box, Direction, Pose, Side, Stance
 from plangen.units import ZERO, Length, Phrase
@@ -99,6 +100,7 @@ class Hardware:
     stock: str | None  # plugs: the stock they are cut from
     place: Place
     head_diameter: Length | None = None
+    ware: Ware | None = None  # where its kind has sizes, cuts and a shape of its own
 
 
 @dataclass(frozen=True, slots=True)

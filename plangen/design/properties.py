@@ -144,13 +144,12 @@ def _hardware_fields(frame: Frame, name: str) -> dict[str, Length]:
     hardware = frame.hardware.get(name)
     if hardware is None:
         raise AlreadySaidError
-    entry = frame.description.hardware[name]
     fields = {
         key: value
         for key, value in (("length", hardware.length), ("diameter", hardware.diameter))
         if value is not None
     }
-    for key, expression in (("depth", entry.depth), ("bore", entry.bore)):
-        if expression is not None:
-            fields[key] = expression.length(frame.values)
-    return fields
+    if hardware.ware is not None:
+        return fields | dict(hardware.ware.sizes)
+    typed = frame.description.hardware[name].lengths(frame.values)
+    return fields | {key: value for key, value in typed.items() if key in ("depth", "bore")}

@@ -5,12 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal
+from typing import Final, Literal
 
 from plangen.expressions import Scope
 from plangen.findings import Findings, Place
+from plangen.joinery.hardware.ware import Ware
 from plangen.joinery.space import SIDE_WORDS, Axis, Box, Side
 from plangen.units import Length, inches, millimetres
+
+# Percent of moisture content between seasons, unless the shop says: common practice, no source.
+USUAL_CHANGE: Final = Fraction(4)
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +32,7 @@ class Piece:
     hard: bool  # hardwood
     inside: Side | None
     place: Place
+    species: str = ""  # of solid wood, as the maker named it
 
     def face(self, word: str) -> Side | None:
         """The side that a word means here; None for ``inside`` on a piece that has none."""
@@ -60,6 +65,7 @@ class Fastener:
     head: str
     bore: Length | None
     depth: Length | None
+    ware: Ware | None = None  # where its kind has sizes, cuts and a shape of its own
 
     @property
     def countersinks(self) -> bool:
@@ -71,7 +77,8 @@ class Fastener:
 class Bench:
     """What operations and joints work with: values, hardware, and where findings go.
 
-    ``stocked`` are the names under ``stock``.
+    ``stocked`` are the names under ``stock``; ``moisture_change`` is by how many percent the moisture
+    of wood changes between seasons.
     """
 
     scope: Scope
@@ -79,6 +86,7 @@ class Bench:
     fastener: Callable[[str], Fastener | None]
     units: Literal["inch", "mm"]
     stocked: tuple[str, ...] = ()
+    moisture_change: Fraction = USUAL_CHANGE
 
     def round_up(self, length: Length) -> Length:
         """Round up to what a tape shows: 1/16 in or 1 mm."""
