@@ -142,24 +142,24 @@ class StripSize(SheetSize):
 
 
 class OverSizeEntry(Entry):
-    """How much over its finished size a piece is glued up."""
+    """How much over its finished size a piece is glued up, to be trimmed off when the glue is dry."""
 
-    length: LengthExpr | None = None
-    width: LengthExpr | None = None
-    thickness: LengthExpr | None = None
+    length: LengthExpr | None = None  # in all, off both ends
+    width: LengthExpr | None = None  # in all, off both edges
+    thickness: LengthExpr | None = None  # planed off
 
 
 class GlueUpEntry(Entry):
     """A piece glued up from boards side by side, layers face to face, or strips on edge."""
 
-    boards: Words | None = None  # a number, or ``best``
+    boards: Words | None = None  # how many, side by side; or `best`: as few as the stock and the planer let
     board: Literal["width"] | None = None
     layers: Whole | None = None
-    strips: Whole | None = None
-    strip: StripSize | None = None
-    sections: Whole | None = None
-    allowance: OverSizeEntry | None = None
-    grain: Literal["alternate", "same"] | None = None
+    strips: Whole | None = None  # how many, side by side on edge
+    strip: StripSize | None = None  # its thickness, then its width, which is the thickness of the part
+    sections: Whole | None = None  # how many parts of the width are glued and planed alone, then joined
+    allowance: OverSizeEntry | None = None  # how much over its finished size it is glued up
+    grain: Literal["alternate", "same"] | None = None  # growth rings of neighbours: by turns, or one way
 
 
 class SpreadEntry(Entry):

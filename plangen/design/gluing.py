@@ -3,80 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Final, Literal
 
 from plangen.description.model import GlueUpEntry, PartEntry
+from plangen.design.gluing_order import (
+    MOST,
+    GlueOrder,
+    Over,
+    Size,
+    counted,
+    rough_width,
+    rounded_up,
+    shared_out,
+)
 from plangen.design.gluing_words import board_sentences, layer_sentences, strip_sentences
 from plangen.design.model import GlueUp, Section, Stock
-from plangen.design.values import Values, fault, in_words
+from plangen.design.values import Values, fault
 from plangen.expressions import Expression
-from plangen.units import ZERO, Length, inches, millimetres
-
-MOST = 100  # boards, layers or strips of one piece
-
-
-@dataclass(frozen=True, slots=True)
-class Rules:
-    """What wood is cut over before it is glued, in one system of units. Common practice, no source."""
-
-    length: Length  # of every piece, so that both ends can be squared
-    jointing: Length  # of the width of every board that is ripped, so that its edges can be jointed
-    section: Length  # of the width of every section, whose edges are jointed again when it is planed
-    tape: Length  # rough sizes are rounded up to this
-    widest: Length  # the widest board, where the stock lists none: a dressed 1×12 of PS 20, Table 3, dry
-
-
-# The length is that of I. S. Griffith's bills (1912-1916).
-RULES: Final[dict[Literal["inch", "mm"], Rules]] = {
-    "inch": Rules(inches("1/2"), inches("1/8"), inches("1/8"), inches("1/16"), inches("45/4")),
-    "mm": Rules(millimetres(12), millimetres(3), millimetres(3), millimetres(1), millimetres(245)),
-}
-
-
-@dataclass(frozen=True, slots=True)
-class Size:
-    """The finished size of a piece, without what is glued on its edges."""
-
-    length: Length
-    width: Length
-    thickness: Length
-
-
-@dataclass(frozen=True, slots=True)
-class _Over:
-    """What is typed under ``allowance``."""
-
-    length: Length | None
-    width: Length | None
-    thickness: Length | None
-
-
-@dataclass(frozen=True, slots=True)
-class _Order:
-    """One glue-up to work out: what is typed, for a piece of what size, out of what, by what machine."""
-
-    made: GlueUpEntry
-    part: str
-    size: Size
-    stock: Stock
-    planer: Length | None
-    over: _Over
-    units: Literal["inch", "mm"]
-
-    @property
-    def rules(self) -> Rules:
-        """The rules of the project's units."""
-        return RULES[self.units]
-
-    def says(self, length: Length) -> str:
-        """Write a length into a message."""
-        return in_words(length, self.units)
-
-
-def rounded_up(length: Length, step: Length) -> Length:
-    """Round a length up to a whole number of steps."""
-    return step * -(-length.mm // step.mm)
+from plangen.units import ZERO, Length
 
 
 def glue_up(entry: PartEntry, part: str, size: Size, stock: Stock, scope: Values) -> GlueUp | None:
@@ -98,7 +41,7 @@ def glue_up(entry: PartEntry, part: str, size: Size, stock: Stock, scope: Values
         )
     typed_planer = scope.description.shop.planer
     planer = typed_planer.length(scope) if typed_planer is not None else None
-    order = _Order(made, part, size, stock, planer, _typed_over(made, part, scope), scope.units)
+    order = GlueOrder(made, part, size, stock, planer, _typed_over(made, part, scope), scope.units)
     if made.strip is not None and made.strips is None:
         raise fault(
             "glue-up",
@@ -114,10 +57,10 @@ def glue_up(entry: PartEntry, part: str, size: Size, stock: Stock, scope: Values
     return _boards(order)
 
 
-def _typed_over(made: GlueUpEntry, part: str, scope: Values) -> _Over:
+def _typed_over(made: GlueUpEntry, part: str, scope: Values) -> Over:
     allowance = made.allowance
     if allowance is None:
-        return _Over(None, None, None)
+        return Over(None, None, None)
 
     def worth(key: str) -> Length | None:
         typed: Expression | None = getattr(allowance, key)
@@ -134,18 +77,18 @@ def _typed_over(made: GlueUpEntry, part: str, scope: Values) -> _Over:
             )
         return length
 
-    return _Over(worth("length"), worth("width"), worth("thickness"))
+    return Over(worth("length"), worth("width"), worth("thickness"))
 
 
-def _rough_length(order: _Order) -> Length | None:
+def _rough_length(order: GlueOrder) -> Length | None:
     if order.over.length is None:
         return None
     return rounded_up(order.size.length + order.over.length, order.rules.tape)
 
 
-def _boards(order: _Order) -> GlueUp | None:
+def _boards(order: GlueOrder) -> GlueUp | None:
     made, size, rules = order.made, order.size, order.rules
-    number_of_sections = _counted(order, "sections", made.sections, 1) if made.sections is not None else 1
+    number_of_sections = counted(order, "sections", made.sections, 1) if made.sections is not None else 1
     usual = rules.section * number_of_sections if number_of_sections > 1 else ZERO
     whole = size.width + (order.over.width if order.over.width is not None else usual)
     if made.boards is None or str(made.boards) == "best":
@@ -164,7 +107,7 @@ def _boards(order: _Order) -> GlueUp | None:
             )
     each, over = whole / number, order.over.thickness or ZERO
     _report_boards(order, number, each)
-    sections = _sections(number, number_of_sections, each, _rough(order, each))
+    sections = shared_out(number, number_of_sections, each, rough_width(order, each))
     _report_sections(order, sections, number, each)
     if size.thickness + over > order.stock.label_thickness:
         raise fault(
@@ -185,13 +128,13 @@ def _boards(order: _Order) -> GlueUp | None:
         whole - size.width,
         over,
         _rough_length(order),
-        _rough(order, each),
+        rough_width(order, each),
         grain=made.grain,
     )
     return board_sentences(made_up, size.length, size.width, size.thickness, order.planer)
 
 
-def _typed_number(order: _Order) -> int:
+def _typed_number(order: GlueOrder) -> int:
     typed = order.made.boards
     if not str(typed).isdecimal() or not 1 <= int(str(typed)) <= MOST:
         raise fault(
@@ -204,38 +147,21 @@ def _typed_number(order: _Order) -> int:
     return int(str(typed))
 
 
-def _counted(order: _Order, key: str, number: int, least: int) -> int:
-    if not least <= number <= MOST:
-        raise fault(
-            "glue-up",
-            f"{number} {key} are nothing to glue up" if number < least else f"{number} {key} are too many",
-            order.made.place_of(key),
-            f"give {least} or more" if number < least else f"give {MOST} at most",
-            order.part,
-        )
-    return number
-
-
-def _rough(order: _Order, width: Length) -> Length:
-    """Give the width to rip: over by what jointing takes, on the tape's next line."""
-    return rounded_up(width + order.rules.jointing, order.rules.tape)
-
-
-def _widest(order: _Order) -> Length:
+def _widest(order: GlueOrder) -> Length:
     """Give the widest board that can be had and that the planer takes."""
     widest = max(order.stock.widths, default=order.rules.widest)
     return min(widest, order.planer) if order.planer is not None else widest
 
 
-def _one_board_does(order: _Order) -> bool:
+def _one_board_does(order: GlueOrder) -> bool:
     return order.size.width <= _widest(order)
 
 
-def _fewest(order: _Order, whole: Length, sections: int) -> int:
+def _fewest(order: GlueOrder, whole: Length, sections: int) -> int:
     """Give the fewest boards of equal width that the stock gives, in sections that the planer takes."""
     for number in range(max(2, sections), MOST + 1):
         each = whole / number
-        if _rough(order, each) > _widest(order):
+        if rough_width(order, each) > _widest(order):
             continue
         largest = each * -(-number // sections)
         if sections == 1 or order.planer is None or largest <= order.planer:
@@ -252,12 +178,12 @@ def _fewest(order: _Order, whole: Length, sections: int) -> int:
     )
 
 
-def _report_boards(order: _Order, number: int, each: Length) -> None:
+def _report_boards(order: GlueOrder, number: int, each: Length) -> None:
     """Refuse boards that the planer does not take, and boards narrower than they are thick."""
-    rough = _rough(order, each)
+    rough = rough_width(order, each)
     if number > 1 and order.planer is not None and rough > order.planer:
         enough = next(
-            (n for n in range(2, MOST + 1) if _rough(order, each * number / n) <= _widest(order)), MOST
+            (n for n in range(2, MOST + 1) if rough_width(order, each * number / n) <= _widest(order)), MOST
         )
         raise fault(
             "glue-up",
@@ -278,16 +204,7 @@ def _report_boards(order: _Order, number: int, each: Length) -> None:
         )
 
 
-def _sections(number: int, sections: int, each: Length, rough: Length) -> tuple[Section, ...]:
-    """Share the boards out as evenly as they go, the fuller sections first."""
-    boards, left = divmod(number, sections)
-    counts = [boards + (1 if index < left else 0) for index in range(sections)]
-    return tuple(
-        Section(index, count, each * count, each, rough) for index, count in enumerate(counts, start=1)
-    )
-
-
-def _report_sections(order: _Order, sections: Sequence[Section], number: int, each: Length) -> None:
+def _report_sections(order: GlueOrder, sections: Sequence[Section], number: int, each: Length) -> None:
     """Refuse sections that the planer does not take; one alone is no section, and may be planed by hand."""
     widest = max(section.width for section in sections)
     if len(sections) == 1 or order.planer is None or widest <= order.planer:
@@ -303,9 +220,9 @@ def _report_sections(order: _Order, sections: Sequence[Section], number: int, ea
     )
 
 
-def _layers(order: _Order, layers: int) -> GlueUp:
+def _layers(order: GlueOrder, layers: int) -> GlueUp:
     made, size, stock = order.made, order.size, order.stock
-    number = _counted(order, "layers", layers, 2)
+    number = counted(order, "layers", layers, 2)
     if made.sections is not None:
         raise fault(
             "glue-up",
@@ -334,7 +251,7 @@ def _layers(order: _Order, layers: int) -> GlueUp:
     return layer_sentences(made_up, size.length, size.width, size.thickness)
 
 
-def _refuse_layers(order: _Order, number: int, made: Length, over: Length) -> None:
+def _refuse_layers(order: GlueOrder, number: int, made: Length, over: Length) -> None:
     wanted, each = order.size.thickness + over, order.stock.thickness
     fit = -(-wanted.mm // each.mm)
     spare = each * fit - order.size.thickness
@@ -351,9 +268,9 @@ def _refuse_layers(order: _Order, number: int, made: Length, over: Length) -> No
     )
 
 
-def _strips(order: _Order, strips: int, scope: Values) -> GlueUp:
+def _strips(order: GlueOrder, strips: int, scope: Values) -> GlueUp:
     made, size, stock = order.made, order.size, order.stock
-    number = _counted(order, "strips", strips, 2)
+    number = counted(order, "strips", strips, 2)
     if made.strip is None:
         raise fault(
             "glue-up",
@@ -401,7 +318,7 @@ def _strips(order: _Order, strips: int, scope: Values) -> GlueUp:
             "much `thickness` is planed off",
             order.part,
         )
-    count = _counted(order, "sections", made.sections, 1) if made.sections is not None else 1
+    count = counted(order, "sections", made.sections, 1) if made.sections is not None else 1
     if count > number:
         raise fault(
             "glue-up",
@@ -411,7 +328,7 @@ def _strips(order: _Order, strips: int, scope: Values) -> GlueUp:
             order.part,
         )
     rough = rounded_up(high + order.rules.jointing, order.rules.tape)
-    sections = _sections(number, count, thick, rough)
+    sections = shared_out(number, count, thick, rough)
     _report_sections(order, sections, number, thick)
     made_up = GlueUp(
         "strips",

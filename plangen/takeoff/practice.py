@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final, Literal
 
-from plangen.design.gluing import RULES, rounded_up
+from plangen.design.gluing_order import RULES, rounded_up
 from plangen.units import Length, inches, millimetres
 
 __all__ = ["CUBIC_METRE", "INCH", "METRIC", "SQUARE_FOOT", "Practice", "practice", "rounded_up"]
