@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plangen.joinery.space import Side
-from tests.design.small import box, box_cut, copy, faults, length, line_at, one, project, said, solve, work
+from tests.design.small import box, box_cut, copy, faults, length, line_at, one, project, solve, work
 from tests.joinery.together import filled, overlap, removed
 
 # Three boards 4 in wide, 30 in long and 3/4 thick, standing side by side, their faces open by OPEN.

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from plangen.expressions import LengthExpr, Names, SideWord
+from fractions import Fraction
+from typing import Literal
+
+from plangen.expressions import LengthExpr, Names, SideWord, Whole, YesNo
 from plangen.handbook import joinery_rules
 from plangen.joinery.body import (
     Expansion,
@@ -14,11 +17,26 @@ from plangen.joinery.body import (
     sides_said,
     spans_of,
 )
-from plangen.joinery.cuts import BoxCut
-from plangen.joinery.operation import Feature, Form, Operation
+from plangen.joinery.corner import slot_work
+from plangen.joinery.cuts import Cut
+from plangen.joinery.operation import Feature, Form, Group, Operation
+from plangen.joinery.pegs import FASTENED, Fastened, Pegged, Wedged, pegged, wedged
 from plangen.joinery.piece import Bench, Piece
+from plangen.joinery.shapes import channel
 from plangen.joinery.space import Box, Side
+from plangen.joinery.tenon import (
+    Tenons,
+    cheeks,
+    haunch_box,
+    parted,
+    say_haunch,
+    say_haunched,
+    say_kerf,
+    say_tenons,
+)
 from plangen.units import ZERO, Length, Phrase, inches, millimetres, phrase
+
+MOST = 8  # tenons on one end
 
 
 class MortiseAndTenon(JointBody):
@@ -26,25 +44,45 @@ class MortiseAndTenon(JointBody):
 
     ``length`` is the tenon's. ``thickness`` is a third of the rail's unless said, in the middle of
     it; ``width`` is the rail's less its ``shoulders`` at the two edges. The mortise is a little
-    deeper than the tenon is long: ``gap``.
+    deeper than the tenon is long: ``gap``. A ``through`` tenon is as long as the other piece is deep,
+    and stands ``proud`` if said. ``haunch: {top: 3/8in}`` leaves a stub so long in the shoulder of that
+    edge. ``number`` tenons share the width with spaces as wide as they are; ``twin: yes`` puts them side
+    by side in the thickness. ``ends: round`` fits both to the router.
     """
 
     in_: Names
     for_: Names
-    length: LengthExpr
+    length: LengthExpr | None = None
     thickness: LengthExpr | None = None
     width: LengthExpr | None = None
     shoulders: dict[SideWord, LengthExpr] | None = None
     gap: LengthExpr | None = None
+    through: YesNo | None = None
+    proud: LengthExpr | None = None
+    haunch: dict[SideWord, LengthExpr] | None = None
+    number: Whole | None = None
+    twin: YesNo | None = None
+    space: LengthExpr | None = None
+    ends: Literal["square", "round"] | None = None
+    pegged: Pegged | None = None
+    wedged: Wedged | None = None
+
+
+def length_of(entry: MortiseAndTenon, one: Piece, two: Piece, bench: Bench) -> Length:
+    """The tenon's length: as typed, or right through and proud."""
+    if entry.through:
+        proud = entry.proud.length(bench.scope) if entry.proud is not None else ZERO
+        return one.shoulders.size(two.runs) + proud
+    return entry.length.length(bench.scope) if entry.length is not None else ZERO
 
 
 def reach(entry: MortiseAndTenon, one: Piece, two: Piece, bench: Bench) -> Length:
     """The tenon's length."""
-    return entry.length.length(bench.scope)
+    return length_of(entry, one, two, bench)
 
 
 def expand(entry: MortiseAndTenon, meeting: Meeting, bench: Bench) -> Expansion:
-    """Cut the tenon and its mortise."""
+    """Cut the tenons and their mortises, with what fastens them."""
     one, two, side = meeting.one, meeting.two, meeting.side
     if side.axis is not two.runs:
         bench.findings.error(
@@ -55,10 +93,72 @@ def expand(entry: MortiseAndTenon, meeting: Meeting, bench: Bench) -> Expansion:
             part=two.part,
         )
         return Expansion()
-    length = entry.length.length(bench.scope)
-    tongue = _tongue(entry, meeting, length, bench)
-    if tongue is None:
+    if not _keys_agree(entry, bench):
         return Expansion()
+    tenons = _tenons(entry, meeting, length_of(entry, one, two, bench), bench)
+    if tenons is None:
+        return Expansion()
+    deep = _mortise_depth(entry, meeting, tenons.length, bench)
+    if deep is None or not _on_part(entry, meeting, tenons, bench):
+        return Expansion()
+    pegs: Fastened | None = FASTENED
+    wedges: Fastened | None = FASTENED
+    if entry.pegged is not None:
+        pegs = pegged(entry.pegged, meeting, tenons, entry.place, bench)
+    if entry.wedged is not None:
+        wedges = wedged(entry.wedged, meeting, tenons, entry.place, bench)
+    if pegs is None or wedges is None:
+        return Expansion()
+    whole = one.finished.size(side.axis)
+    on_one = tuple(_mortise(entry, meeting, box, deep, whole) for box in tenons.each)
+    on_one += tuple(_haunch_socket(entry, meeting, box) for _, box in tenons.haunches)
+    cut = cheeks(tenons, two, rounded=entry.ends == "round")
+    # A piece that enters with its whole section has nothing cut away.
+    on_two = (_tenon(entry, tenons, two, cut),) if cut else ()
+    inside = min(tenons.length, whole)
+    area = meeting.area + sum(
+        2 * inside.mm * (box.size(two.thick).mm + box.size(two.wide).mm) for box in tenons.each
+    )
+    return Expansion(
+        on_one + pegs.on_one,
+        on_two + wedges.on_two + pegs.on_two,
+        side.opposite,
+        (*pegs.hardware, *wedges.hardware),
+        Fraction(area),
+    )
+
+
+def _keys_agree(entry: MortiseAndTenon, bench: Bench) -> bool:
+    """Report keys that say the same thing twice, or nothing."""
+
+    def wrong(kind: str, message: str, key: str, remedy: str) -> bool:
+        bench.findings.error(kind, message, entry.place_of(key) if key else entry.place, remedy)
+        return False
+
+    if entry.length is None and not entry.through:
+        return wrong(
+            "missing-key", "nothing says how long the tenon is", "", "add `length`, or `through: yes`"
+        )
+    if entry.length is not None and entry.through:
+        return wrong("idle-key", "a through tenon has its length", "length", "take `length` or `through` out")
+    if entry.proud is not None and not entry.through:
+        return wrong("idle-key", "only a through tenon stands proud", "proud", "add `through: yes`")
+    if entry.proud is not None and entry.proud.length(bench.scope) < ZERO:
+        return wrong("bad-value", "`proud` is below zero", "proud", "give how far the tenon stands out")
+    if entry.number is not None and not 1 <= entry.number <= MOST:
+        return wrong("bad-value", f"a joint has 1 to {MOST} tenons", "number", "leave `number` out for one")
+    for key in ("twin", "space"):
+        if getattr(entry, key) is not None and (entry.number or 1) < 2:
+            return wrong("idle-key", f"`{key}` says nothing of one tenon", key, "add `number: 2`")
+    if entry.haunch and entry.ends == "round":
+        return wrong("haunch", "a tenon with a haunch has square edges", "ends", "leave `ends` out")
+    if entry.wedged is not None and not entry.through:
+        return wrong("idle-key", "a tenon is wedged where it comes through", "wedged", "add `through: yes`")
+    return True
+
+
+def _mortise_depth(entry: MortiseAndTenon, meeting: Meeting, length: Length, bench: Bench) -> Length | None:
+    one, two = meeting.one, meeting.two
     gap = (
         entry.gap.length(bench.scope)
         if entry.gap is not None
@@ -66,9 +166,9 @@ def expand(entry: MortiseAndTenon, meeting: Meeting, bench: Bench) -> Expansion:
     )
     if gap < ZERO:
         gap_fits(gap, length, entry, bench)
-        return Expansion()
-    whole = one.finished.size(side.axis)
-    if length > whole or length.mm <= 0:
+        return None
+    whole = one.finished.size(meeting.side.axis)
+    if (length > whole and not entry.through) or length.mm <= 0:
         bench.findings.error(
             "tenon-too-long",
             f"the tenon of {two.copy} is longer than {one.part} is deep there",
@@ -76,7 +176,7 @@ def expand(entry: MortiseAndTenon, meeting: Meeting, bench: Bench) -> Expansion:
             "make it shorter, or as long as that piece is deep for a through tenon",
             part=two.part,
         )
-        return Expansion()
+        return None
     deep = min(length + gap, whole)
     if length < whole and deep >= whole:
         bench.findings.error(
@@ -86,66 +186,153 @@ def expand(entry: MortiseAndTenon, meeting: Meeting, bench: Bench) -> Expansion:
             "shorten the tenon, or make it a through tenon",
             part=one.part,
         )
-        return Expansion()
-    mortise = tongue.with_side(side.opposite, one.finished.side(side) - deep * side.sign)
-    for axis in meeting.lateral:
-        if mortise.low.at(axis) < one.finished.low.at(axis) or mortise.high.at(axis) > one.finished.high.at(
-            axis
-        ):
+        return None
+    return deep
+
+
+def _on_part(entry: MortiseAndTenon, meeting: Meeting, tenons: Tenons, bench: Bench) -> bool:
+    """Report a mortise, or the socket of a haunch, that runs off the piece it is cut in."""
+    one = meeting.one.finished
+    for box in (*tenons.each, *(box for _, box in tenons.haunches)):
+        for axis in meeting.lateral:
+            if box.low.at(axis) < one.low.at(axis) or box.high.at(axis) > one.high.at(axis):
+                bench.findings.error(
+                    "mortise-off-part",
+                    f"the mortise for {meeting.two.copy} runs off {meeting.one.copy} {axis.word}",
+                    entry.place,
+                    "give the tenon wider shoulders there, or move the rail",
+                    part=meeting.one.part,
+                )
+                return False
+    return True
+
+
+def _mortise(entry: MortiseAndTenon, meeting: Meeting, tenon: Box, deep: Length, whole: Length) -> Operation:
+    one, two, side = meeting.one, meeting.two, meeting.side
+    box = tenon.with_side(side, one.finished.side(side))
+    box = box.with_side(side.opposite, one.finished.side(side) - deep * side.sign)
+    return Operation(
+        kind="mortise",
+        title="Mortise",
+        side=side,
+        cuts=(channel(box, two.wide, entry.ends or "square", side),),
+        features=(Feature(Form.SLOT, side, spans_of(box), depth=None if deep == whole else deep),),
+        say=Phrase(),
+        tools=(phrase("Mortise chisel or router bit ", tenon.size(two.thick)),),
+        cautions=("chisel",),
+        place=entry.place,
+    )
+
+
+def _haunch_socket(entry: MortiseAndTenon, meeting: Meeting, haunch: Box) -> Operation:
+    side = meeting.side
+    box = haunch.with_side(side, meeting.one.finished.side(side))
+    return slot_work(
+        "mortise haunch",
+        "Haunch",
+        side,
+        [box],
+        entry.place,
+        depth=box.size(side.axis),
+        tools=(phrase("Mortise chisel ", box.size(meeting.two.thick)),),
+        cautions=("chisel",),
+    )
+
+
+def _tenon(entry: MortiseAndTenon, tenons: Tenons, two: Piece, cut: tuple[Cut, ...]) -> Operation:
+    face = Side.of(two.thick, True)
+    boxes = (*tenons.each, *(box for _, box in tenons.haunches))
+    number = len(tenons.each)
+    kind = "haunched tenon" if tenons.haunches else "tenon" if number == 1 else "tenons"
+    return Operation(
+        kind=kind,
+        title=kind[:1].upper() + kind[1:],
+        side=face,
+        cuts=cut,
+        features=tuple(Feature(Form.SLOT, face, spans_of(box)) for box in boxes),
+        say=Phrase(),
+        tools=(phrase("Table saw or tenon saw"),),
+        cautions=("table saw",),
+        place=entry.place,
+        group=Group.JOINTS if kind != "tenon" else None,
+    )
+
+
+def _tenons(entry: MortiseAndTenon, meeting: Meeting, length: Length, bench: Bench) -> Tenons | None:
+    """The tenons in the frame; None, with a finding, for what the rail has no room for."""
+    two, number = meeting.two, entry.number or 1
+    haunches = _haunches(entry, meeting, length, bench)
+    tongue = _tongue(entry, meeting, length, bool(haunches), bench) if haunches is not None else None
+    if haunches is None or tongue is None:
+        return None
+    row = two.thick if entry.twin else two.wide
+    size = tongue.size(row)
+    space = entry.space.length(bench.scope) if entry.space is not None else size / (number * 2 - 1)
+    each = parted(tongue, row, number, space)
+    if space.mm < 0 or each[0].size(row).mm <= 0 or (number > 1 and not space):
+        bench.findings.error(
+            "tenon-too-wide",
+            f"{number} tenons and the spaces between them do not fit on {two.copy}",
+            entry.place_of("space" if entry.space is not None else "number"),
+            "leave `space` out, or take fewer tenons",
+            part=two.part,
+        )
+        return None
+    if entry.ends == "round" and each[0].size(two.thick) > each[0].size(two.wide):
+        bench.findings.error(
+            "tenon-too-wide",
+            f"the tenon of {two.copy} is thicker than it is wide, and cannot have round ends",
+            entry.place_of("ends"),
+            "write `ends: square`",
+            part=two.part,
+        )
+        return None
+    end = meeting.side.opposite
+    boxes = tuple((edge, haunch_box(tongue, two, end, edge, long)) for edge, long in haunches.items())
+    for _edge, box in boxes:
+        if box.size(two.wide).mm <= 0:
             bench.findings.error(
-                "mortise-off-part",
-                f"the mortise for {two.copy} runs off {one.copy} {axis.word}",
-                entry.place,
-                "give the tenon wider shoulders there, or move the rail",
-                part=one.part,
+                "haunch",
+                f"the tenon of {two.copy} has no shoulder where its haunch should be",
+                entry.place_of("haunch"),
+                "give `shoulders` there: a third of the rail's width is usual",
+                part=two.part,
             )
-            return Expansion()
-    thickness, width = tongue.size(two.thick), tongue.size(two.wide)
-    on_one = (
-        Operation(
-            kind="mortise",
-            title="Mortise",
-            side=side,
-            cuts=(BoxCut(mortise),),
-            features=(Feature(Form.SLOT, side, spans_of(mortise), depth=None if deep == whole else deep),),
-            say=Phrase(),
-            tools=(phrase("Mortise chisel or router bit ", thickness),),
-            cautions=("chisel",),
-            place=entry.place,
-        ),
-    )
-    cheeks = _cheeks(tongue, two, side.opposite)
-    on_two = (
-        Operation(
-            kind="tenon",
-            title="Tenon",
-            side=Side.of(two.thick, True),
-            cuts=tuple(BoxCut(box) for box in cheeks),
-            features=(Feature(Form.SLOT, Side.of(two.thick, True), spans_of(tongue)),),
-            say=Phrase(),
-            tools=(phrase("Table saw or tenon saw"),),
-            cautions=("table saw",),
-            place=entry.place,
-        ),
-    )
-    area = 2 * length.mm * (thickness.mm + width.mm) + meeting.area
-    # A piece that enters with its whole section has nothing cut away.
-    return Expansion(on_one, on_two if cheeks else (), side.opposite, (), area)
+            return None
+    return Tenons(end, tongue, each, row, boxes)
 
 
-def _tongue(entry: MortiseAndTenon, meeting: Meeting, length: Length, bench: Bench) -> Box | None:
-    """The tenon's box in the frame, from the shoulder out to its end."""
+def _haunches(
+    entry: MortiseAndTenon, meeting: Meeting, length: Length, bench: Bench
+) -> dict[Side, Length] | None:
+    edges = (Side.of(meeting.two.wide, False), Side.of(meeting.two.wide, True))
+    said = sides_said(entry.haunch, meeting.two, edges, "haunch", entry, bench)
+    if said is None or all(ZERO < haunch < length for haunch in said.values()):
+        return said
+    bench.findings.error(
+        "haunch",
+        "a haunch is shorter than its tenon, and has some length",
+        entry.place_of("haunch"),
+        "as long as the groove is deep, or a third of the tenon",
+        part=meeting.two.part,
+    )
+    return None
+
+
+def _tongue(
+    entry: MortiseAndTenon, meeting: Meeting, length: Length, haunched: bool, bench: Bench
+) -> Box | None:
+    """The box of all tenons in the frame, from the shoulder out to their end."""
     two, side = meeting.two, meeting.side
     rail_thick, rail_wide = two.finished.size(two.thick), two.finished.size(two.wide)
-    thickness = (
-        entry.thickness.length(bench.scope)
-        if entry.thickness is not None
-        else joinery_rules.tenon_thickness(rail_thick, metric=metric(bench))
-    )
+    thickness = _thickness(entry, rail_thick, bench)
     edges = (Side.of(two.wide, False), Side.of(two.wide, True))
     said = sides_said(entry.shoulders, two, edges, "shoulders", entry, bench)
     if said is None:
         return None
+    if haunched:
+        third = {edge: bench.nearest(rail_wide / 3) for edge in edges if _named(entry, two, edge)}
+        said = {**third, **said} if entry.width is None else said
     shoulders = _shoulders(entry, said, edges, rail_wide, bench)
     width = rail_wide - shoulders[edges[0]] - shoulders[edges[1]]
     if entry.width is not None and width != entry.width.length(bench.scope):
@@ -199,15 +386,21 @@ def _shoulders(
     return {edge: typed, edge.opposite: spare - typed}
 
 
-def _cheeks(tongue: Box, two: Piece, end: Side) -> list[Box]:
-    """What is sawn away around the tenon, side by side."""
-    stub = two.finished.with_side(end.opposite, tongue.side(end.opposite))
-    boxes = []
-    for axis in (two.thick, two.wide):
-        for side in (Side.of(axis, False), Side.of(axis, True)):
-            if tongue.side(side) != stub.side(side):
-                boxes.append(stub.with_side(side.opposite, tongue.side(side)))
-    return boxes
+def _thickness(entry: MortiseAndTenon, rail: Length, bench: Bench) -> Length:
+    """How thick the tenons are together, with the spaces of twin ones."""
+    number = (entry.number or 1) if entry.twin else 1
+    parts = number * 2 - 1
+    each = (
+        entry.thickness.length(bench.scope)
+        if entry.thickness is not None
+        else joinery_rules.tenon_thickness(rail * 3 / (parts + 2), metric=metric(bench))
+    )
+    space = entry.space.length(bench.scope) if entry.space is not None else each
+    return each * number + space * (number - 1)
+
+
+def _named(entry: MortiseAndTenon, two: Piece, side: Side) -> bool:
+    return any(two.face(str(word)) is side for word in entry.haunch or {})
 
 
 KIND = JointKind(
@@ -220,4 +413,10 @@ KIND = JointKind(
     phrase("Brush glue into the mortises, push the tenons home and clamp the shoulders tight."),
     reach=reach,
     cautions=("glue",),
+    says={
+        "tenons": say_tenons,
+        "haunched tenon": say_haunched,
+        "mortise haunch": say_haunch,
+        "wedge kerf": say_kerf,
+    },
 )
