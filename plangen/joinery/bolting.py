@@ -214,6 +214,7 @@ class Held:
     meeting: Meeting
     face: Side | None = None  # of a barrel nut
     centre: Length = ZERO  # of a barrel nut, from the meeting
+    tip: Length = ZERO  # how deep the bolt's own hole is, with a barrel nut
     bore: Length = ZERO
     depth: Length = ZERO
 
@@ -246,7 +247,7 @@ class Held:
         assert self.face is not None
         cross = near.moved(side.axis, self.centre * side.sign)
         cross = cross.with_(self.face.axis, two.finished.side(self.face))
-        bolt = _hole("bolt hole", "Bolt hole", near, side.opposite, stack.hole, stack.bite + PAST_TIP, entry)
+        bolt = _hole("bolt hole", "Bolt hole", near, side.opposite, stack.hole, self.tip, entry)
         nut = _hole("barrel nut hole", "Barrel nut hole", cross, self.face, self.bore, self.depth, entry)
         return [(bolt, None, side), (nut, cross, self.face)]
 
@@ -324,7 +325,8 @@ def _barrel(entry: Bolting, stack: Stack, meeting: Meeting, bench: Bench) -> Hel
             part=two.part,
         )
         return None
-    centre = stack.bite - diameter / 2
+    # On a mark of the tape, and never so far in that the bolt would not fill it.
+    centre = bench.step * ((stack.bite - diameter / 2).mm // bench.step.mm)
     deep = (two.finished.side(face) - meeting.rect.middle(face.axis)) * face.sign + length / 2
     across = two.finished.size(face.axis)
     if centre + diameter / 2 >= stack.room or centre <= diameter or deep >= across or deep <= length / 2:
@@ -337,7 +339,8 @@ def _barrel(entry: Bolting, stack: Stack, meeting: Meeting, bench: Bench) -> Hel
             part=two.part,
         )
         return None
-    return Held(entry, stack, meeting, face, centre, size_of(nut, "bore") or diameter, deep)
+    tip = bench.round_up(stack.bite + PAST_TIP)
+    return Held(entry, stack, meeting, face, centre, tip, size_of(nut, "bore") or diameter, deep)
 
 
 def _hole(

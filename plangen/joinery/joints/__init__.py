@@ -18,6 +18,7 @@ from plangen.joinery.joints import (
     loose_tenon,
     mitre,
     mortise_and_tenon,
+    nailed,
     pocket_screwed,
     rabbet,
     round_tenon,
@@ -25,6 +26,7 @@ from plangen.joinery.joints import (
     sliding_dovetail,
     through_dovetails,
     tongue_and_groove,
+    top_fastened,
 )
 
 JOINTS: dict[str, JointKind] = {
@@ -54,5 +56,7 @@ JOINTS: dict[str, JointKind] = {
         frame_and_panel.KIND,
         knock_down.KIND,
         pocket_screwed.KIND,
+        nailed.KIND,
+        top_fastened.KIND,
     )
 }

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from plangen.expressions import LengthExpr, Names, SideWord, YesNo
-from plangen.handbook.movement import MOST_TANGENTIAL, coefficients
 from plangen.joinery.body import Expansion, JointBody, JointKind, Meeting, spans_of
 from plangen.joinery.cuts import BoxCut
 from plangen.joinery.fastening import never_glued, said
@@ -17,6 +16,7 @@ from plangen.joinery.housing import (
 )
 from plangen.joinery.operation import Feature, Form, Operation
 from plangen.joinery.piece import Bench, Piece
+from plangen.joinery.slotted import moves_by
 from plangen.joinery.space import Axis, Box, Side
 from plangen.units import ZERO, Length, Phrase, inches, millimetres, phrase
 
@@ -46,14 +46,8 @@ def small_gap(bench: Bench) -> Length:
 
 
 def swelling(panel: Piece, depth: Length, bench: Bench) -> Length:
-    """How much the panel may swell across the grain, over its width from floor to floor of its grooves.
-
-    Wood Handbook, FPL-GTR-190 (2010), Eq. 13-2: width x tangential coefficient (Table 13-5) x change of
-    moisture content. A species without coefficients moves as much as the liveliest of the table.
-    """
-    found = coefficients(panel.species) if panel.species else None
-    share = found.tangential if found is not None else MOST_TANGENTIAL
-    return (panel.shoulders.size(panel.wide) + depth * 2) * (share * bench.moisture_change)
+    """How much the panel may swell across the grain, over its width from floor to floor of its grooves."""
+    return moves_by(panel, panel.shoulders.size(panel.wide) + depth * 2, bench)
 
 
 def gap_at(entry: FrameAndPanel, panel: Piece, axis: Axis, bench: Bench) -> Length:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from plangen.expressions import LengthExpr, Name, Names
+from plangen.expressions import LengthExpr, Name, Names, YesNo
 from plangen.handbook import screws
 from plangen.joinery.body import Expansion, JointKind, Meeting, Spot, hole_spans
 from plangen.joinery.cuts import RoundCut
 from plangen.joinery.fastening import Fastening, places_along, said
 from plangen.joinery.operation import Feature, Form, Operation
 from plangen.joinery.piece import Bench, Fastener
+from plangen.joinery.slotted import slot_length, slotted_hole, travel
 from plangen.joinery.space import Point, Side
 from plangen.units import ZERO, Length, Phrase, inches, millimetres, phrase
 
@@ -16,24 +17,46 @@ from plangen.units import ZERO, Length, Phrase, inches, millimetres, phrase
 LEAST_UNDER_HEAD = millimetres(4)
 
 
-class Screwed(Fastening):
+class Driven(Fastening):
+    """Keys of joints whose screws are driven straight through one piece into another."""
+
+    with_: Name
+    sunk: LengthExpr | None = None
+
+
+class Screwed(Driven):
     """``screwed: {through: side, into: rail, with: screw, per joint: 2, plug: plug}``.
 
     With a plug the head sits in a counterbore, ``sunk`` so deep (1/4 in or 6 mm unless said).
+    ``slotted: yes`` makes slots of the holes, as long as the wood that is held moves there.
     """
 
     through: Names
     into: Names
-    with_: Name
     plug: Name | None = None
-    sunk: LengthExpr | None = None
+    slotted: YesNo | None = None
 
 
 def expand(entry: Screwed, meeting: Meeting, bench: Bench) -> Expansion:
     """Bore for each screw."""
-    screw = bench.fastener(str(entry.with_))
     plug = bench.fastener(str(entry.plug)) if entry.plug is not None else None
-    if screw is None or (entry.plug is not None and plug is None):
+    if entry.plug is not None and plug is None:
+        return Expansion()
+    if entry.slotted and plug is not None:
+        bench.findings.error(
+            "slotted-plug",
+            "a plug would lock the screw that a slotted hole lets travel",
+            entry.place_of("plug"),
+            "take out `plug`, or `slotted`",
+        )
+        return Expansion()
+    return driven(entry, plug, bool(entry.slotted), meeting, bench)
+
+
+def driven(entry: Driven, plug: Fastener | None, slotted: bool, meeting: Meeting, bench: Bench) -> Expansion:
+    """Bore for each screw; ``slotted`` where the second piece has to move."""
+    screw = bench.fastener(str(entry.with_))
+    if screw is None:
         return Expansion()
     gauge = screw.gauge if screw.gauge is not None else screw.diameter
     if gauge is None or screw.length is None:
@@ -66,12 +89,20 @@ def expand(entry: Screwed, meeting: Meeting, bench: Bench) -> Expansion:
         return Expansion()
     on_one, on_two, spots = [], [], []
     counterbore = (bore, sunk) if bore is not None and sunk else None
+    if slotted and not _slots_make_sense(entry, meeting, screw, bench):
+        return Expansion()
     for place in places_along(entry, meeting, clearance, bench):
         head = place.with_(side.axis, one.finished.side(outer))
         end = place.with_(side.axis, begins)
         thickness = one.finished.size(side.axis)
         sinks = counterbore is None and screw.countersinks
-        on_one.append(_clearance(head, outer, clearance, counterbore, sinks, thickness, entry, plug))
+        moves = travel(meeting, place, bench) if slotted else ZERO
+        if moves:
+            long = slot_length(clearance, moves, bench)
+            wide = meeting.two.wide
+            on_one.append(slotted_hole(head, outer, clearance, long, wide, thickness, sunk, entry.place))
+        else:
+            on_one.append(_clearance(head, outer, clearance, counterbore, sinks, thickness, entry, plug))
         on_two.append(_lead(end, outer, lead, bite, entry))
         spots.append(Spot(one.copy, head.floats(), outer))
     hardware = [(screw.name, tuple(spots))] + ([(plug.name, tuple(spots))] if plug is not None else [])
@@ -79,8 +110,32 @@ def expand(entry: Screwed, meeting: Meeting, bench: Bench) -> Expansion:
     return Expansion(tuple(on_one), tuple(on_two), outer, tuple(hardware), meeting.area, tools)
 
 
+def _slots_make_sense(entry: Driven, meeting: Meeting, screw: Fastener, bench: Bench) -> bool:
+    """Report slots for what does not move there, and a head that would wedge in them."""
+    two, side = meeting.two, meeting.side
+    if not two.solid or two.wide is side.axis:
+        bench.findings.error(
+            "idle-key",
+            f"{two.copy} does not move across the holes: "
+            + ("it is a sheet" if not two.solid else "its width lies along the screws"),
+            entry.place_of("slotted" if "slotted" in type(entry).model_fields else "with_"),
+            "bore plain holes",
+            part=two.part,
+        )
+        return False
+    if screw.countersinks:
+        bench.findings.warning(
+            "slotted-head",
+            f"the flat head of `{screw.name}` wedges itself in a slot and holds the wood fast",
+            entry.place_of("with_"),
+            "take a screw with a round or pan head, and a washer",
+            part=meeting.one.part,
+        )
+    return True
+
+
 def _sunk(
-    entry: Screwed, plug: Fastener | None, bore: Length, clearance: Length, bench: Bench
+    entry: Driven, plug: Fastener | None, bore: Length, clearance: Length, bench: Bench
 ) -> Length | None:
     """How deep the head is sunk in a counterbore, zero for none; None when that cannot be."""
     if plug is None and entry.sunk is None:
@@ -107,7 +162,7 @@ def _sunk(
 
 
 def _bites(
-    entry: Screwed,
+    entry: Driven,
     meeting: Meeting,
     screw: Fastener,
     sunk: Length,
@@ -162,7 +217,7 @@ def _clearance(
     counterbore: tuple[Length, Length] | None,
     countersink: bool,
     thickness: Length,
-    entry: Screwed,
+    entry: Driven,
     plug: Fastener | None,
 ) -> Operation:
     cuts = [RoundCut(head, outer, diameter, thickness)]
@@ -193,7 +248,7 @@ def _clearance(
     )
 
 
-def _lead(end: Point, side: Side, diameter: Length, depth: Length, entry: Screwed) -> Operation:
+def _lead(end: Point, side: Side, diameter: Length, depth: Length, entry: Driven) -> Operation:
     return Operation(
         kind="lead hole",
         title="Lead hole",

@@ -1,0 +1,223 @@
+"""A top fastened so that it can move: by buttons in a groove, figure-eights, or screws in slotted holes."""
+
+from __future__ import annotations
+
+from plangen.expressions import Names, SideWord
+from plangen.joinery.body import Expansion, JointKind, Meeting, Spot, hole_spans, metric, spans_of
+from plangen.joinery.cuts import BoxCut, RoundCut
+from plangen.joinery.fastening import never_glued, places_along, said, size_of
+from plangen.joinery.fields import resolve_face
+from plangen.joinery.joints.screwed import Driven, driven
+from plangen.joinery.operation import Feature, Form, Operation
+from plangen.joinery.piece import Bench, Fastener
+from plangen.joinery.slotted import travel
+from plangen.joinery.space import Point, Side
+from plangen.units import ZERO, Length, Phrase, inches, millimetres, phrase
+
+
+class TopFastened(Driven):
+    """``top fastened: {top: top, to: apron, with: button, face: inside, per joint: 2}``.
+
+    ``with`` is a table button (a groove in ``face`` of the apron takes its tongue), a figure-eight
+    fastener (let into the edge under the top, open towards ``face``) or a screw (through a slotted
+    hole, as long as the top moves there; ``sunk`` lets its head in).
+    """
+
+    top: Names
+    to: Names
+    face: SideWord | None = None
+
+
+def expand(entry: TopFastened, meeting: Meeting, bench: Bench) -> Expansion:
+    """Work the apron for what holds the top."""
+    fastener = bench.fastener(str(entry.with_))
+    if fastener is None or not never_glued(entry, "a top that has to move", bench):
+        return Expansion()
+    kind = fastener.kind.lower()
+    if "screw" in kind:
+        return _screwed(entry, meeting, bench)
+    if not kind.endswith("button") and "figure-eight" not in kind:
+        bench.findings.error(
+            "no-top-fastener",
+            f"`{fastener.name}` is of the kind `{fastener.kind}`, and lets no top move",
+            entry.place_of("with_"),
+            "name a table button, a figure-eight fastener or a wood screw",
+        )
+        return Expansion()
+    face = _face(entry, meeting, bench)
+    if face is None or _idle(entry, "sunk", bench):
+        return Expansion()
+    if kind.endswith("button"):
+        return _buttoned(entry, fastener, face, meeting, bench)
+    return _figure_eights(entry, fastener, face, meeting, bench)
+
+
+def _idle(entry: TopFastened, key: str, bench: Bench) -> bool:
+    if getattr(entry, key) is None:
+        return False
+    bench.findings.error("idle-key", f"`{key}` settles nothing here", entry.place_of(key), "take it out")
+    return True
+
+
+def _screwed(entry: TopFastened, meeting: Meeting, bench: Bench) -> Expansion:
+    """Slots where the top moves; a top of sheet goods does not, and gets plain holes."""
+    if _idle(entry, "face", bench):
+        return Expansion()
+    return driven(entry, None, meeting.two.solid, meeting, bench)
+
+
+def _face(entry: TopFastened, meeting: Meeting, bench: Bench) -> Side | None:
+    """The face of the apron from which the top is held; None, with a finding, where it is no face."""
+    one = meeting.one
+    face = None
+    if entry.face is not None:
+        face = resolve_face(entry.face, one, bench, entry.place_of("face"))
+        if face is None:
+            return None
+    if face is not None and face.axis is one.thick and face.axis is not meeting.side.axis:
+        return face
+    low, high = Side.of(one.thick, False).word, Side.of(one.thick, True).word
+    bench.findings.error(
+        "missing-key" if entry.face is None else "wrong-side",
+        f"nothing says from which face of {one.copy} the top is held"
+        if entry.face is None
+        else f"the top is not held from the {face.word if face else ''} of {one.copy}",
+        entry.place if entry.face is None else entry.place_of("face"),
+        f"write `face: {low}` or `face: {high}`, the one that looks inward",
+        part=one.part,
+    )
+    return None
+
+
+def _moves_out(meeting: Meeting, at: Point, face: Side, bench: Bench) -> Length:
+    """How far the top moves square to a face of the apron, each way."""
+    return travel(meeting, at, bench) if meeting.two.wide is face.axis else ZERO
+
+
+def _buttoned(entry: TopFastened, button: Fastener, face: Side, meeting: Meeting, bench: Bench) -> Expansion:
+    """A groove from end to end of the apron; its upper wall draws the tongue, and the top, down."""
+    one, side = meeting.one, meeting.side
+    thickness, tongue = size_of(button, "thickness"), size_of(button, "tongue")
+    width = size_of(button, "width")
+    if thickness is None or tongue is None or width is None:
+        bench.findings.error(
+            "button-size",
+            f"`{button.name}` needs a `width`, a `thickness` and a `tongue`",
+            entry.place_of("with_"),
+            "for example `width: 1in, thickness: 3/4in, tongue: 3/8in`",
+        )
+        return Expansion()
+    tip = size_of(button, "tongue thickness") or thickness / 2
+    places = places_along(entry, meeting, ZERO, bench)
+    moves = max((_moves_out(meeting, place, face, bench) for place in places), default=ZERO)
+    room = inches("1/16") if not metric(bench) else millimetres(2)  # common practice, no source
+    draw = inches("1/32") if not metric(bench) else millimetres(1)  # common practice, no source
+    depth = bench.round_up(tongue + max(moves, room))
+    down = thickness - tip + draw
+    top_edge, at_face = one.finished.side(side), one.finished.side(face)
+    box = one.finished.with_side(side, top_edge - down * side.sign)
+    box = box.with_side(side.opposite, top_edge - (down + tip + room) * side.sign)
+    box = box.with_side(face.opposite, at_face - depth * face.sign)
+    if (
+        tongue <= moves
+        or depth >= one.finished.size(face.axis)
+        or box.size(side.axis) > one.finished.size(side.axis) - down
+    ):
+        bench.findings.error(
+            "button-no-room",
+            f"the top moves {said(moves, bench)} here, and the tongue of `{button.name}` is "
+            f"{said(tongue, bench)} long"
+            if tongue <= moves
+            else f"the groove for `{button.name}`, {said(depth, bench)} deep, breaks out of {one.copy}",
+            entry.place_of("with_"),
+            "take a longer tongue" if tongue <= moves else "take a shorter tongue, or a thicker apron",
+            part=one.part,
+        )
+        return Expansion()
+    groove = Operation(
+        kind="groove",
+        title="Groove",
+        side=face,
+        cuts=(BoxCut(box),),
+        features=(Feature(Form.SLOT, face, spans_of(box), (side,), depth=depth),),
+        say=Phrase(),
+        tools=(phrase("Router or table saw, for a groove ", tip + room, " wide"),),
+        cautions=("router",),
+        place=entry.place,
+    )
+    spots = tuple(
+        Spot(meeting.two.copy, place.with_(face.axis, at_face).floats(), side.opposite) for place in places
+    )
+    return Expansion((groove,) if spots else (), (), side.opposite, ((button.name, spots),) if spots else ())
+
+
+def _figure_eights(
+    entry: TopFastened, plate: Fastener, face: Side, meeting: Meeting, bench: Bench
+) -> Expansion:
+    """A flat-bottomed recess for one disc of each, which the other swings out of over the face."""
+    one, side = meeting.one, meeting.side
+    diameter, thickness = size_of(plate, "diameter"), size_of(plate, "thickness")
+    if diameter is None or thickness is None:
+        bench.findings.error(
+            "plate-size",
+            f"`{plate.name}` needs a `diameter` and a `thickness`",
+            entry.place_of("with_"),
+            "for example `{kind: figure-eight fastener, diameter: 20mm, thickness: 2.5mm, screws: 2}`",
+        )
+        return Expansion()
+    inward = bench.nearest(diameter * 2 / 5)  # its rim is cut open by a tenth: common practice, no source
+    if inward + diameter / 2 >= one.finished.size(face.axis):
+        bench.findings.error(
+            "recess-breaks-out",
+            f"the recess for `{plate.name}` breaks out of the far face of {one.copy}, "
+            f"{said(one.finished.size(face.axis), bench)} thick",
+            entry.place_of("with_"),
+            "take smaller ones, or buttons",
+            part=one.part,
+        )
+        return Expansion()
+    made, spots = [], []
+    for place in places_along(entry, meeting, diameter, bench):
+        moves = _moves_out(meeting, place, face, bench)
+        if moves * 2 >= (size_of(plate, "centres") or diameter):
+            bench.findings.error(
+                "plate-no-room",
+                f"the top moves {said(moves, bench)} each way, farther than `{plate.name}` can swing",
+                entry.place_of("with_"),
+                "hold the top by buttons",
+                part=one.part,
+            )
+            return Expansion()
+        mouth = place.with_(side.axis, one.finished.side(side))
+        mouth = mouth.with_(face.axis, one.finished.side(face) - inward * face.sign)
+        made.append(_recess(mouth, side, diameter, thickness, entry))
+        spots.append(Spot(one.copy, mouth.floats(), side))
+    hardware = ((plate.name, tuple(spots)),) if spots else ()
+    return Expansion(tuple(made), (), side.opposite, hardware)
+
+
+def _recess(mouth: Point, side: Side, diameter: Length, depth: Length, entry: TopFastened) -> Operation:
+    return Operation(
+        kind="hole",
+        title="Fastener recess",
+        side=side,
+        cuts=(RoundCut(mouth, side, diameter, depth),),
+        features=(Feature(Form.HOLE, side, hole_spans(mouth, side, depth), diameter=diameter, depth=depth),),
+        say=Phrase(),
+        tools=(phrase("Drill, ", diameter, " flat-bottomed bit"),),
+        cautions=("drill",),
+        place=entry.place,
+    )
+
+
+KIND = JointKind(
+    "top fastened",
+    "Fastened top",
+    TopFastened,
+    lambda entry: entry.to,
+    lambda entry: entry.top,
+    expand,
+    phrase("Lay the top face down, set the frame on it, and fasten it so that it can still move."),
+    fastens=True,
+    glued=False,
+)
