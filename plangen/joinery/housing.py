@@ -5,9 +5,10 @@ from __future__ import annotations
 from plangen.expressions import Expression, Text
 from plangen.findings import Place
 from plangen.joinery.body import Expansion, JointBody, Meeting, sides_said, spans_of
-from plangen.joinery.cuts import BoxCut
+from plangen.joinery.cuts import BoxCut, Cut
 from plangen.joinery.operation import Feature, Form, Operation
 from plangen.joinery.piece import Bench
+from plangen.joinery.shapes import Ends, channel
 from plangen.joinery.space import Axis, Box, Side
 from plangen.units import ZERO, Length, Phrase, phrase
 
@@ -95,19 +96,61 @@ def length_axis(meeting: Meeting) -> Axis:
     return next(axis for axis in Axis if axis not in (meeting.side.axis, meeting.two.thick))
 
 
-def stop(box: Box, stops: dict[Side, Length], meeting: Meeting) -> tuple[Box, list[Box]]:
-    """Shorten a housing at the stopped sides; give it with the notches that ``two`` then needs."""
+def stop(
+    box: Box, stops: dict[Side, Length], meeting: Meeting, ends: Ends = "square"
+) -> tuple[Box, list[Box]]:
+    """Shorten a housing at the stopped sides; give it with the notches that ``two`` then needs.
+
+    Where the ends are left round the entering piece keeps clear of them: its notch is longer by
+    their radius, also where the housing ends with the piece.
+    """
     notches = []
-    for side, length in stops.items():
+    radius = box.size(meeting.two.thick) / 2 if ends == "round" else ZERO
+    long = length_axis(meeting)
+    for side in (Side.of(long, False), Side.of(long, True)):
+        if side not in stops and not (radius and _in_wood(box.side(side), side, meeting)):
+            continue
+        length = stops.get(side, ZERO)
         edge = meeting.two.finished.side(side)
         ends_at = edge - length * side.sign
-        if length.mm > 0:
+        square_at = ends_at - (radius if _in_wood(ends_at, side, meeting) else ZERO) * side.sign
+        if square_at != edge:
             tongue = meeting.two.finished.with_side(
                 meeting.side, meeting.two.shoulders.side(meeting.side.opposite)
             )
-            notches.append(tongue.with_side(side.opposite, ends_at))
+            notches.append(tongue.with_side(side.opposite, square_at))
         box = box.with_side(side, ends_at)
     return box, notches
+
+
+def _in_wood(at: Length, side: Side, meeting: Meeting) -> bool:
+    """Whether a housing that ends there has wood beyond its end."""
+    return (meeting.one.finished.side(side) - at) * side.sign > ZERO
+
+
+def ends_fit(ends: Ends, box: Box, meeting: Meeting, entry: JointBody, bench: Bench) -> bool:
+    """Report a housing that is too short for the round ends that it should have."""
+    if ends == "square" or box.size(length_axis(meeting)) > box.size(meeting.two.thick) * 2:
+        return True
+    bench.findings.error(
+        "stopped-away",
+        f"the housing for {meeting.two.copy} is too short for round ends",
+        entry.place_of("ends"),
+        "write `ends: square`, or stop it less far from the ends",
+        part=meeting.one.part,
+    )
+    return False
+
+
+def _housing_cut(box: Box, ends: Ends, meeting: Meeting) -> Cut:
+    """The cut, its ends in the wood as the cutter leaves them."""
+    if ends == "square":
+        return BoxCut(box)
+    long = length_axis(meeting)
+    low, high = (
+        _in_wood(box.side(side), side, meeting) for side in (Side.of(long, False), Side.of(long, True))
+    )
+    return channel(box, long, ends, meeting.side, (low, high))
 
 
 def cut_housing(
@@ -120,6 +163,7 @@ def cut_housing(
     place: Place,
     datum: tuple[Side, ...] = (),
     tool: Phrase | None = None,
+    ends: Ends = "square",
 ) -> Expansion:
     """Give the operations of a housing and of the notches that fit around its stopped ends."""
     width = min((box.size(axis) for axis in Axis if axis is not meeting.side.axis), key=lambda size: size.mm)
@@ -129,7 +173,7 @@ def cut_housing(
             kind=kind,
             title=title,
             side=meeting.side,
-            cuts=(BoxCut(box),),
+            cuts=(_housing_cut(box, ends, meeting),),
             features=(Feature(Form.SLOT, meeting.side, spans_of(box), datum, depth=depth),),
             say=Phrase(),
             tools=tools,

@@ -8,6 +8,7 @@ from plangen.joinery.body import Expansion, JointBody, JointKind, Meeting, gap_f
 from plangen.joinery.housing import (
     cut_housing,
     depth_fits,
+    ends_fit,
     enters_edgewise,
     housing_box,
     stop,
@@ -15,6 +16,7 @@ from plangen.joinery.housing import (
     wholly_on_face,
 )
 from plangen.joinery.piece import Bench, Piece
+from plangen.joinery.shapes import Ends
 from plangen.units import ZERO, Length, phrase
 
 
@@ -22,7 +24,8 @@ class Dado(JointBody):
     """``dado: {in: side, for: shelf, depth: 1/4in, stopped: {front: 1/2in}}``.
 
     ``stopped`` says how far short of a side of the entering piece the dado ends; that piece is
-    notched to fit. ``gap`` leaves room at the bottom.
+    notched to fit. ``gap`` leaves room at the bottom. ``ends: round`` leaves stopped ends as the router
+    does, and the piece keeps clear of them; they are squared with a chisel unless said.
     """
 
     in_: Names
@@ -30,6 +33,7 @@ class Dado(JointBody):
     depth: LengthExpr | None = None
     gap: LengthExpr | None = None
     stopped: dict[SideWord, LengthExpr] | None = None
+    ends: Ends | None = None
 
 
 def depth_of(entry: Dado, one: Piece, bench: Bench) -> Length:
@@ -60,8 +64,11 @@ def expand(entry: Dado, meeting: Meeting, bench: Bench) -> Expansion:
     stops = stops_of(entry.stopped, meeting, entry, bench) if fits else None
     if stops is None:
         return Expansion()
-    box, notches = stop(housing_box(meeting, depth), stops, meeting)
-    return cut_housing("dado", "Dado", box, notches, meeting, depth, entry.place)
+    ends = entry.ends or "square"
+    box, notches = stop(housing_box(meeting, depth), stops, meeting, ends)
+    if not ends_fit(ends, box, meeting, entry, bench):
+        return Expansion()
+    return cut_housing("dado", "Dado", box, notches, meeting, depth, entry.place, ends=ends)
 
 
 KIND = JointKind(

@@ -7,6 +7,7 @@ from plangen.joinery.body import Expansion, JointBody, JointKind, Meeting, gap_f
 from plangen.joinery.housing import (
     cut_housing,
     depth_fits,
+    ends_fit,
     enters_edgewise,
     housing_box,
     length_axis,
@@ -15,6 +16,7 @@ from plangen.joinery.housing import (
     wholly_on_face,
 )
 from plangen.joinery.piece import Bench, Piece
+from plangen.joinery.shapes import Ends
 from plangen.joinery.space import Box, Side
 from plangen.units import ZERO, Length, phrase
 
@@ -24,7 +26,7 @@ class Groove(JointBody):
 
     It runs the whole length of its board unless ``stopped`` says how far short of a side of the
     panel it ends (0 ends it with the panel). ``width`` is the panel's thickness unless said.
-    A ``floating`` panel gets no glue.
+    A ``floating`` panel gets no glue. ``ends: round`` leaves stopped ends as the router does.
     """
 
     in_: Names
@@ -33,6 +35,7 @@ class Groove(JointBody):
     width: LengthExpr | None = None
     gap: LengthExpr | None = None
     stopped: dict[SideWord, LengthExpr] | None = None
+    ends: Ends | None = None
     floating: YesNo | None = None
 
 
@@ -62,8 +65,11 @@ def expand(entry: Groove, meeting: Meeting, bench: Bench) -> Expansion:
     for side in (Side.of(long, False), Side.of(long, True)):
         if side not in stops:
             box = box.with_side(side, through.side(side))
-    box, notches = stop(box, stops, meeting)
-    made = cut_housing("groove", "Groove", box, notches, meeting, depth, entry.place)
+    ends = entry.ends or "square"
+    box, notches = stop(box, stops, meeting, ends)
+    if not ends_fit(ends, box, meeting, entry, bench):
+        return Expansion()
+    made = cut_housing("groove", "Groove", box, notches, meeting, depth, entry.place, ends=ends)
     return made if not entry.floating else Expansion(made.on_one, made.on_two, made.closes)
 
 
