@@ -13,7 +13,7 @@ from plangen.drawing.cutting_sheets import cutting_drawing
 from plangen.drawing.part_sheets.pattern import pattern_pages
 from plangen.drawing.part_sheets.sheet import part_sheet
 from plangen.drawing.pictures import Pictures
-from plangen.drawing.sheet.model import Drawing, Text, carried
+from plangen.drawing.sheet.model import Drawing, Text
 from plangen.drawing.step_pictures import step_picture
 from plangen.drawing.title_block import BLOCK_HEIGHT, block_of, title_block
 from plangen.drawing.writers.svg import svg_bytes
@@ -28,8 +28,7 @@ PATTERN_MARGIN = 8.0  # mm that a home printer cannot reach, with a little to sp
 PAPERS = {"letter": (215.9, 279.4), "a4": (210.0, 297.0)}  # ASME Y14.1; ISO 216
 LEAST_VIEWS = 80.0  # mm of height under which the views need all the room there is
 BLOCK_GAP = 6.0  # mm between a drawing and its title block
-BINDER_FIGURES, FIGURES = 5.0, 3.44  # mm high
-FIGURE_STEPS = (5.0, 4.2, 3.44, 3.0, 2.5)  # ISO 3098 heights and between; none smaller is legible
+BINDER_FIGURES, FIGURES = 5.0, 3.44  # mm high, where the sheet has room for them
 
 
 @dataclass(frozen=True)
@@ -109,27 +108,16 @@ class Plates:
 
     def part_sheet(self, part: Part, width: float, height: float) -> Drawing:
         """Draw the dimensioned sheet of a part."""
-        figures = BINDER_FIGURES if self.edition == "binder" else FIGURES
-        sheets = (
-            part_sheet(
-                self.design,
-                self.solids,
-                part,
-                self.style,
-                width=width,
-                height=height,
-                figure_height=height_of,
-            )
-            for height_of in (size for size in FIGURE_STEPS if size <= figures)
+        sheet = part_sheet(
+            self.design,
+            self.solids,
+            part,
+            self.style,
+            width=width,
+            height=height,
+            figure_height=BINDER_FIGURES if self.edition == "binder" else FIGURES,
         )
-        # Large figures give way where the sheet would not hold them; the last is taken as it comes.
-        last = None
-        for sheet in sheets:
-            last = sheet
-            if sheet.drawing.width <= width + 0.1 and sheet.drawing.height <= height + 0.1:
-                break
-        assert last is not None
-        return self._keep(f"part-{part.mark}", fitted(last.drawing, width, height))
+        return self._keep(f"part-{part.mark}", sheet.drawing)
 
     def cutting(self, diagrams: Sequence[CuttingDiagram], width: float, height: float) -> Drawing:
         """Draw some boards or sheets of one stock."""
@@ -188,22 +176,6 @@ class Plates:
         parts = (f"part-{part.mark}" for part in self.design.parts)
         cutting = (_cutting_name(diagram) for plan in self.take_off.plans for diagram in plan.diagrams)
         return ("views", "exploded", *assemblies, *positions, *parts, *cutting)
-
-
-def fitted(drawing: Drawing, width: float, height: float) -> Drawing:
-    """Shrink a drawing that is larger than its room; text may come out small, but nothing is cut off."""
-    factor = min(1.0, width / drawing.width, height / drawing.height)
-    if factor > 1 - 1e-3:
-        return drawing
-    marks = (carried(mark, lambda p: (p[0] * factor, p[1] * factor)) for mark in drawing.marks)
-    return replace(
-        drawing,
-        width=drawing.width * factor,
-        height=drawing.height * factor,
-        marks=tuple(
-            replace(mark, size=mark.size * factor) if isinstance(mark, Text) else mark for mark in marks
-        ),
-    )
 
 
 def _file_name(kind: str, name: str) -> str:

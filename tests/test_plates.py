@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from plangen.pipeline import Checked, Source, check
-from plangen.plates import Plates, fitted
+from plangen.plates import Plates
 from plangen.units import LengthStyle
 
 STOOL = Path(__file__).resolve().parent.parent / "projects" / "step-stool" / "project.yaml"
@@ -44,10 +45,10 @@ def test_a_piece_loses_wood_step_by_step(checked: Checked, plates: Plates) -> No
     assert volume["Saw the steps and the arches"] < blank - housings - 7.4 * 8 * 0.75
 
 
-def test_a_drawing_that_is_too_large_is_shrunk_whole(plates: Plates) -> None:
-    drawing = plates.views(170.0, 120.0)
-    small = fitted(drawing, 85.0, 120.0)
-    assert small.width == pytest.approx(85.0)
-    assert small.height == pytest.approx(drawing.height * 85.0 / drawing.width)
-    assert len(small.marks) == len(drawing.marks)
-    assert fitted(drawing, 500.0, 500.0) is drawing
+def test_part_sheets_stay_in_their_room_however_small(plates: Plates) -> None:
+    binder = replace(plates, edition="binder")
+    for one, (width, height) in ((plates, (170.0, 190.0)), (binder, (170.0, 190.0)), (binder, (90.0, 70.0))):
+        for part in one.design.parts:
+            drawing = one.part_sheet(part, width, height)
+            assert drawing.width <= width + 0.1
+            assert drawing.height <= height + 0.1

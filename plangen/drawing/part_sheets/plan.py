@@ -8,7 +8,7 @@ given twice. Reference values, printed in parentheses, stand outside the tree.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Literal, TypeAlias
@@ -17,7 +17,6 @@ from plangen.design.model import Part
 from plangen.drawing.part_sheets.figures import figure, row_figure, times
 from plangen.drawing.part_sheets.notes import Note, notes_of
 from plangen.drawing.part_sheets.shapes import Shape, looks, nodes, shapes_of, touches
-from plangen.drawing.part_sheets.slanted import LEAST_FALL
 from plangen.findings import Findings
 from plangen.findings.model import ProjectError
 from plangen.joinery.operation import Form
@@ -337,7 +336,8 @@ def _references(part: Part, shapes: tuple[Shape, ...], axis: Axis, style: Length
             wishes[low, high] = given
     slanted: dict[tuple[Pair, Axis], list[int]] = {}
     for number, shape in enumerate(shapes):
-        for start, end, look in _falls(shape, part, axis):
+        falls = shape.slant.falls() if shape.slant is not None and axis is shape.side.axis else ()
+        for start, end, look in falls:
             slanted.setdefault(((start, end), look), []).append(number)
         if shape.feature.form is Form.OUTLINE and shape.feature.radii and axis is not shape.side.axis:
             span = shape.span(axis)
@@ -358,19 +358,6 @@ def _references(part: Part, shapes: tuple[Shape, ...], axis: Axis, style: Length
         )
         for pair, look, numbers in said
     ]
-
-
-def _falls(shape: Shape, part: Part, axis: Axis) -> Iterator[tuple[Length, Length, Axis]]:
-    """Give how far a slanted cut falls from its tip over each face beside it, and the look showing it."""
-    slant = shape.slant
-    if slant is None or axis is not shape.side.axis:
-        return
-    tip = slant.at[slant.tip]
-    for side in sorted(slant.tip, key=lambda side: side.axis.value):
-        other = slant.fall(side)
-        if abs(float(other - tip)) >= LEAST_FALL:
-            look = next(one for one in Axis if one not in (axis, side.axis))
-            yield tip, other, look
 
 
 def _prove(plan: PartPlan) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from plangen.design.model import Part
@@ -29,6 +30,14 @@ class Slant:
     def fall(self, side: Side) -> Length:
         """The coordinate at the edge across the face ``side`` of the tip: at the tip but for that side."""
         return self.at[frozenset(one if one is not side else one.opposite for one in self.tip)]
+
+    def falls(self) -> Iterator[tuple[Length, Length, Axis]]:
+        """Give how far the cut falls over each face beside the tip: from, to, and the look that shows it."""
+        tip = self.at[self.tip]
+        for side in sorted(self.tip, key=lambda side: side.axis.value):
+            other = self.fall(side)
+            if abs(float(other - tip)) >= LEAST_FALL:
+                yield tip, other, next(one for one in Axis if one not in (self.end.axis, side.axis))
 
     @property
     def low(self) -> Length:
