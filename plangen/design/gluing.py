@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from plangen.description.model import GlueUpEntry, PartEntry
+from plangen.design.frame import Frame
 from plangen.design.gluing_order import (
     MOST,
     GlueOrder,
@@ -19,17 +20,27 @@ from plangen.design.gluing_words import board_sentences, layer_sentences, strip_
 from plangen.design.model import GlueUp, Section, Stock
 from plangen.design.values import Values, fault
 from plangen.expressions import Expression
+from plangen.findings import ProjectError
 from plangen.units import ZERO, Length
 
 
-def glue_up(entry: PartEntry, part: str, size: Size, stock: Stock, scope: Values) -> GlueUp | None:
+def glue_up(entry: PartEntry, part: str, size: Size, frame: Frame) -> GlueUp | None:
     """Work out how a part is glued up; None where it is not, or where `best` finds one board enough.
 
-    Raises ProjectError of the kinds ``glue-up``, and ``bad-value`` for an allowance below zero.
+    What cannot be is added to the findings of the frame, and gives None: the errors ``glue-up``, and
+    ``bad-value`` for an allowance below zero.
     """
-    made = entry.glue_up
-    if made is None:
+    if entry.glue_up is None:
         return None
+    try:
+        return _worked_out(entry.glue_up, part, size, frame.stock[str(entry.stock)], frame.values)
+    except ProjectError as error:
+        # The two hands of a pair have one entry, and its fault is told once.
+        frame.findings.extend(one for one in error.findings if one not in frame.findings.items)
+        return None
+
+
+def _worked_out(made: GlueUpEntry, part: str, size: Size, stock: Stock, scope: Values) -> GlueUp | None:
     typed = [key for key in ("boards", "layers", "strips") if getattr(made, key) is not None]
     if len(typed) > 1:
         raise fault(
