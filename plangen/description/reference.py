@@ -185,6 +185,7 @@ HEADINGS = {
     "PartEntry": "part",
     "FromWorkEntry": "size from the work",
     "GlueUpEntry": "glue up",
+    "OverSizeEntry": "allowance of a glue up",
     "PinsEntry": "place",
     "SpreadEntry": "spread",
     "LeanEntry": "lean",
