@@ -8,8 +8,10 @@ from typing import Protocol
 
 from plangen.design.model import Design, Part
 from plangen.joinery.space import Axis, Side
+from plangen.takeoff.banding import banding_length, before_banding
 from plangen.takeoff.model import CutLine
 from plangen.takeoff.naming import own_name, says_more
+from plangen.takeoff.notes import making_notes, round_diameter
 from plangen.units import ZERO, Length, Phrase, phrase
 
 
@@ -60,6 +62,8 @@ def _measuring(order: WorkOrder | None) -> Mapping[str, int]:
 
 
 def _line(design: Design, part: Part, step: int | None) -> CutLine:
+    cut_length, cut_width = before_banding(part)
+    banded = banding_length(part) > ZERO
     return CutLine(
         part=part.key,
         mark=part.mark,
@@ -73,6 +77,10 @@ def _line(design: Design, part: Part, step: int | None) -> CutLine:
         shoulder_width=part.shoulder_width if part.shoulder_width != part.width else None,
         from_work=bool(part.from_work),
         notes=tuple(_notes(design, part, step)),
+        cut_length=cut_length if banded else None,
+        cut_width=cut_width if banded else None,
+        banding=banding_length(part),
+        diameter=round_diameter(part),
     )
 
 
@@ -90,10 +98,7 @@ def _notes(design: Design, part: Part, step: int | None) -> list[Phrase]:
         word = {part.runs: "length", part.wide: "width", part.thick: "thickness"}[size.axis]
         over = phrase(", cut ", size.leave, " over until then") if size.leave > ZERO else Phrase()
         notes.append(phrase(f"take the {word} from the work{when}: ", size.formula, over))
-    if part.glue_up:
-        glue_up = part.glue_up
-        each, kind = (glue_up.width, "wide") if glue_up.kind == "boards" else (glue_up.thickness, "thick")
-        notes.append(phrase(f"glue up from {glue_up.number} {glue_up.kind}, each ", each, f" {kind}"))
+    notes.extend(making_notes(part))
     if part.pattern:
         notes.append(phrase("full-size pattern"))
     if part.note:

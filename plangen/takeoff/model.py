@@ -9,7 +9,7 @@ from typing import Literal
 
 from plangen.design.model import Money
 from plangen.takeoff.banding import BandingLine
-from plangen.units import Length, Phrase
+from plangen.units import ZERO, Length, Phrase
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +28,10 @@ class CutLine:
     shoulder_width: Length | None
     from_work: bool  # starred: cut late from a measured opening
     notes: tuple[Phrase, ...]
+    cut_length: Length | None = None  # as it is cut, where banding adds to it
+    cut_width: Length | None = None
+    banding: Length = ZERO  # of one piece, all edges end to end
+    diameter: Length | None = None  # of a piece that is round over its whole length
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,13 +24,13 @@ def making_notes(part: Part) -> list[Phrase]:
 def glue_up_note(glue_up: GlueUp) -> Phrase:
     """Say what a piece is glued up from: boards, layers or strips, and in how many sections."""
     if glue_up.kind == "layers":
-        return phrase(f"glue up from {glue_up.number} thick, each ", glue_up.thickness, " thick")
+        return phrase(f"glue up from {glue_up.number} layers, each ", glue_up.thickness, " thick")
     if glue_up.kind == "strips":
         words = phrase(
             f"glue up from {glue_up.number} strips on edge, each ", glue_up.width, " × ", glue_up.thickness
         )
     else:
-        words = phrase(f"glue up from {glue_up.number} wide, each ", glue_up.width, " wide")
+        words = phrase(f"glue up from {glue_up.number} boards, each ", glue_up.width, " wide")
     sections = len(glue_up.sections)
     return words + phrase(f", in {sections} sections" if sections > 1 else "")
 
