@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any, ClassVar
 
 from plangen.expressions import LengthExpr, LengthList
@@ -11,12 +11,13 @@ from plangen.joinery.hardware.ware import (
     Block,
     Form,
     HardwareKind,
+    Pair,
     Screwed,
     Sizes,
     UsualScrew,
     by,
 )
-from plangen.units import Phrase, phrase
+from plangen.units import ZERO, Phrase, phrase
 
 
 class DrawerSlide(Screwed, Bearing):
@@ -42,6 +43,31 @@ def _defaults(_entry: Any, _sizes: Sizes, metric: bool) -> Mapping[str, str]:
     return {"thickness": "12.7mm" if metric else "1/2in", "height": "45mm", "travel": "length"}
 
 
+def _holes(key: str) -> Callable[[Any, Sizes], tuple[Pair, ...]]:
+    """The holes of one member, by their distance from the front end."""
+
+    def places(_entry: Any, sizes: Sizes) -> tuple[Pair, ...]:
+        return tuple((value, ZERO) for name, value in sizes.items() if name.rpartition(" ")[0] == key)
+
+    return places
+
+
+def _wrong(entry: DrawerSlide, sizes: Sizes) -> tuple[str, str, str] | None:
+    for key in ("holes", "drawer holes"):
+        places = _holes(key)(entry, sizes)
+        if any(at >= sizes["length"] for at, _ in places):
+            return key, "a hole lies beyond the end of the slide", "count from its front end"
+        if places and entry.screws is None:
+            return key, "no screws are listed for its holes", "add `screws: …`, for both members together"
+        if places and entry.screws is not None and len(places) * 2 != entry.screws.number:
+            return (
+                "screws",
+                f"it has {entry.screws.number} screws for both members, and {len(places)} {key}",
+                "give twice as many screws as a member has holes that take one",
+            )
+    return None
+
+
 def _forms(_entry: Any, sizes: Sizes) -> tuple[Form, ...]:
     half, up, thick = float(sizes["length"]) / 2, float(sizes["height"]) / 2, float(sizes["thickness"])
     return (
@@ -61,7 +87,10 @@ KIND = HardwareKind(
     _size,
     needs=("length",),
     defaults=_defaults,
+    places=_holes("holes"),
+    more=_holes("drawer holes"),
     forms=_forms,
+    wrong=_wrong,
     screw=UsualScrew("6", "3.5mm", "1/2in", "12mm"),
     cautions=("pinch",),
     says="Screw one member to the drawer and the other to the carcase, and run the one into the other.",

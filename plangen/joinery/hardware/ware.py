@@ -13,7 +13,18 @@ from typing import Annotated, Any, ClassVar, TypeAlias
 
 from pydantic import BeforeValidator
 
-from plangen.expressions import Entry, Expression, LengthExpr, Name, NumberExpr, Price, Text, Whole, Words
+from plangen.expressions import (
+    Entry,
+    Expression,
+    LengthExpr,
+    LengthListText,
+    Name,
+    NumberExpr,
+    Price,
+    Text,
+    Whole,
+    Words,
+)
 from plangen.findings import Place
 from plangen.units import Length, Phrase, phrase
 
@@ -64,8 +75,12 @@ class HardwareBody(Entry):
         found = {}
         for name in type(self).model_fields:
             value = getattr(self, name)
+            key = name.replace("_", " ")
             if isinstance(value, Expression) and name not in self.not_lengths:
-                found[name.replace("_", " ")] = value.length(scope)
+                found[key] = value.length(scope)
+            elif isinstance(value, LengthListText):
+                for index, item in enumerate(value.items, 1):
+                    found[f"{key} {index}"] = item.length(scope)
         return found
 
 
@@ -153,6 +168,7 @@ class Screws:
     name: str  # the row of the screw
     number: int
     places: tuple[Pair, ...] = ()
+    more: tuple[Pair, ...] = ()  # on the second of two pieces that it joins
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,8 +226,8 @@ class HardwareKind:
 
     ``needs`` are the keys that must be typed, ``defaults`` what the others are worth, in words as a
     maker would type them. ``size`` says its size for lists, ``cuts`` what it is let into, ``places``
-    where its screws go, ``height`` how far it lifts what it is under, ``forms`` its shape. ``says`` is
-    how it is fitted. ``wrong`` names a key whose size can not be, and why.
+    and ``more`` where its screws go, ``height`` how far it lifts what it is under, ``forms`` its
+    shape. ``says`` is how it is fitted. ``wrong`` names a key whose size can not be, and why.
     """
 
     name: str
@@ -222,6 +238,7 @@ class HardwareKind:
     defaults: Callable[[Any, Sizes, bool], Mapping[str, str]] = no_defaults
     cuts: Callable[[Any, Sizes], tuple[Bored | LetIn, ...]] = no_cuts
     places: Callable[[Any, Sizes], tuple[Pair, ...]] = no_places
+    more: Callable[[Any, Sizes], tuple[Pair, ...]] = no_places
     height: Callable[[Any, Sizes], Pair | None] = lambda _entry, _sizes: None
     forms: Callable[[Any, Sizes], tuple[Form, ...]] = no_forms
     wrong: Callable[[Any, Sizes], tuple[str, str, str] | None] = lambda _entry, _sizes: None

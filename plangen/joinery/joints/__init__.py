@@ -14,6 +14,7 @@ from plangen.joinery.joints import (
     frame_and_panel,
     groove,
     half_lap,
+    hinged,
     knock_down,
     loose_tenon,
     mitre,
@@ -23,6 +24,7 @@ from plangen.joinery.joints import (
     rabbet,
     round_tenon,
     screwed,
+    slides,
     sliding_dovetail,
     through_dovetails,
     tongue_and_groove,
@@ -58,5 +60,7 @@ JOINTS: dict[str, JointKind] = {
         pocket_screwed.KIND,
         nailed.KIND,
         top_fastened.KIND,
+        hinged.KIND,
+        slides.KIND,
     )
 }
