@@ -35,8 +35,10 @@ class Stage:
     fittings: tuple[Fitting, ...]
 
 
-def stage(design: Design, solids: Solids, step: Step, view: View) -> Stage:
+def stage(design: Design, solids: Solids, step: Step, view: View, *, apart: bool = False) -> Stage:
     """Set up the scene of an assembly step: context in place, new copies and hardware drawn out.
+
+    With ``apart`` all joints between the pieces that are shown are open.
 
     All that comes from one side is drawn out equally far: by what it enters, and a gap that grows until
     no piece covers its half of the joint, where growing helps.
@@ -59,7 +61,11 @@ def stage(design: Design, solids: Solids, step: Step, view: View) -> Stage:
         if cover < 0.02:
             break
     assert best is not None
-    offsets = _apart(design, step, best[1], 0.13 * size, view)
+    offsets = (
+        _all_apart(design, list(present), 0.13 * size, view)
+        if apart
+        else _apart(design, step, best[1], 0.13 * size, view)
+    )
     fittings = drawn_out(design, step.picture.hardware, offsets, max(14.0, 0.04 * size), view)
     new = set(step.picture.new)
     actors = [
@@ -117,6 +123,11 @@ def _apart(
     bodies = [copy.members for one in design.assemblies for copy in one.copies if copy.name in step.brought]
     opened = explode_some(design, list(offsets), joints, still, gaps, bodies)
     return opened if len(overlapping(design, opened)) < len(overlapping(design, offsets)) else offsets
+
+
+def _all_apart(design: Design, names: Sequence[str], gap: float, view: View) -> dict[str, Offset]:
+    gaps = {axis: gap / max(on_paper(axis, view), 0.6) for axis in Axis}
+    return explode_some(design, names, design.joints, (), gaps)
 
 
 def overlapping(design: Design, offsets: Mapping[str, Offset]) -> tuple[tuple[str, str], ...]:
