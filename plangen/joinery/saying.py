@@ -11,7 +11,7 @@ from plangen.joinery.kinds import Say
 from plangen.joinery.operation import Form, Operation
 from plangen.joinery.operations import OPERATIONS
 from plangen.joinery.piece import Piece
-from plangen.joinery.sentences import hole, slot
+from plangen.joinery.sentences import hole, slanted_end, slot
 from plangen.joinery.space import Side
 from plangen.units import ZERO, Phrase, phrase
 
@@ -28,7 +28,7 @@ def say(operation: Operation, piece: Piece) -> Phrase:
     if feature.form is Form.ROUND:
         return round_stretch(operation, piece)
     if feature.form is Form.PLANE:
-        return OPERATIONS["compound mitre"].say(operation, piece)  # type: ignore[misc]
+        return slanted_end(operation, piece)
     return phrase(f"Saw the {operation.title.lower()} on the line and smooth it.")
 
 

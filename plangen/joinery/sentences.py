@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from plangen.joinery.angles import degrees_text, lean_of, settings_of
 from plangen.joinery.cuts import PrismCut
 from plangen.joinery.operation import Feature, Operation, Span
 from plangen.joinery.piece import Piece
@@ -73,7 +74,7 @@ def counted(operation: Operation, noun: str) -> str:
 
 
 def hole(operation: Operation, piece: Piece) -> Phrase:
-    """Say holes: how many, how wide and deep, in which face, with their wider mouths."""
+    """Say holes: how many, how wide and deep, in which face, with their wider mouths and how they lean."""
     feature = operation.features[0]
     number = number_of(operation)
     words = phrase("Drill a hole " if number == 1 else f"Drill {number} holes ", feature.diameter or ZERO)
@@ -89,7 +90,38 @@ def hole(operation: Operation, piece: Piece) -> Phrase:
         )
     elif feature.countersink:
         words += phrase(", countersunk for the head")
-    return words + phrase(".")
+    return words + phrase(".") + _lean(operation)
+
+
+def _lean(operation: Operation) -> Phrase:
+    """Say how far the bit leans, along which sight line, and where its point goes."""
+    feature = operation.features[0]
+    if feature.way is None:
+        return Phrase()
+    lean, first, second = lean_of(feature.way, feature.side)
+    words = f" Lean the bit {degrees_text(lean.resultant)} from square, "
+    if lean.sight:
+        words += f"along a sight line {degrees_text(lean.sight)} from {first.word} towards {second.word}, "
+    words += f"its point to the {first.word}" + (f" and {second.word}" if lean.sight else "")
+    ways = {one.way for one in operation.features}
+    if len(ways) > 1:
+        words += "; at the mirror places to the other side, as the arrows of the part sheet show"
+    return phrase(f"{words}.")
+
+
+def slanted_end(operation: Operation, piece: Piece) -> Phrase:
+    """Say an end sawn at an angle: both settings of the saw, and the corner that stays long."""
+    feature = operation.features[0]
+    assert feature.way is not None, "a plane has its normal"
+    end = feature.side
+    saw = settings_of(feature.way, end, piece.thick if piece.thick is not end.axis else piece.wide)
+    turned = f"set to a mitre of {degrees_text(saw.mitre)}" if saw.edge else "square"
+    tilted = f"tilted {degrees_text(saw.tilt)}" if saw.face else "upright"
+    words = f"Saw the {piece.call(end)} with the saw {turned} and the blade {tilted}"
+    long = [piece.call(side) for side in (saw.edge, saw.face) if side is not None]
+    if long:
+        words += f"; the {' and the '.join(long)} stay{'' if len(long) > 1 else 's'} long"
+    return phrase(f"{words}.")
 
 
 def edge_sides(operation: Operation) -> list[tuple[Side, ...]]:

@@ -96,8 +96,8 @@ class TestEdgeBanding:
         assert part.length == length("20")  # the finished size counts it
         assert [feature.form for feature in banding.features] == [Form.EDGE, Form.EDGE]
         assert said(banding) == (
-            "Glue birch tape, 1/32 in thick, to the front edge and the left end; trim it flush. "
-            "The finished size counts it."
+            "Glue birch tape, 1/32 in thick, to the front edge and the left end and trim it flush; "
+            "the finished size counts it."
         )
 
     @pytest.mark.parametrize(

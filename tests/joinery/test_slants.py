@@ -6,12 +6,18 @@ import math
 
 import pytest
 
+from plangen.design.model import Part
 from plangen.joinery.angles import settings_of
 from plangen.joinery.cuts import BoreCut, PlaneCut
-from plangen.joinery.operation import Form
+from plangen.joinery.operation import Form, Operation
+from plangen.joinery.piece import Piece
+from plangen.joinery.saying import say
 from plangen.joinery.space import Axis, Side
+from plangen.units import LengthStyle
 from tests.design.small import length, line_at, prism, said, taken, the_fault
 from tests.joinery.boards import leg, leg_text, only, top, top_text
+from tests.part_sheets.worked import bored_seat, splayed_leg, tenoned_leg
+from tests.sample_design import PLACE
 
 
 class TestBevel:
@@ -130,7 +136,11 @@ class TestTiltedHole:
         )
         ways = {tuple(math.copysign(1, value) for value in cut.way[:2]) for cut in only(part).cuts}  # type: ignore[union-attr]
         assert ways == {(1, 1), (-1, 1), (1, -1), (-1, -1)}
-        assert said(only(part)).startswith("Drill 4 holes 3/4 in across")
+        assert said(only(part)) == (
+            "Drill 4 holes 3/4 in across, through in the bottom face. Lean the bit 14.3° from square, along "
+            "a sight line 33.5° from right towards back, its point to the right and back; at the mirror "
+            "places to the other side, as the arrows of the part sheet show."
+        )
 
     @pytest.mark.parametrize(
         ("hole", "kind", "at"),
@@ -178,3 +188,32 @@ class TestRound:
     def test_what_cannot_be_turned(self, cut: str, kind: str, at: str) -> None:
         text = leg_text(f"round: {cut}")
         assert line_at(text, the_fault(text, kind)).startswith(at)
+
+
+class TestWhatJointsMake:
+    """Leaning legs bring slanted ends, leaning mortises and round tenons of their own kinds."""
+
+    def test_they_are_said_by_their_form(self) -> None:
+        made = {part.key: part for part in (splayed_leg(), tenoned_leg(), bored_seat())}
+        words = {key: [said_of(part, one) for one in part.operations] for key, part in made.items()}
+        assert words["splayed leg"][0] == (
+            "Saw the top end with the saw set to a mitre of 12° and the blade tilted 8°; "
+            "the left edge and the front face stay long."
+        )
+        assert words["leg with a round tenon"] == [
+            "Turn or shave the round tenon at the top end to 1 in across, 1 1/4 in long.",
+            "Saw the bottom end with the saw set to a mitre of 15° and the blade upright; "
+            "the right edge stays long.",
+        ]
+        assert words["seat"][0] == (
+            "Drill a hole 1 in across, through in the bottom face. Lean the bit 14.3° from square, along a "
+            "sight line 33.5° from right towards back, its point to the right and back."
+        )
+
+
+def said_of(part: Part, operation: Operation) -> str:
+    """The sentence of an operation of a part made by hand, lengths printed in inches."""
+    piece = Piece(
+        part.key, part.name, part.blank, part.blank, part.runs, part.wide, part.thick, True, True, None, PLACE
+    )
+    return say(operation, piece).text(LengthStyle("inch")).replace("\u00a0", " ")

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from plangen.expressions import AngleExpr, Entry, SideWord, Whole
-from plangen.joinery.angles import compound_mitre, degrees_text, plane_of, settings_of
+from plangen.joinery.angles import compound_mitre, plane_of
 from plangen.joinery.cuts import PlaneCut
 from plangen.joinery.fields import resolve_face
 from plangen.joinery.kinds import OperationKind
 from plangen.joinery.operation import Feature, Form, Group, Operation, Span
 from plangen.joinery.piece import Bench, Piece
+from plangen.joinery.sentences import slanted_end
 from plangen.joinery.space import Axis, Direction, Point, Side, to_nanometre
 from plangen.units import Length, Phrase, phrase
 
@@ -143,21 +144,4 @@ def _reach(normal: Direction, end: Side, piece: Piece) -> Length:
     return to_nanometre(sideways / abs(normal[end.axis.value]))
 
 
-def say(operation: Operation, piece: Piece) -> Phrase:
-    """Say the end, both settings of the saw, and the corner that stays long."""
-    feature = operation.features[0]
-    assert feature.way is not None, "a plane has its normal"
-    end = feature.side
-    saw = settings_of(feature.way, end, piece.thick)
-    long = [piece.call(side) for side in (saw.edge, saw.face) if side is not None]
-    turned = f"set to a mitre of {degrees_text(saw.mitre)}" if saw.edge else "square"
-    tilted = f"tilted {degrees_text(saw.tilt)}" if saw.face else "upright"
-    words = f"Saw the {piece.call(end)} with the saw {turned} and the blade {tilted}"
-    return phrase(
-        f"{words}; the {' and the '.join(long)} stay{'' if len(long) > 1 else 's'} long."
-        if long
-        else f"{words}."
-    )
-
-
-KIND = OperationKind("compound mitre", CompoundMitre, work, Group.SHAPES, say)
+KIND = OperationKind("compound mitre", CompoundMitre, work, Group.SHAPES, slanted_end)

@@ -114,8 +114,8 @@ def say(operation: Operation, piece: Piece) -> Phrase:
     names = [piece.call(added.side) for added in operation.adds]
     where = names[0] if len(names) == 1 else f"{', the '.join(names[:-1])} and the {names[-1]}"
     first = operation.adds[0]
-    words = phrase(f"Glue {first.item}, ", first.thickness, f" thick, to the {where}; trim it flush.")
-    return words + phrase(" The finished size counts it.")
+    words = phrase(f"Glue {first.item}, ", first.thickness, f" thick, to the {where} and trim it flush")
+    return words + phrase("; the finished size counts it.")
 
 
 KIND = OperationKind("edge banding", EdgeBanding, work, Group.EDGES, say)

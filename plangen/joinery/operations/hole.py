@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass, replace
 
 from plangen.expressions import AngleExpr, Entry, LengthExpr, SideWord, Text
-from plangen.joinery.angles import degrees_text, lean_of, leaning
+from plangen.joinery.angles import lean_of, leaning
 from plangen.joinery.cuts import BoreCut, Cut, RoundCut
 from plangen.joinery.fields import FromSides, resolve_face
 from plangen.joinery.kinds import OperationKind
@@ -253,21 +253,5 @@ def _counterbore(
     return None
 
 
-def say(operation: Operation, piece: Piece) -> Phrase:
-    """Say the holes, and how they lean."""
-    feature = operation.features[0]
-    words = hole(operation, piece)
-    if feature.way is None:
-        return words
-    lean, first, second = lean_of(feature.way, feature.side)
-    words += phrase(f" Lean the bit {degrees_text(lean.resultant)} from square, ")
-    if not lean.sight:
-        return words + phrase(f"its point to the {first.word}.")
-    return words + phrase(
-        f"along a sight line {degrees_text(lean.sight)} from {first.word} towards {second.word}, "
-        f"its point to the {first.word} and {second.word}."
-    )
-
-
-KIND = OperationKind("hole", Hole, work, Group.HOLES, say)
-PLURAL = OperationKind("holes", Hole, work, Group.HOLES, say)
+KIND = OperationKind("hole", Hole, work, Group.HOLES, hole)
+PLURAL = OperationKind("holes", Hole, work, Group.HOLES, hole)
