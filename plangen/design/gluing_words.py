@@ -70,10 +70,17 @@ def _rings(made: GlueUp) -> list[Phrase]:
 def _glued(made: GlueUp, what: str, width: Length, thickness: Length, planer: Length | None) -> list[Phrase]:
     edge = "edge to edge" if what == "boards" else "face to face"
     if len(made.sections) == 1:
-        return [
-            phrase(f"Glue them {edge}: they make ", made.sections[0].width, "."),
-            *([phrase("Plane the piece to ", thickness, " thick.")] if made.over_thickness else []),
-        ]
+        said = [phrase(f"Glue them {edge}: they make ", made.sections[0].width, ".")]
+        if planer is not None and width > planer:
+            said.append(
+                phrase(
+                    "Clamp them with their faces flush: the piece, ", width, " wide, does not pass the planer, "
+                    "which takes ", planer, ".",
+                )
+            )  # fmt: skip
+        if made.over_thickness:
+            said.append(phrase("Plane the piece to ", thickness, " thick."))
+        return said
     because = Phrase()
     if planer is not None and width > planer:
         because = phrase(

@@ -98,6 +98,10 @@ class TestBoards:
         assert made.rough_length is None
         assert [(one.boards, one.width) for one in made.sections] == [(5, inches(24))]
 
+    def test_a_panel_too_wide_to_plane_is_kept_flush(self) -> None:
+        assert "does not pass the planer, which takes 13 in" in said(made_up("{boards: 4}"))
+        assert "planer" not in said(made_up("{boards: 4}", planer="24in"))
+
     def test_allowance_is_ripped_with_the_boards(self) -> None:
         """24 and 1/2 over: four of 6-1/8, ripped 6-1/4; 48 and 1 over long."""
         made = made_up("{boards: 4, allowance: {length: 1in, width: 1/2in}}")
