@@ -74,8 +74,8 @@ def _glued(made: GlueUp, what: str, width: Length, thickness: Length, planer: Le
         if planer is not None and width > planer:
             said.append(
                 phrase(
-                    "Clamp them with their faces flush: the piece, ", width, " wide, does not pass the planer, "
-                    "which takes ", planer, ".",
+                    "Clamp them with their faces flush: the piece, ", width, " wide, "
+                    "does not pass the planer, which takes ", planer, ".",
                 )
             )  # fmt: skip
         if made.over_thickness:
