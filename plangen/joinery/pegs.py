@@ -55,7 +55,7 @@ FASTENED = Fastened()
 
 
 def pegged(entry: Pegged, meeting: Meeting, tenons: Tenons, place: Place, bench: Bench) -> Fastened | None:
-    """Bore for pegs, through the whole of the mortised piece and through the tenon.
+    """Bore for pegs from outside, through the whole of the mortised piece and through the tenon.
 
     None, with a finding, for pegs that do not fit.
     """
@@ -94,7 +94,8 @@ def pegged(entry: Pegged, meeting: Meeting, tenons: Tenons, place: Place, bench:
             part=two.part,
         )
         return None
-    face = Side.of(two.thick, False)
+    # From outside, where pegs are seen; mirrored copies are bored alike so.
+    face = two.inside.opposite if two.inside is not None else Side.of(two.thick, False)
     shoulder = tenons.whole.side(end.opposite)
     boxes = tenons.each if tenons.row is two.wide else (tenons.whole,)
     on_one, on_two, spots = [], [], []
