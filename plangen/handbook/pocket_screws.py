@@ -31,5 +31,5 @@ _LENGTHS: Final = tuple(
 def screw_length(stock: Length) -> Length | None:
     """Give the usual length of a pocket screw for stock so thick; None below 1/2 in (12 mm)."""
     # Metric boards are sold a little under the inch size that they stand for.
-    index = bisect_right([thickness for thickness, _ in _LENGTHS], stock + millimetres(1))
+    index = bisect_right([thickness for thickness, _ in _LENGTHS], stock + millimetres("3/2"))
     return _LENGTHS[index - 1][1] if index else None

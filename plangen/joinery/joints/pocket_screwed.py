@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import Final
 
 from plangen.expressions import Name, Names, SideWord
 from plangen.handbook import pocket_screws, screws
@@ -17,6 +18,8 @@ from plangen.joinery.piece import Bench, Fastener, Piece
 from plangen.joinery.sentences import counted
 from plangen.joinery.space import Axis, Direction, Point, Side, to_nanometre
 from plangen.units import Length, Phrase, millimetres, phrase
+
+LEAST_BEHIND: Final = millimetres(2)  # wood left behind a pocket: common practice, no source
 
 
 class PocketScrewed(Fastening):
@@ -136,10 +139,13 @@ def _stays_in(
         if usual is not None
         else "such thin stock is better dowelled or glued"
     )
-    if deepest >= float(thickness) or float(line.pocket) <= 0 or nearest <= 0:
+    if deepest > float(thickness - LEAST_BEHIND) or float(line.pocket) <= 0 or nearest <= 0:
         bench.findings.error(
             "pocket-breaks-out",
-            f"the pocket for `{screw.name}` breaks through {one.copy}, {said(thickness, bench)} thick",
+            f"{one.copy} is {said(thickness, bench)} thick, and half of `{screw.name}` leaves "
+            "no length for a pocket"
+            if float(line.pocket) <= 0
+            else f"the pocket for `{screw.name}` breaks through {one.copy}, {said(thickness, bench)} thick",
             entry.place_of("with_"),
             remedy,
             part=one.part,
