@@ -221,7 +221,7 @@ def _magnet_wrong(_entry: Any, sizes: Sizes) -> tuple[str, str, str] | None:
 
 def _outlet_cuts(_entry: Any, sizes: Sizes) -> tuple[Bored | LetIn, ...]:
     long, wide = sizes["body length"] / 2, sizes["body width"] / 2
-    return (LetIn("Outlet pocket", (-long, long), (-wide, wide), sizes["body depth"]),)
+    return (LetIn("Pocket", (-long, long), (-wide, wide), sizes["body depth"]),)
 
 
 def _outlet_forms(_entry: Any, sizes: Sizes) -> tuple[Form, ...]:

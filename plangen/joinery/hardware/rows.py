@@ -9,7 +9,7 @@ from pydantic import AfterValidator, GetCoreSchemaHandler, GetJsonSchemaHandler,
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, core_schema
 
-from plangen.expressions import NameKey
+from plangen.expressions import NameKey, Text
 from plangen.expressions.entry import findings_of, place_of_value, trouble, troubles
 from plangen.findings import ProjectError
 from plangen.joinery.hardware import HARDWARE_KINDS
@@ -70,11 +70,12 @@ def _with_screws(rows: dict[str, HardwareBody]) -> dict[str, HardwareBody]:
         screws = row.screws if isinstance(row, Screwed) else None
         if screws is None or screw_row(name) in rows:
             continue
+        row_title = Text(f"Wood screw, for the {name}")
         typed = {key: getattr(screws, key) for key in ("gauge", "length", "head", "price", "pack")}
         brought = BroughtScrew.model_construct(
             **{name: field.default for name, field in BroughtScrew.model_fields.items()}
             | {key: value for key, value in typed.items() if value is not None}
-            | {"usual": row.kind}
+            | {"usual": row.kind, "title": row_title}
         )
         brought._place = row.place_of("screws")
         brought._places = {}
