@@ -91,13 +91,14 @@ def check_positions(design: Design, solids: Solids, findings: Findings) -> None:
 def check_interference(design: Design, solids: Solids, findings: Findings) -> None:
     """Add an error ``parts-collide`` for every pair of copies that take the same room."""
     copies = design.copies
-    style = LengthStyle("both")
+    style = LengthStyle(design.project.units)
+    unit = " in" if design.project.units == "inch" else " mm"
     for clash in find_interference(design, solids):
         one, two = copies[clash.one], copies[clash.two]
         sizes = [high - low for low, high in zip(clash.low, clash.high, strict=True)]
         thinnest = min(Axis, key=lambda axis: sizes[axis.value])
         deep, *others = (
-            print_length(Length(Fraction(sizes[axis.value]).limit_denominator(10**6)), style)
+            print_length(Length(Fraction(sizes[axis.value]).limit_denominator(10**6)), style) + unit
             for axis in (thinnest, *(axis for axis in Axis if axis is not thinnest))
         )
         wide = tuple(axis.word for axis in Axis if axis is not thinnest)

@@ -107,7 +107,7 @@ def test_copies_that_overlap() -> None:
     (finding,) = found(made)
     assert finding.kind == "parts-collide"
     assert "'board 1' and 'board 2'" in finding.message
-    assert "(6\u00a0mm) across" in finding.message
+    assert "overlap by 15/64 in across" in finding.message
     assert finding.also[0][0].line == 21
 
 
