@@ -4,15 +4,9 @@ from __future__ import annotations
 
 from plangen.expressions import Entry, Expression
 from plangen.joinery.fields import FromSides
-from plangen.joinery.operation import Span
 from plangen.joinery.piece import Bench, Piece
 from plangen.joinery.space import Axis, Box, Side
 from plangen.units import Length
-
-
-def spans_of(box: Box) -> tuple[tuple[Axis, Span], ...]:
-    """The extent of a box along each axis."""
-    return tuple((axis, Span(box.low.at(axis), box.high.at(axis))) for axis in Axis)
 
 
 def placed_box(

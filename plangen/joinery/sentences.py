@@ -81,7 +81,7 @@ def hole(operation: Operation, piece: Piece) -> Phrase:
     words += (
         phrase(" across, through")
         if feature.depth is None
-        else phrase(" across and ", feature.depth, " deep")
+        else phrase(" across and ", feature.depth, " deep", " along the hole" if feature.way else "")
     )
     words += phrase(f" in the {piece.call(feature.side)}")
     if feature.counterbore is not None:

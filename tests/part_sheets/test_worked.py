@@ -8,10 +8,14 @@ from fractions import Fraction
 from functools import cache, lru_cache
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from plangen.design.model import Part
 from plangen.drawing.part_sheets import PartSheet, part_dimensions, part_sheet
+from plangen.drawing.part_sheets.pattern_outline import FullSize, full_size
 from plangen.drawing.part_sheets.plan import PartPlan
+from plangen.drawing.part_sheets.sights import arrangements
 from plangen.drawing.sheet.measure import texts_over_strokes, texts_over_texts
 from plangen.drawing.sheet.model import Fill, Meaning, Stroke
 from plangen.findings.model import ProjectError
@@ -20,6 +24,7 @@ from plangen.joinery.operation import Form
 from plangen.joinery.space import Axis
 from plangen.solids import Solids, build_solids
 from plangen.units import ZERO, Length, LengthStyle, inches
+from tests.joinery.boards import top
 from tests.part_sheets.pieces import A, D, U
 from tests.part_sheets.trees import assert_spans
 from tests.part_sheets.worked import low_cut_leg, splayed_leg, worked_design
@@ -228,3 +233,51 @@ def test_a_chain_line_stands_beside_each_banded_edge_of_the_face() -> None:
     long, wide, thick = (float(PARTS["banded shelf"].blank.size(axis)) / 4 for axis in (A, D, U))
     expected = [round(value, 2) for value in (thick, wide, long)]
     assert [length for length in lengths if length in expected] == expected  # the rest: the sign of the views
+
+
+def flat(key: str) -> FullSize:
+    part = PARTS[key]
+    plan = part_dimensions(part, INCH)
+    return full_size(part, arrangements(plan)[0].sights[0])
+
+
+def test_a_pattern_leaves_out_what_a_slanted_cut_takes_off_both_faces() -> None:
+    """By hand: tan of the mitre is cos 60° · tan 45° = 1/2, so the top face loses 5 in by 10 in, halved."""
+    shape = flat("hopper side")
+    assert shape.shape.area / 25.4**2 == pytest.approx(200 - 25, rel=1e-4)
+    assert shape.marked == ()
+
+
+def test_a_pattern_shows_the_mouths_of_leaning_holes() -> None:
+    bores = flat("seat").bores
+    assert sorted((round(b.at[0] / 25.4, 3), round(b.at[1] / 25.4, 3)) for b in bores) == [
+        (3, 2),
+        (3, 8),
+        (15, 2),
+        (15, 8),
+    ]
+    assert {round(b.radius / 25.4, 6) for b in bores} == {0.5}
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.data())
+def test_any_slot_and_pocket_that_fits_is_located_and_sized(data: st.DataObject) -> None:
+    sixteenth = st.integers(1, 48)
+    width = data.draw(st.integers(4, 24))
+    sizes = {
+        "w": Fraction(width, 16),
+        "l": Fraction(width + data.draw(sixteenth), 16),
+        "x": Fraction(data.draw(st.integers(0, 120)), 16),
+        "y": Fraction(data.draw(st.integers(0, 24)), 16),
+        "d": Fraction(data.draw(st.integers(1, 11)), 16),
+    }
+    kind = data.draw(st.sampled_from(["slot", "pocket"]))
+    side = data.draw(st.sampled_from(["left", "right"]))
+    row = data.draw(st.sampled_from(["", ", along: {number: 2, pitch: 5in}", ", mirrored: deep"]))
+    place = f"from {side}: {sizes['x']}in, from front: {sizes['y']}in"
+    size = f"length: {sizes['l']}in, width: {sizes['w']}in, depth: {sizes['d']}in"
+    part = top(f"{kind}: {{face: top, {place}, {size}{row}}}")
+    plan = part_dimensions(part, INCH)
+    for axis in Axis:
+        given_here = [d for d in plan.dimensions if d.axis is axis and d.kind != "reference"]
+        assert_spans([pair for d in given_here for pair in d.pairs], needed(part, axis))

@@ -152,6 +152,7 @@ def _hole_words(feature: Feature, part: Part, style: LengthStyle) -> tuple[str, 
         size, rest = _with_unit(size, style), ",\u00a0through"
     else:
         rest = f"{MULTIPLY}{figure(feature.depth, style)}\u00a0deep"
+        rest += " along the hole" if feature.way is not None else ""
     if feature.counterbore:
         wide, deep = feature.counterbore
         rest += f", counterbore {bit(wide, style)}{MULTIPLY}{figure(deep, style)}\u00a0deep"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import pairwise
-from math import atan2, cos, pi, sin
+from math import atan2, cos, hypot, pi, sin
 from typing import Any
 
 from shapely import make_valid
@@ -15,9 +15,9 @@ from shapely.ops import unary_union
 from plangen.design.model import Part
 from plangen.drawing.part_sheets.sights import Sight
 from plangen.drawing.sheet.model import Xy
-from plangen.joinery.cuts import BoxCut, Cut, Loop, PrismCut, RoundCut, plane_axes
+from plangen.joinery.cuts import BoreCut, BoxCut, Cut, Loop, PlaneCut, PrismCut, RoundCut, plane_axes
 from plangen.joinery.operation import Form
-from plangen.joinery.space import Axis
+from plangen.joinery.space import Axis, Point
 from plangen.solids.outline import Ring, Round, circle, ring
 from plangen.units import ZERO
 
@@ -60,7 +60,11 @@ def full_size(part: Part, sight: Sight) -> FullSize:
             if isinstance(cut, RoundCut):
                 if cut.side.axis is axis:
                     through = cut.depth >= part.blank.size(axis)
-                    bores.append(Bore(_centre(cut, part, sight), float(cut.diameter) / 2, through))
+                    bores.append(Bore(_centre(cut.mouth, part, sight), float(cut.diameter) / 2, through))
+                continue
+            if isinstance(cut, BoreCut):
+                if any(f.form is Form.HOLE and f.side.axis is axis for f in operation.features):
+                    bores.append(Bore(_centre(cut.mouth, part, sight), float(cut.diameter) / 2, False))
                 continue
             area = _area(cut, part, sight)
             if area is None:
@@ -95,6 +99,8 @@ def _region(
 
 
 def _goes_through(cut: Cut, part: Part, axis: Axis) -> bool:
+    if isinstance(cut, PlaneCut):
+        return True  # its area is what goes on both faces
     if isinstance(cut, BoxCut):
         low, high = cut.box.low.at(axis), cut.box.high.at(axis)
     else:
@@ -114,7 +120,30 @@ def _area(cut: Cut, part: Part, sight: Sight) -> Any:
         axes = plane_axes(cut.axis)
         outer, *holes = (_laid(_fine(loop), axes, part, sight) for loop in cut.loops)
         return make_valid(Polygon(outer, holes))
+    if isinstance(cut, PlaneCut):
+        low, high = (_beyond(cut, level, part, sight) for level in (part.blank.low, part.blank.high))
+        return low.intersection(high)
     return None
+
+
+def _beyond(cut: PlaneCut, face: Point, part: Part, sight: Sight) -> Any:
+    """What a plane takes off one face of the part: of the blank's rectangle all that lies beyond its line."""
+    axis = sight.side.axis
+    axes = plane_axes(axis)
+    level = cut.normal[axis.value] * float(face.at(axis) - cut.through.at(axis))
+    a, b = (cut.normal[one.value] for one in axes)
+    offset = sum(cut.normal[one.value] * float(cut.through.at(one)) for one in axes) - level
+    size = hypot(a, b)
+    if size < 1e-9:
+        return Polygon()
+    reach = 2 * sum(float(part.blank.size(one)) for one in Axis)
+    foot = (a * offset / size**2, b * offset / size**2)
+    out, side = (a / size * reach, b / size * reach), (-b / size * reach, a / size * reach)
+    corners = [
+        (foot[0] + side[0] * s + out[0] * o, foot[1] + side[1] * s + out[1] * o)
+        for s, o in ((-1, 0), (1, 0), (1, 1), (-1, 1))
+    ]
+    return Polygon(_laid(corners, axes, part, sight))
 
 
 def _fine(loop: Loop) -> list[Xy]:
@@ -150,9 +179,9 @@ def _put(point: Xy, axes: tuple[Axis, Axis], part: Part, sight: Sight) -> Xy:
     return one(sight.right.axis, sight.right.high), one(sight.up.axis, sight.up.high)
 
 
-def _centre(cut: RoundCut, part: Part, sight: Sight) -> Xy:
+def _centre(mouth: Point, part: Part, sight: Sight) -> Xy:
     axes = plane_axes(sight.side.axis)
-    return _put((float(cut.mouth.at(axes[0])), float(cut.mouth.at(axes[1]))), axes, part, sight)
+    return _put((float(mouth.at(axes[0])), float(mouth.at(axes[1]))), axes, part, sight)
 
 
 def bore_loop(bore: Bore) -> tuple[Xy, ...]:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from plangen.expressions import LengthExpr, SideWord
+from plangen.joinery.body import spans_of
 from plangen.joinery.fields import FromSides, resolve_face
 from plangen.joinery.kinds import OperationKind
 from plangen.joinery.operation import Feature, Form, Group, Operation
 from plangen.joinery.piece import Bench, Piece
-from plangen.joinery.recess import depth_of, fits, radius_fits, spans_of
+from plangen.joinery.recess import depth_of, fits, radius_fits
 from plangen.joinery.sentences import location
 from plangen.joinery.shapes import rounded_prism
 from plangen.joinery.space import Axis

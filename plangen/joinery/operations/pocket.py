@@ -5,12 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from plangen.expressions import Entry, LengthExpr, SideWord
+from plangen.joinery.body import spans_of
 from plangen.joinery.cuts import Cut, RoundCut
 from plangen.joinery.fields import FromSides, resolve_face
 from plangen.joinery.kinds import OperationKind
 from plangen.joinery.operation import Feature, Form, Group, Operation, Span
 from plangen.joinery.piece import Bench, Piece
-from plangen.joinery.recess import depth_of, fits, placed_box, radius_fits, spans_of
+from plangen.joinery.recess import depth_of, fits, placed_box, radius_fits
 from plangen.joinery.rows import InRows, Rows, mirrored, rows_of
 from plangen.joinery.sentences import counted, location
 from plangen.joinery.shapes import rounded_prism

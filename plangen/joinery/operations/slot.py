@@ -6,11 +6,12 @@ from dataclasses import replace
 from typing import Literal
 
 from plangen.expressions import LengthExpr, SideWord
+from plangen.joinery.body import spans_of
 from plangen.joinery.fields import FromSides, resolve_face
 from plangen.joinery.kinds import OperationKind
 from plangen.joinery.operation import Feature, Form, Group, Operation
 from plangen.joinery.piece import Bench, Piece
-from plangen.joinery.recess import depth_of, placed_box, spans_of
+from plangen.joinery.recess import depth_of, placed_box
 from plangen.joinery.rows import InRows, mirrored, rows_of
 from plangen.joinery.sentences import counted, slot
 from plangen.joinery.shapes import channel
