@@ -64,7 +64,7 @@ def make_record(
         "hardware": [_hardware(line, numbers) for line in take_off.hardware],
         "joints": [_joint(joint) for joint in design.joints],
         "assemblies": [assembly_record(one, design) for one in design.assemblies],
-        "motions": [motion_record(motion) for motion in design.motions],
+        "motions": [motion_record(motion, style) for motion in design.motions],
         "positions": [position_record(position, design, style) for position in design.positions],
         "totals": _totals(design, take_off, numbers),
         "plans": [_plan(plan, style) for plan in take_off.plans],

@@ -10,7 +10,7 @@ from typing import Any
 from plangen.design.model import Assembly, Design, Motion, Part, Position
 from plangen.joinery.space import Axis, Side, Stance, unit
 from plangen.record.plain import PLACES, box, measure, number
-from plangen.units import LengthStyle
+from plangen.units import Length, LengthStyle
 
 _FINEST = 1000  # steps of an angle in one degree
 
@@ -36,7 +36,7 @@ def assembly_record(assembly: Assembly, design: Design) -> dict[str, Any]:
     }
 
 
-def motion_record(motion: Motion) -> dict[str, Any]:
+def motion_record(motion: Motion, style: LengthStyle) -> dict[str, Any]:
     """Give one motion as plain data; ``measures`` holds how far it goes, where it has an end."""
     return {
         "joint": motion.joint,
@@ -44,14 +44,14 @@ def motion_record(motion: Motion) -> dict[str, Any]:
         "moves": list(motion.moves),
         "point": [round(at, PLACES) for at in motion.point],
         "way": [round(part, 9) for part in motion.way],
-        "measures": [_amount("most", motion.most, motion.kind)] if motion.most is not None else [],
+        "measures": [_amount("most", motion.most, motion.kind, style)] if motion.most is not None else [],
     }
 
 
 def position_record(position: Position, design: Design, style: LengthStyle) -> dict[str, Any]:
     """Give one position as plain data; ``measures`` are its overall sizes and what each joint is moved by."""
     kinds = {motion.joint: motion.kind for motion in design.motions}
-    moved = [_amount(joint, value, kinds.get(joint, "turns")) for joint, value in position.values]
+    moved = [_amount(joint, value, kinds.get(joint, "turns"), style) for joint, value in position.values]
     return {
         "name": position.name,
         "title": position.title,
@@ -71,9 +71,11 @@ def stance_record(stance: Stance) -> dict[str, Any]:
     }
 
 
-def _amount(name: str, value: Fraction, kind: str) -> dict[str, Any]:
-    printed = f"{float(value):g}°" if kind == "turns" else f"{float(value):g}\u00a0mm"
-    return {"name": name, **number(value, printed)}
+def _amount(name: str, value: Fraction, kind: str, style: LengthStyle) -> dict[str, Any]:
+    """Give by how much a joint is moved: degrees where it turns, a length where it slides."""
+    if kind == "slides":
+        return measure(name, Length(value), style)
+    return {"name": name, **number(value, f"{float(value):g}°")}
 
 
 def lean_measure(part: Part) -> list[dict[str, Any]]:

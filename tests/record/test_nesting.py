@@ -130,3 +130,9 @@ def test_lengths_of_positions_are_exact(nested: Design) -> None:
     grown = replace(first, overall=replace(first.overall, high=first.overall.high.moved(Axis.ACROSS, size)))
     found = made(replace(nested, positions=(grown,)))["positions"][0]["measures"][0]
     assert found["exact"] == "1501/3"
+
+
+def test_how_far_a_drawer_slides_is_printed_as_the_booklet_prints_lengths(nested: Design) -> None:
+    inches = record(nested, style=LengthStyle("inch", 16))
+    out = next(one for one in inches["positions"] if one["name"] == "top drawer out")
+    assert next(one for one in out["measures"] if one["name"] == "slides")["printed"] == "7\u00a07/8\u00a0in"
