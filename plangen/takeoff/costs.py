@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from plangen.design.model import Design, Hardware, Money, Stock
 from plangen.findings import Findings
+from plangen.takeoff.banding import BandingLine, banding_lines
 from plangen.takeoff.model import CostLine, HardwareLine, StockPlan
 from plangen.takeoff.plan_words import figures
 from plangen.takeoff.practice import CUBIC_METRE
@@ -63,8 +64,19 @@ def cost_lines(
             packs = "pack" if line.packs == 1 else "packs"
             quantity = f"{line.count} ({line.packs} {packs} of {item.pack})"
         lines.append(_line(design, line.title, phrase(quantity), line.cost))
+    lines += [_banding_line(design, one) for one in banding_lines(design)]
     unpriced = tuple(dict.fromkeys(line.title for line in lines if line.cost is None))
     return tuple(lines), unpriced
+
+
+def _banding_line(design: Design, line: BandingLine) -> CostLine:
+    """Give the line of banding, which is bought by length; it has a cost where its stock is sold so."""
+    words = phrase(line.width, " wide, ") + line.words
+    stock, cost = design.stock.get(line.item), None
+    if stock is not None and stock.price is not None and stock.price_per in ("foot", "metre"):
+        length = line.length.inches / 12 if stock.price_per == "foot" else line.length.mm / 1000
+        cost = Money(length * stock.price.amount, stock.price.currency)
+    return _line(design, line.title, words, cost)
 
 
 def _line(design: Design, title: str, words: Phrase, cost: Money | None) -> CostLine:

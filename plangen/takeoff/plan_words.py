@@ -9,6 +9,7 @@ from plangen.design.model import Stock
 from plangen.takeoff.cutting import Plan
 from plangen.takeoff.model import CuttingDiagram
 from plangen.takeoff.practice import CUBIC_METRE, SQUARE_FOOT
+from plangen.takeoff.wanted import Wanted
 from plangen.units import EachWay, Length, Phrase, millimetres, phrase
 
 _COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
@@ -51,6 +52,28 @@ def bound_words(plan: Plan, stock: Stock, unit: int) -> Phrase:
     if bound.number == 1:
         return phrase(f"The area alone would ask for only one {noun}", tail, ".")
     return phrase(reason, f", so no plan takes fewer than {counted(bound.number, noun)}", tail, ".")
+
+
+def allowance_words(pieces: Sequence[Wanted], usual: tuple[Length, Length] | None) -> Phrase:
+    """Say by how much the boards of each glue-up are drawn too long and too wide.
+
+    ``usual`` is by how much all others are; None where there are no others.
+    """
+    words = Phrase()
+    for piece in pieces:
+        long, wide = piece.length - piece.net_length, piece.width - piece.net_width
+        what = piece.part.glue_up.kind if piece.part.glue_up else "pieces"
+        words += phrase(f" The {what} of {piece.part.mark} are drawn ") + _over(long, wide) + phrase(".")
+    if usual is not None:
+        words += phrase(" All other pieces are drawn ") + _over(*usual) + phrase(".")
+    return words + phrase(" They are trimmed to the finished size later.")
+
+
+def _over(long: Length, wide: Length) -> Phrase:
+    both = [phrase(over, f" too {what}") for over, what in ((long, "long"), (wide, "wide")) if over]
+    if len(both) == 2:
+        return both[0] + phrase(" and ") + both[1]
+    return both[0] if both else phrase("at their finished size")
 
 
 def _under(value: Fraction) -> str:

@@ -13,7 +13,7 @@ from plangen.handbook.densities import find_species
 from plangen.handbook.lumber import board_feet, dressed_thickness, dressed_width
 from plangen.takeoff.cutting import Layout, Panel, Piece, Plan, plan_boards, plan_sheets
 from plangen.takeoff.model import CuttingDiagram, OffCut, Placed, SawCut, StockPlan
-from plangen.takeoff.plan_words import bound_words, measure_note
+from plangen.takeoff.plan_words import allowance_words, bound_words, measure_note
 from plangen.takeoff.practice import SQUARE_FOOT, Practice, practice, rounded_up
 from plangen.takeoff.wanted import Wanted, report_misfits, wanted
 from plangen.units import ZERO, Length, LengthStyle, Phrase, inches, millimetres, phrase
@@ -238,7 +238,11 @@ def _stock_plan(
         area = sum((one.length.mm * one.width.mm for one in bought), Fraction(0)) / SQUARE_FOOT
     spare = _spare_width(diagrams, by_part, rules) if solid else ZERO
     words = bound_words(plan, stock, unit)
-    if solid and spare < rules.over_width:
+    own = [one for one in pieces if one.own_allowance]
+    if own:
+        usual = (rules.over_length, spare) if len(own) < len(pieces) else None
+        words += allowance_words(own, usual)
+    elif solid and spare < rules.over_width:
         words += phrase(
             " Pieces are drawn ", rules.over_width, " too wide, but for those as wide as their board."
         )
@@ -255,8 +259,8 @@ def _stock_plan(
         square_feet=area,
         cost=_cost(stock, bought, gross, currency),
         kerf=design.shop.kerf,
-        allowance_length=rules.over_length if solid else ZERO,
-        allowance_width=spare,
+        allowance_length=rules.over_length if solid and not own else ZERO,
+        allowance_width=spare if not own else ZERO,
         bound_words=words,
         measure_note=measure_note(
             stock,

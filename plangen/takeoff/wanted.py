@@ -31,6 +31,12 @@ class Wanted:
         return self.net_length.mm * self.net_width.mm * self.net_thickness.mm * self.number
 
     @property
+    def own_allowance(self) -> bool:
+        """Whether the glue-up says itself how much over its boards are, in place of the usual."""
+        glue_up = self.part.glue_up
+        return glue_up is not None and (glue_up.rough_length is not None or bool(glue_up.over_width))
+
+    @property
     def net_thickness(self) -> Length:
         """The thickness of the wood they are cut from: for a strip on edge, its share of the width."""
         glue_up = self.part.glue_up

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 import pytest
 
-from plangen.design.model import Design
+from plangen.design.model import Design, Money
 from plangen.takeoff.banding import BandingLine, before_banding
 from plangen.takeoff.lists import csv_files
 from plangen.takeoff.model import TakeOff
@@ -107,3 +107,24 @@ def test_the_file_reads_back(design: Design, lists: TakeOff) -> None:
     shelf = next(row for row in rows if row["Part"] == "Shelf")
     assert (shelf["Length exact, mm"], shelf["Width exact, mm"]) == ("609.6", "254")
     assert "cut to 9 31/32 in × 23 15/16 in before banding" in shelf["Note"].replace("\u00a0", " ")
+
+
+def test_banding_has_a_line_in_the_costs(design: Design, lists: TakeOff) -> None:
+    line = lists.costs[-1]
+    assert (line.title, line.cost) == ("Birch tape", None)
+    assert (
+        line.words.text(INCH)
+        .replace("\u00a0", " ")
+        .endswith("178 1/4 in long (162 in of edges and 10 % waste)")
+    )
+    assert "Birch tape" in lists.unpriced
+
+
+def test_banding_sold_by_the_foot_costs_its_length() -> None:
+    """178-1/4 in at 0.60 USD for a foot: 14.854 ft are 8.9125 USD."""
+    strip = (
+        "birch tape: {kind: solid, title: Birch tape, species: yellow birch, rough: 4/4, thickness: 1/32in, "
+        "price: 0.60 USD/ft}"
+    )
+    found, _ = taken(solve(project(SHELF, stock=f"{PLY}\n{strip}")))
+    assert found.costs[-1].cost == Money(Fraction("8.9125"), "USD")

@@ -88,3 +88,29 @@ def test_the_list_prints_the_finished_size_of_what_is_glued_up() -> None:
     lists, _ = taken(design)
     (row,) = cut_table(design, lists, INCH).rows
     assert row[4:7] == ("3/4", "24", "48")
+
+
+def test_what_is_drawn_over_is_said_of_each_glue_up() -> None:
+    """49 for 48, and 6-3/16 for 6; the top's figures stand in place of the usual ones of the page."""
+    (plan,) = taken(glued(TOP, inches(24), inches(48), inches("3/4")))[0].plans
+    words = plan.bound_words.text(INCH).replace("\u00a0", " ")
+    assert "The boards of A are drawn 1 in too long and 3/16 in too wide." in words
+    assert "All other pieces" not in words
+    assert not plan.allowance_length
+    assert not plan.allowance_width
+
+
+def test_all_others_are_drawn_over_as_usual() -> None:
+    design = glued(TOP, inches(24), inches(48), inches("3/4"))
+    rail = replace(
+        plain_design(pine(widths=(inches("29/4"),)), [(1, inches(3), inches(30))] * 2).parts[1], mark="B"
+    )
+    (plan,) = taken(replace(design, parts=(*design.parts, rail)))[0].plans
+    words = plan.bound_words.text(INCH).replace("\u00a0", " ")
+    assert "All other pieces are drawn 1/2 in too long and 1/8 in too wide." in words
+
+
+def test_strips_keep_the_usual_words() -> None:
+    (plan,) = taken(glued(BENCH, inches("21/2"), inches(60), inches("7/4")))[0].plans
+    assert (plan.allowance_length, plan.allowance_width) == (inches("1/2"), inches("1/8"))
+    assert "are drawn" not in plan.bound_words.text(INCH)
