@@ -29,6 +29,7 @@ from plangen.joinery.joints import (
     through_dovetails,
     tongue_and_groove,
     top_fastened,
+    tusk_tenon,
 )
 
 JOINTS: dict[str, JointKind] = {
@@ -62,5 +63,6 @@ JOINTS: dict[str, JointKind] = {
         top_fastened.KIND,
         hinged.KIND,
         slides.KIND,
+        tusk_tenon.KIND,
     )
 }
