@@ -107,18 +107,24 @@ def pegged(entry: Pegged, meeting: Meeting, tenons: Tenons, place: Place, bench:
             on_one.append(_peg_hole(mouth, face, peg.diameter, one.finished.size(face.axis), place))
             inner = mouth.with_(end.axis, shoulder + (out - draw) * end.sign)
             inner = inner.with_(face.axis, two.finished.side(face))
-            on_two.append(_peg_hole(inner, face, peg.diameter, two.finished.size(face.axis), place))
+            drawn = phrase(draw, " nearer the shoulder than in the mortise") if draw else Phrase()
+            on_two.append(_peg_hole(inner, face, peg.diameter, two.finished.size(face.axis), place, drawn))
             spots.append(Spot(one.copy, mouth.floats(), face))
     return Fastened(tuple(on_one), tuple(on_two), ((peg.name, tuple(spots)),))
 
 
-def _peg_hole(mouth: Point, side: Side, diameter: Length, depth: Length, place: Place) -> Operation:
+def _peg_hole(
+    mouth: Point, side: Side, diameter: Length, depth: Length, place: Place, note: Phrase | None = None
+) -> Operation:
+    feature = Feature(
+        Form.HOLE, side, hole_spans(mouth, side, depth), diameter=diameter, note=note or Phrase()
+    )
     return Operation(
         kind="peg hole",
         title="Peg hole",
         side=side,
         cuts=(RoundCut(mouth, side, diameter, depth),),
-        features=(Feature(Form.HOLE, side, hole_spans(mouth, side, depth), diameter=diameter),),
+        features=(feature,),
         say=Phrase(),
         tools=(phrase("Drill, ", diameter, " brad-point bit"),),
         cautions=("drill",),

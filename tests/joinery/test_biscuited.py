@@ -9,7 +9,7 @@ import pytest
 from plangen.joinery.joints.biscuited import SIZES, slot_depth, slot_length
 from plangen.joinery.space import Axis, Side
 from plangen.units import millimetres
-from tests.design.small import faults, line_at, project, solve, the_fault, work
+from tests.design.small import faults, line_at, project, said, solve, the_fault, work
 from tests.joinery.corners import SHELF
 from tests.joinery.together import filled, overlap, removed
 
@@ -121,3 +121,12 @@ def test_a_contact_shorter_than_a_slot() -> None:
 def test_the_hardware_must_be_known() -> None:
     text = biscuited("per joint: 2", hardware="other: {kind: biscuit}")
     assert line_at(text, the_fault(text, "undefined-name")).startswith("biscuit")
+
+
+def test_the_sentence_says_where_the_middle_is() -> None:
+    design = solve(biscuited("per joint: 2, from ends: 2in"))
+    # The shelf is 6 in up and 3/4 thick.
+    assert said(work(design.part("side"), "biscuit slot")[0]) == (
+        "Cut a slot for a no. 20 biscuit in the inside face, its middle 6 3/8 in from the bottom end "
+        "and 2 in from the front edge."
+    )

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from plangen.joinery.cuts import BoxCut
 from plangen.joinery.space import Side
-from tests.design.small import box, length, line_at, one, project, solve, the_fault
+from tests.design.small import box, length, line_at, one, project, said, solve, the_fault
 from tests.joinery.corners import CASE_FILLED, case
 from tests.joinery.together import filled, overlap, removed
 
@@ -138,3 +138,15 @@ def test_boards_that_are_not_flush_make_no_corner() -> None:
         "place: {left: 0, right: 16in, front: 0", "place: {left: -1in, right: 16in, front: 0"
     )
     assert line_at(text, the_fault(text, "not-a-corner")).startswith("{between")
+
+
+def test_the_sentences_say_where_the_first_slot_is_and_the_pitch() -> None:
+    design = solve(case("finger: {between: [upright, lid], pin: 1/2in}"))
+    assert said(one(design.part("upright"), "finger slots")) == (
+        "Cut 6 slots 1/2 in wide and 3/4 in deep in the top end, the first 1/2 in from the front edge, "
+        "1 in from one to the next."
+    )
+    assert said(one(design.part("lid"), "finger slots")) == (
+        "Cut 6 slots 1/2 in wide and 3/4 in deep in the left end, the first along the front edge, "
+        "1 in from one to the next."
+    )

@@ -183,5 +183,11 @@ def test_pieces_that_do_not_make_a_corner() -> None:
 
 
 def test_the_sentences() -> None:
-    design = solve(case("mitre: {between: [upright, lid]}"))
-    assert said(one(design.part("lid"), "joint mitre"))
+    keys = "spline: {with: slip, thickness: 1/8in, depth: 1/4in}"
+    design = solve(case(f"mitre: {{between: [upright, lid], {keys}}}", SPLINE))
+    assert said(one(design.part("lid"), "joint mitre")) == "Saw the left end to a bevel of 45° for the mitre."
+    assert said(one(design.part("lid"), "spline slot")) == (
+        "Cut the spline slot in the mitre of the left end: slot 1/8 in wide, 1/4 in deep, square to the mitre."
+    )
+    flat = solve(frame("mitre: {between: [stile, rail]}"))
+    assert said(one(flat.part("stile"), "joint mitre")) == "Saw the top end to a mitre of 56.3°."

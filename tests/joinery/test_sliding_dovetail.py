@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from plangen.joinery.space import Side
-from tests.design.small import box, box_cut, faults, length, line_at, one, prism, solve, work
+from tests.design.small import box, box_cut, faults, length, line_at, one, prism, said, solve, work
 from tests.joinery.corners import shelf
 from tests.joinery.together import filled, overlap, removed
 
@@ -130,3 +130,14 @@ def test_what_cannot_be_cut(keys: str, kind: str, at: str) -> None:
 def test_a_shelf_at_the_very_end_has_no_wood_beside_its_channel() -> None:
     text = shelf("sliding dovetail: {in: side, for: shelf}").replace("bottom: 6in", "bottom: 0")
     assert {item.kind for item in faults(text)} == {"partly-touching"}
+
+
+def test_the_sentences() -> None:
+    design = solve(shelf("sliding dovetail: {in: side, for: shelf, depth: 3/8in, slope: 14deg}"))
+    assert said(one(design.part("side"), "dovetail channel")) == (
+        "Rout a dovetail channel 3/8 in deep in the inside face, slope 14°, "
+        "with the bit at full depth in one pass."
+    )
+    assert said(work(design.part("shelf"), "dovetail tail")[0]) == (
+        "Rout the two slopes of the tail, 3/8 in long, on the left end."
+    )

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import math
-
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from plangen.joinery.cuts import PrismCut
+from plangen.joinery.ranks import work_rank
 from plangen.joinery.space import Axis, Side
+from plangen.units import LengthStyle
 from tests.design.small import length, line_at, one, project, said, solve, the_fault
 from tests.joinery.corners import CASE, CASE_FILLED, case
 from tests.joinery.together import filled, overlap, removed
@@ -41,7 +41,7 @@ class TestLayout:
     run = 0.75 / 6
 
     def test_the_pins_board_takes_the_tails_wide_outside_and_narrow_inside(self) -> None:
-        pins = one(self.design.part("upright"), "dovetail pins")
+        pins = one(self.design.part("upright"), "pins")
         starts = [0.375 + k * (self.tail + 0.375) for k in range(4)]
         assert flat(widths(pins, "0")) == pytest.approx(flat([(s, s + self.tail) for s in starts]))
         inside = [(s + self.run, s + self.tail - self.run) for s in starts]
@@ -58,11 +58,11 @@ class TestLayout:
         assert (outside[0][0], outside[-1][1]) == pytest.approx((0, 6))
 
     def test_each_row_of_equal_sockets_is_one_feature(self) -> None:
-        (row,) = one(self.design.part("upright"), "dovetail pins").features
+        (row,) = one(self.design.part("upright"), "pins").features
         assert [(r.axis, r.number) for r in row.repeat] == [(Axis.DEEP, 4)]
         tails = one(self.design.part("lid"), "dovetail tails").features
         assert [f.repeat[0].number if f.repeat else 1 for f in tails] == [1, 3, 1]
-        assert row.angle_degrees == pytest.approx(math.degrees(math.atan(1 / 6)))
+        assert row.note.text(LengthStyle("inch")) == "slope 1:6"
 
     def test_both_fill_the_corner(self) -> None:
         mean = self.tail - self.run
@@ -79,9 +79,9 @@ class TestLayout:
 
 def test_softwood_slopes_one_in_six_unless_said() -> None:
     design = solve(case("through dovetails: {tails: lid, pins: upright, number: 3}"))
-    (row,) = one(design.part("upright"), "dovetail pins").features
+    (row,) = one(design.part("upright"), "pins").features
     # Common practice, no source.
-    assert row.angle_degrees == pytest.approx(math.degrees(math.atan(1 / 6)))
+    assert row.note.text(LengthStyle("inch")) == "slope 1:6"
 
 
 def test_the_half_pins_may_be_wider() -> None:
@@ -110,9 +110,9 @@ def test_boards_of_two_thicknesses() -> None:
     assert overlap(design) == pytest.approx(0, abs=1e-9)
     assert filled(design) == pytest.approx(6 * (12 * 0.75 + 16 * 0.5 - 0.75 * 0.5))
     # The sockets of the pins are as deep as the tails' board is thick, and slope over the pins' thickness.
-    (cut, *_) = one(design.part("upright"), "dovetail pins").cuts
+    (cut, *_) = one(design.part("upright"), "pins").cuts
     assert cut.high - cut.low == length("1/2")
-    assert widths(one(design.part("upright"), "dovetail pins"), "3/4")[0][0] == pytest.approx(0.375 + 0.125)
+    assert widths(one(design.part("upright"), "pins"), "3/4")[0][0] == pytest.approx(0.375 + 0.125)
 
 
 @pytest.mark.parametrize(
@@ -135,4 +135,18 @@ def test_what_cannot_be_cut(keys: str, kind: str, at: str) -> None:
 
 def test_the_sentences_count_the_tails() -> None:
     design = solve(case(JOINT))
-    assert "tail" in said(one(design.part("lid"), "dovetail tails")).lower()
+    assert said(one(design.part("lid"), "dovetail tails")) == (
+        "Mark 4 tails on the left end, slope 1:6, saw beside the lines in the waste "
+        "and chisel to the base line."
+    )
+    assert said(one(design.part("upright"), "pins")) == (
+        "Scribe the 4 tails onto the top end, saw beside the lines in the waste and chisel the sockets "
+        "from both faces."
+    )
+
+
+def test_the_tails_are_cut_before_the_pins_that_are_scribed_from_them() -> None:
+    design = solve(case(JOINT))
+    tails, pins = one(design.part("lid"), "dovetail tails"), one(design.part("upright"), "pins")
+    # The draft takes work by its rank, then by its kind.
+    assert (work_rank(tails), tails.kind) < (work_rank(pins), pins.kind)

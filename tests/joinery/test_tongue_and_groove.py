@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plangen.joinery.space import Side
-from tests.design.small import box, box_cut, copy, faults, length, line_at, one, project, solve, work
+from tests.design.small import box, box_cut, copy, faults, length, line_at, one, project, said, solve, work
 from tests.joinery.together import filled, overlap, removed
 
 # Three boards 4 in wide, 30 in long and 3/4 thick, standing side by side, their faces open by OPEN.
@@ -129,3 +129,11 @@ def test_boards_that_are_not_flush() -> None:
 def test_faces_that_are_not_open_by_the_gap_do_not_meet() -> None:
     text = row(", open: 1/8in", gap="1/16in")
     assert {item.kind for item in faults(text)} == {"nothing-meets"}
+
+
+def test_the_sentences() -> None:
+    design = solve(row(", depth: 3/8in, gap: 1/16in"))
+    assert "1/4 in wide and 3/8 in deep in the right edge" in said(one(design.part("first"), "edge groove"))
+    assert said(one(design.part("last"), "tongue")) == (
+        "Cut a tongue 1/4 in thick and 5/16 in long along the left edge."
+    )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from plangen.expressions import Name, Names, Words
@@ -12,9 +12,9 @@ from plangen.joinery.corner import Pair, at, long_places, slot_work
 from plangen.joinery.cuts import Arc, Line, Loop, PrismCut
 from plangen.joinery.fastening import Fastening
 from plangen.joinery.operation import Operation
-from plangen.joinery.piece import Bench
+from plangen.joinery.piece import Bench, Piece
 from plangen.joinery.space import Axis, Box, Point, Side, to_nanometre
-from plangen.units import Length, millimetres, phrase
+from plangen.units import Length, Phrase, millimetres, phrase
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +60,7 @@ def slot_length(biscuit: Biscuit) -> Length:
 
 def expand(entry: Biscuited, meeting: Meeting, bench: Bench) -> Expansion:
     """Cut a slot in both for each biscuit."""
-    biscuit = SIZES.get(str(entry.size).strip() if entry.size is not None else "20")
+    biscuit = SIZES.get(_name(entry))
     if biscuit is None:
         bench.findings.error(
             "biscuit-size",
@@ -151,7 +151,7 @@ def _slot(
     left = _turns_left(low, at(over, {along: middle, side.axis: floor}), high)
     loop = Loop(low, (Arc(high, BLADE / 2, left), Line(low)))
     cut = PrismCut(over, box.low.at(over), box.high.at(over), (loop,))
-    return slot_work(
+    work = slot_work(
         "biscuit slot",
         "Biscuit slot",
         side,
@@ -162,12 +162,34 @@ def _slot(
         cautions=("router",),
         cuts=(cut,),
     )
+    (feature,) = work.features
+    return replace(work, features=(replace(feature, note=phrase(f"no. {_name(entry)} biscuit")),))
 
 
 def _turns_left(start: Pair, through: Pair, end: Pair) -> bool:
     ax, ay = (through[0] - start[0]).mm, (through[1] - start[1]).mm
     bx, by = (end[0] - start[0]).mm, (end[1] - start[1]).mm
     return ax * by - ay * bx > 0
+
+
+def _name(entry: Biscuited) -> str:
+    return str(entry.size).strip() if entry.size is not None else "20"
+
+
+def _say(operation: Operation, piece: Piece) -> Phrase:
+    """Say where the middle of a slot is, which is what is marked for a plate joiner."""
+    feature = operation.features[0]
+    words = (
+        phrase("Cut a slot for a ") + feature.note + phrase(f" in the {piece.call(feature.side)}, its middle")
+    )
+    places = []
+    for axis in (piece.runs, piece.wide, piece.thick):
+        if axis is feature.side.axis:
+            continue
+        span, low = feature.span(axis), Side.of(axis, False)
+        middle = (span.low + span.high) / 2
+        places.append(phrase(" ", middle - piece.finished.low.at(axis), f" from the {piece.call(low)}"))
+    return words + places[0] + phrase(" and") + places[1] + phrase(".")
 
 
 KIND = JointKind(
@@ -181,4 +203,5 @@ KIND = JointKind(
     symmetric=True,
     fastens=True,
     cautions=("glue",),
+    says={"biscuit slot": _say},
 )

@@ -143,13 +143,16 @@ def _say(operation: Operation, piece: Piece) -> Phrase:
     size = inner.span(row).high - inner.span(row).low
     words = phrase(f"Cut {number} slots " if number > 1 else "Cut a slot ", size, " wide and ")
     words += phrase(first.depth or ZERO, f" deep in the {piece.call(end)}")
-    open_low = first.span(row).low <= piece.finished.low.at(row)
+    before = first.span(row).low - piece.finished.low.at(row)
     low = Side.of(row, False)
-    if open_low:
-        return words + phrase(f", the first along the {piece.call(low)}.")
-    return words + phrase(
-        ", the first ", first.span(row).low - piece.finished.low.at(row), f" from the {piece.call(low)}."
-    )
+    if before > ZERO:
+        words += phrase(", the first ", before, f" from the {piece.call(low)}")
+    else:
+        words += phrase(f", the first along the {piece.call(low)}")
+    pitches = [repeat.pitch for feature in operation.features for repeat in feature.repeat]
+    if pitches:
+        words += phrase(", ", pitches[0], " from one to the next")
+    return words + phrase(".")
 
 
 KIND = JointKind(

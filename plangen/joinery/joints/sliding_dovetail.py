@@ -279,7 +279,7 @@ KIND = JointKind(
     lambda entry: entry.in_,
     lambda entry: entry.for_,
     expand,
-    phrase("Start the tail in its channel, brush glue on the last third only, and drive it home."),
+    phrase("Start the tail in the open end of its channel and drive it home without a stop."),
     reach=reach,
     cautions=("glue",),
     says={"dovetail channel": _say_channel, "dovetail tail": _say_tail},

@@ -12,7 +12,7 @@ from plangen.joinery.cuts import PrismCut, plane_axes
 from plangen.joinery.operation import Feature, Operation, Repeat
 from plangen.joinery.piece import Bench, Piece
 from plangen.joinery.sentences import number_of
-from plangen.joinery.slopes import degrees_of, slope_ratio, slope_words
+from plangen.joinery.slopes import slope_ratio, slope_words
 from plangen.joinery.space import Axis, Box, Side
 from plangen.units import ZERO, Length, Phrase, inches, millimetres, phrase
 
@@ -51,16 +51,15 @@ def expand(entry: ThroughDovetails, meeting: Meeting, bench: Bench) -> Expansion
     words = slope_words(entry.slope, slope)
     low, high = rect.low.at(ends.one.axis), rect.high.at(ends.one.axis)
     spaces = _Spaces(laid, ends, rect)
-    degrees = degrees_of(slope)
     tools = (phrase(f"Dovetail saw and a marking gauge, slope {words}"), phrase("Chisel"))
 
     def work(kind: str, title: str, piece: Piece, side: Side, shapes: list[list[Pair]]) -> Operation:
         cuts = [PrismCut(ends.one.axis, low, high, (polygon(shape),)) for shape in shapes]
-        features = _features(shapes, side, ends, rect, laid.pitch, degrees)
+        features = _features(shapes, side, ends, rect, laid.pitch, words)
         return outline_work(kind, title, side, cuts, features, entry.place, tools, ("chisel",))
 
     face = Side.of(meeting.two.thick, True)
-    on_one = work("dovetail pins", "Dovetail pins", meeting.one, ends.one, spaces.tails())
+    on_one = work("pins", "Dovetail pins", meeting.one, ends.one, spaces.tails())
     on_two = work("dovetail tails", "Dovetail tails", meeting.two, face, spaces.pins())
     sloping = 2 * laid.number * rect.size(ends.one.axis).mm * rect.size(ends.two.axis).mm
     shoulders = rect.size(row).mm * (rect.size(ends.one.axis).mm + rect.size(ends.two.axis).mm)
@@ -179,7 +178,7 @@ class _Spaces:
 
 
 def _features(
-    shapes: list[list[Pair]], side: Side, ends: Ends, rect: Box, pitch: Length, degrees: float
+    shapes: list[list[Pair]], side: Side, ends: Ends, rect: Box, pitch: Length, slope: str
 ) -> list[Feature]:
     """A feature for each shape on its own and one for each row of equal ones.
 
@@ -204,17 +203,16 @@ def _features(
         box = rect.with_side(Side.of(row, False), min(rows, key=lambda v: v.mm))
         box = box.with_side(Side.of(row, True), max(rows, key=lambda v: v.mm))
         repeat = (Repeat(row, len(group), pitch),) if len(group) > 1 else ()
-        found.append(outline_feature(side, box, first, repeat, angle_degrees=degrees))
+        found.append(outline_feature(side, box, first, repeat, note=phrase(f"slope {slope}")))
     return found
 
 
 def _say_tails(operation: Operation, piece: Piece) -> Phrase:
     """Say the tails by the sockets between them."""
     number = number_of(operation) - 1
-    return phrase(
-        f"Mark {number} tail{'s' if number > 1 else ''} on the {_end(operation, piece)}, "
-        "saw beside the lines in the waste and chisel to the base line."
-    )
+    words = phrase(f"Mark {number} tail{'s' if number > 1 else ''} on the {_end(operation, piece)}, ")
+    words += operation.features[0].note
+    return words + phrase(", saw beside the lines in the waste and chisel to the base line.")
 
 
 def _say_pins(operation: Operation, piece: Piece) -> Phrase:
@@ -248,5 +246,5 @@ KIND = JointKind(
     phrase("Brush glue on the sides of the pins and tap the tails down onto them until the shoulders meet."),
     overlaps=True,
     cautions=("glue",),
-    says={"dovetail tails": _say_tails, "dovetail pins": _say_pins},
+    says={"dovetail tails": _say_tails, "pins": _say_pins},
 )
