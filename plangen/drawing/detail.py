@@ -157,7 +157,7 @@ def choose(
             if one is None or two is None or one == two or not {contact.moving, contact.fixed} & new:
                 continue
             axis = closing_side(contact, design).axis
-            if entered(contact, design) <= 0.1:
+            if not _let_in(contact, design):
                 continue
             extents = [
                 float(contact.face.size(other)) * on_paper(other, stage.sight.view) * placing.factor
@@ -172,6 +172,14 @@ def choose(
             if best is None or score < best[0]:
                 best = (score, Choice(joint, contact, size, share < _SEEN))
     return best[1] if best else None
+
+
+def _let_in(contact: Contact, design: Design) -> bool:
+    """Tell whether one piece goes into the other; those with hardware between them only face each other."""
+    one, two = design.copies[contact.moving], design.copies[contact.fixed]
+    if entered(contact, design) <= 0.1:
+        return False
+    return one.stance is not None or two.stance is not None or not one.box.overlap(two.box).empty
 
 
 def _site(contact: Contact, stage: Stage) -> Floats:

@@ -8,18 +8,20 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from plangen.design.model import Design
+from plangen.design.model import Design, Joint
 from plangen.drawing.camera import camera
+from plangen.drawing.detail import choose
 from plangen.drawing.explosion import entered, explode, way_of
 from plangen.drawing.hidden_lines import View
 from plangen.drawing.nested import corners_of, inside, moved_by, standing, units, upright
 from plangen.drawing.opened import offsets_for
 from plangen.drawing.pictures import Pictures
 from plangen.drawing.positions import position_picture
-from plangen.drawing.scene import copy_actor, corners
+from plangen.drawing.scene import Placing, copy_actor, corners
 from plangen.drawing.sheet.model import Drawing, Link, Meaning, Stroke
+from plangen.drawing.stage import stage
 from plangen.findings import Findings
-from plangen.joinery.space import Axis
+from plangen.joinery.space import Axis, Side
 from plangen.sequence import order_of_work
 from plangen.solids import Solids, build_solids
 from plangen.takeoff import take_off
@@ -147,3 +149,19 @@ def test_step_pictures_show_one_copy(pictures: Pictures) -> None:
     step = next(step for step in pictures.order.steps if "drawer.back to sides" in step.joints)
     drawing = pictures.step(step, 178, 120)
     assert _targets(drawing) == {"part:drawer.back", "part:drawer.side"}
+
+
+def test_what_runs_on_slides_is_let_into_nothing_and_wants_no_detail(
+    nested: Design, solids: Solids, view: View
+) -> None:
+    def runs_in(joint: Joint) -> Joint:
+        contacts = tuple(replace(contact, closes=Side.BACK) for contact in joint.contacts)
+        return replace(joint, contacts=contacts) if joint.name == "slides" else joint
+
+    sliding = replace(nested, joints=tuple(runs_in(joint) for joint in nested.joints))
+    contact = next(joint for joint in sliding.joints if joint.name == "slides").contacts[0]
+    assert entered(contact, sliding) > 200, "it has to come out all the way"
+    step = next(
+        step for step in order_of_work(sliding, ("draft",), Findings()).steps if "slides" in step.joints
+    )
+    assert choose(sliding, step, stage(sliding, solids, step, view), Placing(0.1, 0.0, 0.0)) is None
