@@ -61,10 +61,10 @@ def fitted(
 
 
 def on_face(centre: Point, reach: dict[Axis, Length], face: Side, piece: Piece) -> bool:
-    """Whether what reaches so far each way from a centre lies within the face."""
+    """Whether what reaches so far each way from a centre lies within the face, with wood all round."""
     return all(
-        piece.finished.low.at(axis) <= centre.at(axis) - reach[axis]
-        and centre.at(axis) + reach[axis] <= piece.finished.high.at(axis)
+        piece.finished.low.at(axis) < centre.at(axis) - reach[axis]
+        and centre.at(axis) + reach[axis] < piece.finished.high.at(axis)
         for axis in Axis
         if axis is not face.axis
     )

@@ -70,7 +70,9 @@ def _leveler_size(entry: Leveler, sizes: Sizes) -> Phrase:
 
 def _across(_entry: Any, sizes: Sizes) -> Phrase:
     if "diameter" not in sizes:
-        return phrase(sizes["length"], " long") if "length" in sizes else phrase()
+        if "length" in sizes:
+            return phrase(sizes["length"], " long")
+        return phrase("for a hole of ", sizes["bore"]) if "bore" in sizes else phrase()
     if "length" in sizes:
         return by(sizes["diameter"], sizes["length"])
     return phrase(sizes["diameter"], " across")

@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Literal
 
 from plangen.expressions import LengthExpr, Name, Names, Text, Whole, Words, parse_expression
+from plangen.findings import ProjectError
 from plangen.handbook import screws as wood_screws
 from plangen.handbook.hinges import usual_number
 from plangen.joinery.body import Expansion, JointBody, JointKind, Meeting, Moves, Spot, hole_spans, spans_of
@@ -53,12 +54,15 @@ class _Hang:
 def gap_of(entry: Hinged, bench: Bench) -> Length:
     """The room between the two: what is typed; the closed hinge where it is laid on; else 1/16 in or 2 mm.
 
-    The last is common practice, no source.
+    The last is common practice, no source. Raises ProjectError, with no more to say, where the row of
+    the hinge is at fault.
     """
+    hinge = bench.fastener(str(entry.with_))
+    if hinge is None:
+        raise ProjectError([])
     if entry.gap is not None:
         return entry.gap.length(bench.scope)
-    hinge = bench.fastener(str(entry.with_))
-    if entry.let_in == "none" and hinge is not None and hinge.ware is not None:
+    if entry.let_in == "none" and hinge.ware is not None:
         return hinge.ware.sizes.get("closed", ZERO)
     return inches("1/16") if bench.units == "inch" else millimetres(2)
 

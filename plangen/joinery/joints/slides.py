@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from plangen.expressions import LengthExpr, Name, Names, SideWord
+from plangen.findings import ProjectError
 from plangen.handbook import screws as wood_screws
 from plangen.joinery.body import Expansion, JointBody, JointKind, Meeting, Moves, Spot, hole_spans
 from plangen.joinery.cuts import RoundCut
@@ -32,9 +33,11 @@ class Slides(JointBody):
 
 
 def clearance(entry: Slides, bench: Bench) -> Length:
-    """The thickness of the slide."""
+    """The thickness of the slide. Raises ProjectError, with no more to say, where its row is at fault."""
     runner = bench.fastener(str(entry.with_))
-    if runner is None or runner.ware is None:
+    if runner is None:
+        raise ProjectError([])
+    if runner.ware is None:
         return ZERO
     return runner.ware.sizes.get("thickness", ZERO)
 
