@@ -7,6 +7,12 @@ import re
 import pytest
 
 from plangen.description.reference import all_models
+from plangen.description.tree import read_tree
+from plangen.expressions import Entry
+from plangen.findings import Findings
+from plangen.joinery.hardware import HARDWARE_KINDS
+from plangen.joinery.joints import JOINTS
+from plangen.joinery.operations import OPERATIONS
 from tests.docs.examples import (
     DOCS,
     EXAMPLES,
@@ -19,10 +25,10 @@ from tests.docs.examples import (
     joint_title,
     load,
 )
-from tests.docs.page import COMMAND, PAGE, every_map, page, words
+from tests.docs.page import COMMAND, PAGE, every_map, hardware_maps, page, words
 
 NAMES = [path.stem for path in sorted(EXAMPLES.glob("*.yaml"))]
-MAPS = every_map()
+MAPS = [*every_map(), *hardware_maps()]
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -46,9 +52,28 @@ def test_every_key_has_a_meaning(one: object) -> None:
     )  # type: ignore[attr-defined]
 
 
+ENTRIES = [kind.entry for table in (OPERATIONS, JOINTS, HARDWARE_KINDS) for kind in table.values()]
+SHOWN = {entry: re.match(r"``(.+?)``", entry.__doc__ or "", re.DOTALL) for entry in ENTRIES}
+
+
+@pytest.mark.parametrize(
+    "entry", [entry for entry, shown in SHOWN.items() if shown], ids=lambda one: one.__name__
+)
+def test_what_a_model_shows_is_read_by_it(entry: type[Entry]) -> None:
+    shown = SHOWN[entry]
+    assert shown is not None
+    findings = Findings()
+    text = " ".join(shown[1].split()).replace("…", "1in").replace(", 1in}", "}")
+    tree = read_tree(text.encode(), "docs", findings)
+    assert tree is not None, [one.message for one in findings]
+    (body,) = tree.values()
+    assert entry.model_validate(body).model_fields_set
+
+
 def test_no_words_are_left_of_keys_that_are_gone() -> None:
     known = {one.heading: {key for row in one.rows for key in row.keys} for one in MAPS}
     everywhere = {key for keys in known.values() for key in keys}
+    known["every hardware"] = {key for one in hardware_maps() for row in one.rows for key in row.keys}
     for heading, table in words().items():
         keys = everywhere if heading == "every map" else known.get(heading, set())
         assert set(table) <= keys, (heading, sorted(set(table) - keys))

@@ -6,10 +6,12 @@ import tomllib
 from collections.abc import Callable, Mapping
 
 from plangen.description.model import Description
-from plangen.description.reference import MapOfKeys, Words, all_models, map_of_keys
+from plangen.description.reference import SHARED, MapOfKeys, Words, all_models, map_of_keys
 from plangen.expressions import Entry, keys_of
 from plangen.expressions.syntax import FUNCTIONS
 from plangen.joinery.body import JointBody
+from plangen.joinery.hardware import HARDWARE_KINDS
+from plangen.joinery.hardware.ware import HardwareBody
 from plangen.joinery.joints import JOINTS
 from plangen.joinery.operations import OPERATIONS
 from tests.docs.examples import DOCS, EXAMPLES, file_name, joint_title, load
@@ -56,6 +58,21 @@ def kinds_of_operation() -> list[tuple[str, ...]]:
 def kinds_of_joint() -> list[tuple[str, ...]]:
     kinds = {joint_title(name): kind.entry for name, kind in JOINTS.items()}
     return kind_names(kinds, lambda name: kinds[name])
+
+
+def kinds_of_hardware() -> list[tuple[str, ...]]:
+    return kind_names(HARDWARE_KINDS, lambda name: HARDWARE_KINDS[name].entry)
+
+
+def hardware_maps() -> list[MapOfKeys]:
+    """Give the kinds of hardware that have keys of their own, without the keys of all hardware."""
+    table = words()
+    table = {**table, SHARED: {**table[SHARED], **table["every hardware"]}}
+    common = frozenset(keys_of(HardwareBody))
+    return [
+        map_of_keys(f"hardware: {names[0]}", HARDWARE_KINDS[names[0]].entry, table, common)
+        for names in kinds_of_hardware()
+    ]
 
 
 def every_map() -> list[MapOfKeys]:
@@ -111,7 +128,16 @@ def page() -> str:
         "[Values](language.md#values).",
         "",
     ]
-    for name in ("project, shop, stock, hardware", "parts", "place"):
+    lines += chapter("project, shop, stock, hardware")
+    lines += [
+        "## kinds of hardware",
+        "",
+        "A kind of any name has the keys above; these have keys of their own.",
+        "",
+    ]
+    for names, one in zip(kinds_of_hardware(), hardware_maps(), strict=True):
+        lines += [f"### {', '.join(names)}", "", *([one.said, ""] if one.said else []), *_table(one)]
+    for name in ("parts", "place"):
         lines += chapter(name)
     lines += ["## cut", "", "Each item under `cut` is one kind with its keys.", ""]
     lines += _kinds(operations, maps, told)
