@@ -5,9 +5,10 @@ from __future__ import annotations
 from fractions import Fraction
 
 from plangen.checks.frame import printed
+from plangen.design.feet import feet
 from plangen.design.model import Design
 from plangen.findings import Findings
-from plangen.joinery.space import Axis
+from plangen.joinery.space import Axis, Box, Point, to_nanometre
 from plangen.solids import Solids
 from plangen.units import millimetres
 
@@ -27,9 +28,11 @@ def tall_pieces_are_held(design: Design, solids: Solids, findings: Findings) -> 
     if held or height <= TALL or not design.copies:
         return
     floor = design.overall.low.up
-    feet = [copy.box for copy in design.copies.values() if copy.box.low.up == floor]
+    on_floor = [copy.box for copy in design.copies.values() if copy.box.low.up == floor]
+    wheels = [Point(*map(to_nanometre, foot.at)) for foot in feet(design) if foot.floor == floor]
+    on_floor += [Box(at, at) for at in wheels]
     foot = min(
-        max(box.high.at(way) for box in feet) - min(box.low.at(way) for box in feet)
+        max(box.high.at(way) for box in on_floor) - min(box.low.at(way) for box in on_floor)
         for way in (Axis.ACROSS, Axis.DEEP)
     )
     if foot >= height * SHARE:

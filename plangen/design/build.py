@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from plangen.description.model import Description, FromWorkEntry, PartEntry
 from plangen.design.assembling import Whole, bounding, build_assemblies, group_parts, spread_fits
+from plangen.design.feet import on_its_feet
 from plangen.design.fit_holes import fit_holes
 from plangen.design.fits import Fitted, fit_entries, make_fits
 from plangen.design.frame import Frame
@@ -95,6 +96,7 @@ def _make(description: Description, findings: Findings, kept: KeptMarks) -> Solv
         groups=frame.layout.groups,
         assemblies=built.assemblies,
     )
+    design = replace(design, overall=on_its_feet(overall, design))
     design = with_positions(design, whole, description, findings)
     typed = check_typed_marks(_typed_marks(whole), findings)
     marks = assign_marks(mark_names(design), typed, kept)

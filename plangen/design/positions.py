@@ -9,6 +9,7 @@ from fractions import Fraction
 from plangen.description.model import Description
 from plangen.design.assembling import Whole, bounding, carried
 from plangen.design.bounds import bounds
+from plangen.design.feet import on_its_feet
 from plangen.design.joining import Moving
 from plangen.design.leaning import UPRIGHT
 from plangen.design.model import Design, Motion, Position
@@ -165,7 +166,8 @@ def _position(name: str, values: Mapping[str, Expression], design: Design, whole
                 cut = tuple(transform_operation(operation, stands) for operation in part.operations)
                 upright = bounds(upright, cut, stance)
             boxes.append(upright)
-    return Position(name, name[:1].upper() + name[1:], tuple(said), moved, bounding(boxes), key.place)
+    overall = on_its_feet(bounding(boxes), design)
+    return Position(name, name[:1].upper() + name[1:], tuple(said), moved, overall, key.place)
 
 
 def moved_by(design: Design, values: Sequence[tuple[str, Fraction]], share: float = 1.0) -> dict[str, Stance]:
