@@ -21,6 +21,8 @@ from plangen.design.model import GlueUp, Section, Stock
 from plangen.design.values import Values, fault
 from plangen.expressions import Expression
 from plangen.findings import ProjectError
+from plangen.handbook.densities import find_species
+from plangen.handbook.lumber import dressed_thickness
 from plangen.units import ZERO, Length
 
 
@@ -116,7 +118,9 @@ def _boards(order: GlueOrder) -> GlueUp | None:
                 f"give {number_of_sections} boards or more, or fewer sections",
                 order.part,
             )
-    each, over = whole / number, order.over.thickness or ZERO
+    each, over = whole / number, order.over.thickness
+    if over is None:
+        over = _left_to_plane(order) if number_of_sections > 1 else ZERO
     _report_boards(order, number, each)
     sections = shared_out(number, number_of_sections, each, rough_width(order, each))
     _report_sections(order, sections, number, each)
@@ -143,6 +147,16 @@ def _boards(order: GlueOrder) -> GlueUp | None:
         grain=made.grain,
     )
     return board_sentences(made_up, size.length, size.width, size.thickness, order.planer)
+
+
+def _left_to_plane(order: GlueOrder) -> Length:
+    """Give what the boards of a section are left over their thickness: nothing where they come dressed."""
+    stock = order.stock
+    species = find_species(stock.species)
+    soft = species is None or not species.hard
+    if soft and dressed_thickness(stock.label_thickness) == stock.thickness:
+        return ZERO
+    return max(ZERO, min(order.rules.planing, stock.label_thickness - order.size.thickness))
 
 
 def _typed_number(order: GlueOrder) -> int:

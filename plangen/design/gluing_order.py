@@ -23,14 +23,19 @@ class Rules:
     length: Length  # of every piece, so that both ends can be squared
     jointing: Length  # of the width of every board that is ripped, so that its edges can be jointed
     section: Length  # of the width of every section, whose edges are jointed again when it is planed
+    planing: Length  # of the thickness of the boards of a section, planed off when it is glued
     tape: Length  # rough sizes are rounded up to this
     widest: Length  # the widest board, where the stock lists none: a dressed 1×12 of PS 20, Table 3, dry
 
 
 # The length is that of I. S. Griffith's bills (1912-1916).
 RULES: Final[dict[Literal["inch", "mm"], Rules]] = {
-    "inch": Rules(inches("1/2"), inches("1/8"), inches("1/8"), inches("1/16"), inches("45/4")),
-    "mm": Rules(millimetres(12), millimetres(3), millimetres(3), millimetres(1), millimetres(245)),
+    "inch": Rules(
+        inches("1/2"), inches("1/8"), inches("1/8"), inches("1/16"), inches("1/16"), inches("45/4")
+    ),
+    "mm": Rules(
+        millimetres(12), millimetres(3), millimetres(3), millimetres(2), millimetres(1), millimetres(245)
+    ),
 }
 
 

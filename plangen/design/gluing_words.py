@@ -34,9 +34,9 @@ def strip_sentences(
     said = [
         phrase(
             f"Rip {made.number} strips ", made.rough_width or made.thickness, " wide out of wood planed to ",
-            made.width, "; joint or plane them to ", made.thickness, ".",
+            made.width, ", and joint one edge of each.",
         ),
-        phrase("Turn every strip on edge: faces are glued, and edges make the faces of the piece."),
+        phrase("Turn every strip on edge, the jointed edge down: faces are glued, and edges make the faces."),
     ]  # fmt: skip
     said += _rings(made)
     said += _glued(made, "strips", width, thickness, planer)
@@ -78,9 +78,12 @@ def _glued(made: GlueUp, what: str, width: Length, thickness: Length, planer: Le
                     "does not pass the planer, which takes ", planer, ".",
                 )
             )  # fmt: skip
-        if made.over_thickness:
+        if made.over_thickness or made.kind == "strips":
             said.append(phrase("Plane the piece to ", thickness, " thick."))
         return said
+    level = phrase("Plane each section to ", thickness, " thick before joining them")
+    if made.kind == "boards" and not made.over_thickness:
+        level = phrase("Level the seams of each section before joining them")
     because = Phrase()
     if planer is not None and width > planer:
         because = phrase(
@@ -88,7 +91,7 @@ def _glued(made: GlueUp, what: str, width: Length, thickness: Length, planer: Le
         )
     return [
         phrase(f"Glue up {len(made.sections)} sections {edge}: ") + _shares(made, what) + phrase("."),
-        phrase("Plane each section to ", thickness, " thick before joining them") + because + phrase("."),
+        level + because + phrase("."),
         phrase("Joint the edges that meet, and glue the sections together with their faces flush."),
     ]
 

@@ -21,8 +21,8 @@ INCH = LengthStyle()
 TOP = ("48", "24", "3/4")  # length, width, thickness in inches
 
 
-def text_of(typed: str, widths: str, planer: str) -> str:
-    stock = f"oak: {{kind: solid, species: red oak, rough: 4/4, thickness: 3/4in, widths: {widths}}}"
+def text_of(typed: str, widths: str, planer: str, species: str) -> str:
+    stock = f"oak: {{kind: solid, species: {species}, rough: 4/4, thickness: 3/4in, widths: {widths}}}"
     return project(
         f"top:\n  stock: oak\n  runs: across\n  thick: up\n  glue up: {typed}\n"
         "  place: {left: 0, right: 4in, front: 0, back: 4in, bottom: 0}\n",
@@ -30,20 +30,25 @@ def text_of(typed: str, widths: str, planer: str) -> str:
     ).replace("shop: {", f"shop: {{planer: {planer}, " if planer else "shop: {")
 
 
-def opened(typed: str, widths: str, planer: str) -> tuple[Frame, Description]:
+def opened(typed: str, widths: str, planer: str, species: str = "red oak") -> tuple[Frame, Description]:
     findings = Findings()
-    description = read_description(text_of(typed, widths, planer).encode(), "project.yaml", findings)
+    description = read_description(text_of(typed, widths, planer, species).encode(), "project.yaml", findings)
     assert description is not None, [one.message for one in findings]
     return _make_frame(description, findings), description
 
 
 def attempt(
-    typed: str, size: tuple[str, str, str] = TOP, *, widths: str = "[5-1/2in, 7-1/4in]", planer: str = "13in"
+    typed: str,
+    size: tuple[str, str, str] = TOP,
+    *,
+    widths: str = "[5-1/2in, 7-1/4in]",
+    planer: str = "13in",
+    species: str = "red oak",
 ) -> tuple[GlueUp | None, list[Finding], str]:
     """Work out the glue-up of one top, straight from what is typed."""
-    frame, description = opened(typed, widths, planer)
+    frame, description = opened(typed, widths, planer, species)
     made = glue_up(description.parts["top"], "top", Size(*map(inches, size)), frame)
-    return made, list(frame.findings), text_of(typed, widths, planer)
+    return made, list(frame.findings), text_of(typed, widths, planer, species)
 
 
 def made_up(typed: str, size: tuple[str, str, str] = TOP, **stock: str) -> GlueUp:
@@ -126,6 +131,18 @@ class TestSections:
             "does not pass the planer, which takes 13 in."
         ) in said(made)
         assert "2 of 2 boards, each 12 1/8 in wide" in said(made)
+
+    def test_boards_of_sections_are_left_thick_enough_to_plane(self) -> None:
+        """Oak of 4/4 is 1 in as bought: 1/16 stays on. Pine bought at 3/4 has none to spare."""
+        made = made_up("{boards: best, sections: 2}")
+        assert made.over_thickness == inches("1/16")
+        assert "Leave them 13/16 in thick until they are glued." in said(made)
+        tight = made_up("{boards: best, sections: 2}", ("48", "24", "31/32"))
+        assert tight.over_thickness == inches("1/32")
+        dressed = made_up("{boards: best, sections: 2}", species="eastern white pine")
+        assert not dressed.over_thickness
+        assert "Level the seams of each section before joining them, because" in said(dressed)
+        assert "Plane" not in said(dressed)
 
     def test_boards_that_do_not_share_out_go_to_the_first(self) -> None:
         """Five of 4.8 in two sections, nothing over: 14.4 and 9.6."""
