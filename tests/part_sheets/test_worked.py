@@ -21,7 +21,7 @@ from plangen.drawing.sheet.model import Fill, Meaning, Stroke
 from plangen.findings.model import ProjectError
 from plangen.joinery.cuts import PlaneCut, plane_axes
 from plangen.joinery.operation import Form
-from plangen.joinery.space import Axis
+from plangen.joinery.space import Axis, to_nanometre
 from plangen.solids import Solids, build_solids
 from plangen.units import ZERO, Length, LengthStyle, inches
 from tests.joinery.boards import top
@@ -32,6 +32,10 @@ from tests.part_sheets.worked import low_cut_leg, splayed_leg, worked_design
 DESIGN = worked_design()
 PARTS = {part.key: part for part in DESIGN.parts}
 INCH, METRIC = LengthStyle(), LengthStyle("mm")
+# By hand: a cut at 10 degrees that starts at the corner of 1-1/4 in has fallen by half of that times tan 10°
+# at the middle, and stands higher by 3/8 in times tan 10° at the rim of a tenon 3/4 in across.
+TAN = math.tan(math.radians(10))
+RIM = inches(10) - to_nanometre(0.625 * 25.4 * TAN) + to_nanometre(0.375 * 25.4 * TAN)
 
 
 @lru_cache(maxsize=1)
@@ -69,6 +73,8 @@ def needed(part: Part, axis: Axis) -> set[Length]:
             elif feature.form is Form.EDGE and operation.kind == "chamfer" and axis is part.runs:
                 assert span is not None
                 wanted |= {span.low, span.high}
+            elif part.key == "leg with a sawn tenon" and feature.form is Form.PLANE and axis is U:
+                wanted.add(RIM)
             elif feature.form is Form.PLANE and axis is feature.side.axis:
                 (cut,) = operation.cuts
                 assert isinstance(cut, PlaneCut)
@@ -281,3 +287,11 @@ def test_any_slot_and_pocket_that_fits_is_located_and_sized(data: st.DataObject)
     for axis in Axis:
         given_here = [d for d in plan.dimensions if d.axis is axis and d.kind != "reference"]
         assert_spans([pair for d in given_here for pair in d.pairs], needed(part, axis))
+
+
+def test_a_cut_through_a_round_tenon_is_measured_on_its_rim() -> None:
+    """By hand: 1/4 in · tan 10° = 0.044 in below the end, and 3/4 in · tan 10° = 0.132 in over the tenon."""
+    plan = part_dimensions(PARTS["leg with a sawn tenon"], INCH)
+    assert texts(plan, U, "location") == ["3/64"]
+    assert texts(plan, U, "reference") == ["(1/8)"]
+    assert notes("leg with a sawn tenon") == ["⌀ 3/4", "mitre 10°; longest at the right"]

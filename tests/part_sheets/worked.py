@@ -78,6 +78,14 @@ def tenoned_leg() -> Part:
     return piece("leg with a round tenon", "M", blank, U, A, D, work)
 
 
+def sawn_tenon() -> Part:
+    """A leg whose round tenon, 3/4 in across, is sawn at 10 degrees: the cut is measured on its rim."""
+    blank = box(ZERO, i("5/4"), ZERO, i("5/4"), ZERO, i(10))
+    tenon = round_tenon(blank, Side.TOP, i("3/4"), i(1))
+    sawn = plane_cut(blank, Side.TOP, Side.RIGHT, Side.FRONT, 10.0, 0.0)
+    return piece("leg with a sawn tenon", "P", blank, U, A, D, (tenon, sawn))
+
+
 def low_cut_leg() -> Part:
     """A leg whose foot is sawn an inch above the end of its blank: the cut's corner has to be located."""
     blank = box(ZERO, i("3/2"), ZERO, i("3/2"), ZERO, i(16))
@@ -150,7 +158,7 @@ def worked_parts() -> tuple[Part, ...]:
         replace(part, key=name, name=name, title=name.capitalize(), mark=f"T{number}")
         for number, (name, part) in enumerate(solved)
     ]
-    return (*parts, splayed_leg(), tenoned_leg(), low_cut_leg(), bored_seat())
+    return (*parts, splayed_leg(), tenoned_leg(), sawn_tenon(), low_cut_leg(), bored_seat())
 
 
 def worked_design() -> Design:

@@ -53,7 +53,7 @@ def notes_of(part: Part, shapes: tuple[Shape, ...], style: LengthStyle) -> tuple
         elif feature.form is Form.ROUND:
             rounds.setdefault((_round_words(feature, style), shape.side.axis), []).append(number)
         elif feature.form is Form.PLANE:
-            remarks.setdefault((_saw_words(feature, part), shape.side), []).append(number)
+            remarks.setdefault((_saw_words(shape, part), shape.side), []).append(number)
         else:
             for radius in feature.radii:
                 radii.setdefault((radius, shape.side.axis), []).append(number)
@@ -189,9 +189,9 @@ def _round_words(feature: Feature, style: LengthStyle) -> str:
     return words
 
 
-def _saw_words(feature: Feature, part: Part) -> str:
+def _saw_words(shape: Shape, part: Part) -> str:
     """Say both settings of the saw, and the corner that stays longest."""
-    saw = saw_settings(feature, part)
+    saw = saw_settings(shape.feature, part)
     settings = []
     if saw.edge is not None:
         settings.append(f"mitre {degrees_text(saw.mitre)}")
@@ -200,6 +200,8 @@ def _saw_words(feature: Feature, part: Part) -> str:
     if not settings:
         return "sawn square"
     longest = [side for side in (saw.edge, saw.face) if side is not None]
+    if shape.slant is not None and shape.slant.round:
+        return f"{', '.join(settings)}; longest at the {' '.join(side.word for side in longest)}"
     if len(longest) == 2:
         return f"{', '.join(settings)}; longest at the {longest[0].word} {longest[1].word} edge"
     return f"{settings[0]}; longest at the {caption(part, longest[0]).lower()}"

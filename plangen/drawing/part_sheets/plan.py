@@ -336,7 +336,7 @@ def _references(part: Part, shapes: tuple[Shape, ...], axis: Axis, style: Length
             wishes[low, high] = given
     slanted: dict[tuple[Pair, Axis], list[int]] = {}
     for number, shape in enumerate(shapes):
-        falls = shape.slant.falls() if shape.slant is not None and axis is shape.side.axis else ()
+        falls = shape.slant.falls if shape.slant is not None and axis is shape.side.axis else ()
         for start, end, look in falls:
             slanted.setdefault(((start, end), look), []).append(number)
         if shape.feature.form is Form.OUTLINE and shape.feature.radii and axis is not shape.side.axis:

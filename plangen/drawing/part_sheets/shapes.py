@@ -92,7 +92,7 @@ def nodes(shape: Shape, part: Part, axis: Axis) -> tuple[Length, ...]:
         found = set() if axis is shape.side.axis else {span.low}
     elif form is Form.PLANE:
         assert shape.slant is not None, "a plane without its cut never gets here"
-        found = {shape.slant.at[shape.slant.tip]} if axis is shape.side.axis else set()
+        found = {shape.slant.tip} if axis is shape.side.axis else set()
     elif form is Form.ROUND and axis is not shape.side.axis:
         middle = (span.low + span.high) / 2
         found = set() if middle * 2 == part.blank.size(axis) else {middle}
@@ -189,4 +189,6 @@ def _shape(part: Part, operation: Operation, feature: Feature, row: tuple[int, .
         assert cut is not None, "a plane without its cut is reported before"
         slant = slant_of(cut, feature.side, part)
         spans[feature.side.axis.value] = Span(slant.low, slant.high)
+        for axis, span in slant.section:
+            spans[axis.value] = span
     return Shape(operation, feature, (spans[0], spans[1], spans[2]), on_blank, row, slant)

@@ -2,52 +2,39 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+from collections.abc import Mapping
 from dataclasses import dataclass
+from itertools import product
+from typing import TypeVar
 
 from plangen.design.model import Part
 from plangen.joinery.angles import SawSettings, settings_of
 from plangen.joinery.cuts import PlaneCut
-from plangen.joinery.operation import Feature, Operation
+from plangen.joinery.operation import Feature, Form, Operation, Span
 from plangen.joinery.space import Axis, Point, Side, to_nanometre
 from plangen.units import ZERO, Length
 
+LEVEL = 1e-6  # of a unit normal, below which a cut is square that way
 LEAST_FALL = 0.4  # mm; what falls less from corner to corner is not worth a figure
 
 
 @dataclass(frozen=True, slots=True)
 class Slant:
-    """A plane across an end: how long the part is left at each of its four long edges.
+    """A plane across an end, where it lies on the part.
 
-    ``at`` gives the coordinate along the end's axis for each pair of sides that meet in an edge, held
-    to the blank; ``tip`` is the edge where the part stays longest and the cut lies on it.
+    ``tip`` is the coordinate along the end's axis where the part stays longest and the cut is on the
+    wood, ``low`` and ``high`` how far it reaches. ``falls`` are what it falls from the tip over each
+    face beside it: from, to, and the look that shows it. ``section`` is the extent of the wood along
+    the other axes; ``round`` says that it is the circle in them.
     """
 
-    end: Side
-    at: dict[frozenset[Side], Length]
-    tip: frozenset[Side]
-
-    def fall(self, side: Side) -> Length:
-        """The coordinate at the edge across the face ``side`` of the tip: at the tip but for that side."""
-        return self.at[frozenset(one if one is not side else one.opposite for one in self.tip)]
-
-    def falls(self) -> Iterator[tuple[Length, Length, Axis]]:
-        """Give how far the cut falls over each face beside the tip: from, to, and the look that shows it."""
-        tip = self.at[self.tip]
-        for side in sorted(self.tip, key=lambda side: side.axis.value):
-            other = self.fall(side)
-            if abs(float(other - tip)) >= LEAST_FALL:
-                yield tip, other, next(one for one in Axis if one not in (self.end.axis, side.axis))
-
-    @property
-    def low(self) -> Length:
-        """The lowest coordinate that the cut reaches on the edges."""
-        return min(self.at.values())
-
-    @property
-    def high(self) -> Length:
-        """The highest coordinate that the cut reaches on the edges."""
-        return max(self.at.values())
+    tip: Length
+    low: Length
+    high: Length
+    falls: tuple[tuple[Length, Length, Axis], ...]
+    section: tuple[tuple[Axis, Span], ...]
+    round: bool
 
 
 def plane_of_feature(operation: Operation, feature: Feature) -> PlaneCut | None:
@@ -58,24 +45,75 @@ def plane_of_feature(operation: Operation, feature: Feature) -> PlaneCut | None:
 
 
 def slant_of(cut: PlaneCut, end: Side, part: Part) -> Slant:
-    """Work out where a plane meets the four long edges that run to an end.
+    """Work out where a plane meets the long edges that run to an end, or the round that the end is.
 
     Raises ValueError for a plane that does not close the end.
     """
     if cut.normal[end.axis.value] * end.sign <= 0.0:
         raise ValueError("the plane does not close this end")
+    turned = _round_at(end, part)
+    return _across_edges(cut, end, part) if turned is None else _across_round(cut, end, turned, part)
+
+
+def _across_edges(cut: PlaneCut, end: Side, part: Part) -> Slant:
     first, second = (axis for axis in Axis if axis is not end.axis)
-    size = part.blank.size(end.axis)
-    free: dict[frozenset[Side], Length] = {}
-    for one in (Side.of(first, False), Side.of(first, True)):
-        for two in (Side.of(second, False), Side.of(second, True)):
-            corner = part.blank.low.with_(first, part.blank.side(one)).with_(second, part.blank.side(two))
-            free[frozenset((one, two))] = _met(cut, end, corner)
-    on_part = [key for key, value in free.items() if ZERO <= value <= size]
-    order = {key: (-value * end.sign, sorted(side.word for side in key)) for key, value in free.items()}
-    tip = min(on_part or free, key=lambda key: order[key])
-    held = {key: max(ZERO, min(size, value)) for key, value in free.items()}
-    return Slant(end, held, tip)
+    free: dict[tuple[bool, bool], Length] = {}
+    for one, two in product((False, True), repeat=2):
+        corner = part.blank.low.with_(first, part.blank.side(Side.of(first, one)))
+        free[one, two] = _met(cut, end, corner.with_(second, part.blank.side(Side.of(second, two))))
+    tip = _longest(free, end, part)
+    at = {key: _held(value, end, part) for key, value in free.items()}
+    over = (((not tip[0], tip[1]), second), ((tip[0], not tip[1]), first))
+    falls = tuple(
+        (at[tip], at[there], look) for there, look in over if abs(float(at[there] - at[tip])) >= LEAST_FALL
+    )
+    section = tuple((axis, Span(ZERO, part.blank.size(axis))) for axis in (first, second))
+    return Slant(at[tip], min(at.values()), max(at.values()), falls, section, False)
+
+
+def _across_round(cut: PlaneCut, end: Side, turned: Feature, part: Part) -> Slant:
+    """The tip lies on the rim where the plane rises most, the heel across from it."""
+    section = tuple((axis, turned.span(axis)) for axis in Axis if axis is not end.axis)
+    middle = part.blank.low
+    for axis, span in section:
+        middle = middle.with_(axis, (span.low + span.high) / 2)
+    sideways = [cut.normal[axis.value] for axis, _ in section]
+    slope = math.hypot(*sideways) / abs(cut.normal[end.axis.value])
+    rise = to_nanometre(float(turned.diameter or ZERO) / 2 * slope) * end.sign
+    centre = _met(cut, end, middle)
+    free = {True: centre + rise, False: centre - rise}
+    tip = _longest(free, end, part)
+    at = {key: _held(value, end, part) for key, value in free.items()}
+    falls: tuple[tuple[Length, Length, Axis], ...] = ()
+    level = [axis for (axis, _), part_of in zip(section, sideways, strict=True) if abs(part_of) < LEVEL]
+    if level and abs(float(at[not tip] - at[tip])) >= LEAST_FALL:
+        falls = ((at[tip], at[not tip], level[0]),)
+    return Slant(at[tip], min(at.values()), max(at.values()), falls, section, True)
+
+
+def _round_at(end: Side, part: Part) -> Feature | None:
+    """What makes an end of the part round, if something does."""
+    for operation in part.operations:
+        for feature in operation.features:
+            if feature.form is not Form.ROUND or feature.side.axis is not end.axis:
+                continue
+            span = feature.span(end.axis)
+            if span.low <= part.blank.side(end) <= span.high:
+                return feature
+    return None
+
+
+_Where = TypeVar("_Where")
+
+
+def _longest(free: Mapping[_Where, Length], end: Side, part: Part) -> _Where:
+    """Where the part stays longest, of the places where the cut is on the wood."""
+    on_part = [key for key, value in free.items() if ZERO <= value <= part.blank.size(end.axis)]
+    return max(on_part or free, key=lambda key: free[key] * end.sign)
+
+
+def _held(value: Length, end: Side, part: Part) -> Length:
+    return max(ZERO, min(part.blank.size(end.axis), value))
 
 
 def saw_settings(feature: Feature, part: Part) -> SawSettings:
