@@ -132,8 +132,15 @@ def _holes_that_meet(part: Part, taken: tuple[_Taken, ...]) -> Iterator[_Crossin
         if own and _one_axis(hole, other):
             continue  # a hole bored wider at its mouth by a second entry
         apart, needed = _distance(hole, other), (hole.diameter + other.diameter) / 2
+        if not apart and _bolt_and_nut(one.operation, two.operation):
+            continue
         if apart < needed and _common(part, hole, other) > LEAST_COMMON:
             yield _Crossing(one.operation, two.operation, apart, needed, False)
+
+
+def _bolt_and_nut(one: Operation, two: Operation) -> bool:
+    """Whether two holes of one joint are a bolt's and its barrel nut's, which are bored to meet."""
+    return one.joint == two.joint and {one.kind, two.kind} == {"bolt hole", "barrel nut hole"}
 
 
 def _holes_into_housings(

@@ -14,6 +14,7 @@ from plangen.solids.model import Floats, Surface
 from plangen.solids.outline import circle
 
 PAST = 1.0  # mm that a cut is taken past the blank
+LEAST_SLOPE = 0.05  # of a face that a drill can enter: the sine of about 3 degrees
 
 
 def half_space(cut: PlaneCut, blank: Box, labels: Labels) -> manifold3d.Manifold:
@@ -37,7 +38,7 @@ def bore(cut: BoreCut, blank: Box, labels: Labels) -> manifold3d.Manifold:
     mouth = np.array(cut.mouth.floats())
     radius = float(cut.diameter) / 2.0
     # The circle's far rim lies behind the mouth by the radius times the slope of the face.
-    slope = max(abs(component) for component in cut.way)
+    slope = abs(cut.way[_entered(cut, blank).value])
     behind = radius * math.sqrt(max(0.0, 1.0 / (slope * slope) - 1.0)) + PAST
     # Drawn around the true circle, so that a tenon of the same diameter fits however its facets lie.
     ring = np.array(circle((0.0, 0.0), radius).points)
@@ -50,6 +51,18 @@ def bore(cut: BoreCut, blank: Box, labels: Labels) -> manifold3d.Manifold:
     key = ("bore", *(round(v, 6) for v in (*way, *_three(mouth))), round(radius, 6))
     walls = [labels.facet(surface, key) for _ in range(len(ring))]
     return _prism(ring, frame, mouth, -behind, float(cut.depth), back, floor, walls)
+
+
+def _entered(cut: BoreCut, blank: Box) -> Axis:
+    """The axis of the face that the drill enters: where the mouth lies, else the way it mostly goes."""
+    ways = sorted(Axis, key=lambda axis: (-abs(cut.way[axis.value]), axis.value))
+    faces = (
+        axis
+        for axis in ways
+        if abs(cut.way[axis.value]) > LEAST_SLOPE
+        and cut.mouth.at(axis) == (blank.low if cut.way[axis.value] > 0 else blank.high).at(axis)
+    )
+    return next(faces, ways[0])
 
 
 def _frame(way: Direction) -> Floats:

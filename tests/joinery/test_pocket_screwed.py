@@ -54,11 +54,15 @@ class TestGeometry:
         pockets = work(rail, "pocket hole")
         assert len(pockets) == 4
         for operation in pockets:
-            for cut in bores(operation):
-                # Follow the slant from the mouth to the plane of the end that it comes to.
-                end = 0.0 if cut.way[0] < 0 else 14.5 * 25.4
-                along = (end - float(cut.mouth.across)) / cut.way[0]
-                assert float(cut.mouth.deep) + along * cut.way[1] == pytest.approx(0.375 * 25.4, abs=1e-4)
+            wide, narrow = bores(operation)
+            # Follow the slant from the mouth to the plane of the end that it comes to.
+            end = 0.0 if wide.way[0] < 0 else 14.5 * 25.4
+            along = (end - float(wide.mouth.across)) / wide.way[0]
+            assert float(wide.mouth.deep) + along * wide.way[1] == pytest.approx(0.375 * 25.4, abs=1e-4)
+            # The narrow hole is bored back along it, and meets the floor of the wide one.
+            assert narrow.mouth.floats() == pytest.approx((end, 0.375 * 25.4, float(wide.mouth.up)))
+            assert narrow.way == pytest.approx([-way for way in wide.way])
+            assert float(wide.depth + narrow.depth) == pytest.approx(along, abs=1e-4)
 
     def test_it_leans_fifteen_degrees_to_the_face(self) -> None:
         # common practice, no source

@@ -91,7 +91,9 @@ def expand(entry: PocketScrewed, meeting: Meeting, bench: Bench) -> Expansion:
     for place in places_along(entry, meeting, line.bit, bench):
         mouth = place.with_(face.axis, one.finished.side(face))
         mouth = mouth.with_(side.axis, one.finished.side(side) - line.back * side.sign)
-        on_one.append(_pocket(mouth, face, line, clearance, entry))
+        end = place.with_(face.axis, one.finished.middle(face.axis))
+        end = end.with_(side.axis, one.finished.side(side))
+        on_one.append(_pocket(mouth, end, face, line, clearance, entry))
         spots.append(Spot(one.copy, mouth.floats(), face))
     hardware = ((screw.name, tuple(spots)),) if spots else ()
     tools = (phrase("Long driver bit for the pocket screws"), phrase("Clamp to hold the faces flush"))
@@ -184,22 +186,22 @@ def _tip_stays_in(
     return False
 
 
-def _pocket(mouth: Point, face: Side, line: Slant, clearance: Length, entry: PocketScrewed) -> Operation:
-    """The wide hole and the narrow one beyond it; both start in the air, where the bit comes from."""
-    angle = math.radians(pocket_screws.ANGLE)
-    lip = to_nanometre(float(line.bit) / 2 / math.tan(angle)) + millimetres(1)
-    start = Point(*(mouth.at(axis) - to_nanometre(float(lip) * line.way[axis.value]) for axis in Axis))
-    past = to_nanometre(float(clearance) / 2 * math.tan(angle)) + millimetres(1)
-    floor = mouth.at(face.axis) - to_nanometre(float(line.whole) * math.sin(angle)) * face.sign
+def _pocket(
+    mouth: Point, end: Point, face: Side, line: Slant, clearance: Length, entry: PocketScrewed
+) -> Operation:
+    """The wide hole from the face, and the narrow one that meets its floor, as seen from the ``end``."""
+    deep = to_nanometre(float(line.whole) * math.sin(math.radians(pocket_screws.ANGLE)))
+    floor = mouth.at(face.axis) - deep * face.sign
     spans = {axis: Span(mouth.at(axis), mouth.at(axis)) for axis in Axis}
     spans[face.axis] = Span(min(mouth.at(face.axis), floor), max(mouth.at(face.axis), floor))
+    across, deeper, up = line.way
     return Operation(
         kind="pocket hole",
         title="Pocket hole",
         side=face,
         cuts=(
-            BoreCut(start, line.way, line.bit, line.pocket + lip),
-            BoreCut(start, line.way, clearance, line.whole + lip + past),
+            BoreCut(mouth, line.way, line.bit, line.pocket),
+            BoreCut(end, (-across, -deeper, -up), clearance, line.whole - line.pocket),
         ),
         features=(
             Feature(
