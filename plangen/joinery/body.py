@@ -106,7 +106,10 @@ class Spot:
 
 @dataclass(frozen=True, slots=True)
 class Expansion:
-    """What a joint does where two pieces meet; operations are in the frame."""
+    """What a joint does where two pieces meet; operations are in the frame.
+
+    ``then`` says what is done when it is put together beyond what its kind always says: sentences.
+    """
 
     on_one: tuple[Operation, ...] = ()
     on_two: tuple[Operation, ...] = ()
@@ -115,6 +118,7 @@ class Expansion:
     glue_area: Fraction = Fraction(0)
     tools: tuple[Phrase, ...] = ()
     moves: Moves | None = None
+    then: tuple[Phrase, ...] = ()
 
 
 Reach = Callable[[Any, Piece, Piece, Bench], Length]

@@ -26,9 +26,9 @@ class Pegged(Entry):
     """
 
     with_: Name
-    number: Whole | None = None
-    from_shoulder: LengthExpr | None = None
-    drawbore: LengthExpr | None = None
+    number: Whole | None = None  # in each tenon: one unless said
+    from_shoulder: LengthExpr | None = None  # to their middle: half of the tenon unless said
+    drawbore: LengthExpr | None = None  # how much nearer the shoulder the tenon is bored: none unless said
 
 
 class Wedged(Entry):
@@ -38,8 +38,8 @@ class Wedged(Entry):
     """
 
     with_: Name
-    number: Whole | None = None
-    kerf: LengthExpr | None = None
+    number: Whole | None = None  # in each tenon: two unless said
+    kerf: LengthExpr | None = None  # how wide they are sawn: 1/16 in or 1.5 mm unless said
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +49,7 @@ class Fastened:
     on_one: tuple[Operation, ...] = ()
     on_two: tuple[Operation, ...] = ()
     hardware: tuple[tuple[str, tuple[Spot, ...]], ...] = ()
+    then: tuple[Phrase, ...] = ()
 
 
 FASTENED = Fastened()
@@ -110,7 +111,8 @@ def pegged(entry: Pegged, meeting: Meeting, tenons: Tenons, place: Place, bench:
             drawn = phrase(draw, " nearer the shoulder than in the mortise") if draw else Phrase()
             on_two.append(_peg_hole(inner, face, peg.diameter, two.finished.size(face.axis), place, drawn))
             spots.append(Spot(one.copy, mouth.floats(), face))
-    return Fastened(tuple(on_one), tuple(on_two), ((peg.name, tuple(spots)),))
+    drive = phrase("Drive the pegs through and trim them flush.")
+    return Fastened(tuple(on_one), tuple(on_two), ((peg.name, tuple(spots)),), (drive,))
 
 
 def _peg_hole(
@@ -173,7 +175,8 @@ def wedged(entry: Wedged, meeting: Meeting, tenons: Tenons, place: Place, bench:
         tools=(phrase("Tenon saw"),),
         cautions=("chisel",),
     )
-    return Fastened((), (sawn,), ((wedge.name, tuple(spots)),))
+    drive = phrase("Drive the wedges with glue, in turns, and trim them flush.")
+    return Fastened((), (sawn,), ((wedge.name, tuple(spots)),), (drive,))
 
 
 def _counted(number: int, entry: Pegged | Wedged, what: str, bench: Bench) -> bool:

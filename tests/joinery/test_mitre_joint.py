@@ -187,7 +187,8 @@ def test_the_sentences() -> None:
     design = solve(case(f"mitre: {{between: [upright, lid], {keys}}}", SPLINE))
     assert said(one(design.part("lid"), "joint mitre")) == "Saw the left end to a bevel of 45° for the mitre."
     assert said(one(design.part("lid"), "spline slot")) == (
-        "Cut the spline slot in the mitre of the left end: slot 1/8 in wide, 1/4 in deep, square to the mitre."
+        "Cut the spline slot in the mitre of the left end: slot 1/8 in wide, 1/4 in deep, "
+        "square to the mitre."
     )
     flat = solve(frame("mitre: {between: [stile, rail]}"))
     assert said(one(flat.part("stile"), "joint mitre")) == "Saw the top end to a mitre of 56.3°."

@@ -44,7 +44,7 @@ class Biscuited(Fastening):
 
     between: Names
     with_: Name
-    size: Words | None = None
+    size: Words | None = None  # `0`, `10` or `20`: 20 unless said
 
 
 def slot_depth(biscuit: Biscuit) -> Length:

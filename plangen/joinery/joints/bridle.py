@@ -22,7 +22,7 @@ class Bridle(JointBody):
 
     in_: Names
     for_: Names
-    thickness: LengthExpr | None = None
+    thickness: LengthExpr | None = None  # of the tenon: a third of the thinner piece unless said
 
 
 def expand(entry: Bridle, meeting: Meeting, bench: Bench) -> Expansion:

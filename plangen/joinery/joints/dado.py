@@ -33,7 +33,7 @@ class Dado(JointBody):
     depth: LengthExpr | None = None
     gap: LengthExpr | None = None
     stopped: dict[SideWord, LengthExpr] | None = None
-    ends: Ends | None = None
+    ends: Ends | None = None  # `round` leaves stopped ends as the router does: `square` unless said
 
 
 def depth_of(entry: Dado, one: Piece, bench: Bench) -> Length:

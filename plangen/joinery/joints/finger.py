@@ -21,9 +21,9 @@ class Finger(JointBody):
     """
 
     between: Names
-    pin: LengthExpr
-    begins: PathName | None = None
-    gap: LengthExpr | None = None
+    pin: LengthExpr  # how wide; it divides the width
+    begins: PathName | None = None  # has the pin at the low edge: the first named unless said
+    gap: LengthExpr | None = None  # how much wider each slot is than its pin: none unless said
 
 
 def expand(entry: Finger, meeting: Meeting, bench: Bench) -> Expansion:

@@ -35,7 +35,7 @@ class Groove(JointBody):
     width: LengthExpr | None = None
     gap: LengthExpr | None = None
     stopped: dict[SideWord, LengthExpr] | None = None
-    ends: Ends | None = None
+    ends: Ends | None = None  # `round` leaves stopped ends as the router does: `square` unless said
     floating: YesNo | None = None
 
 

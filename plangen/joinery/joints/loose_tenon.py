@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Literal
-
 from plangen.expressions import LengthExpr, Name, Names
 from plangen.handbook import joinery_rules
 from plangen.joinery.body import Expansion, JointKind, Meeting, Spot, between, gap_fits, metric
@@ -11,7 +9,7 @@ from plangen.joinery.corner import long_places, slot_work
 from plangen.joinery.fastening import Fastening
 from plangen.joinery.operation import Operation
 from plangen.joinery.piece import Bench
-from plangen.joinery.shapes import channel
+from plangen.joinery.shapes import Ends, channel
 from plangen.joinery.space import Axis, Box, Point, Side
 from plangen.units import ZERO, Length, phrase
 
@@ -25,11 +23,11 @@ class LooseTenon(Fastening):
 
     between: Names
     with_: Name
-    width: LengthExpr
-    length: LengthExpr | None = None
-    thickness: LengthExpr | None = None
-    gap: LengthExpr | None = None
-    ends: Literal["round", "square"] | None = None
+    width: LengthExpr  # of the tenon, along the joint
+    length: LengthExpr | None = None  # of the whole tenon, half in each piece: its hardware's unless said
+    thickness: LengthExpr | None = None  # a third of the thinner piece unless said
+    gap: LengthExpr | None = None  # how much deeper each mortise is: 1/16 in or 2 mm unless said
+    ends: Ends | None = None  # of the mortises: `round` unless said, or `square`
 
 
 def expand(entry: LooseTenon, meeting: Meeting, bench: Bench) -> Expansion:

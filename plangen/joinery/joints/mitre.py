@@ -31,8 +31,8 @@ class Spline(Entry):
     """
 
     with_: Name
-    thickness: LengthExpr | None = None
-    depth: LengthExpr | None = None
+    thickness: LengthExpr | None = None  # of the spline: 1/8 in or 3 mm unless said
+    depth: LengthExpr | None = None  # into each piece, square to the mitre: half of the room unless said
 
 
 class MitreJoint(JointBody):
@@ -43,7 +43,7 @@ class MitreJoint(JointBody):
     """
 
     between: Names
-    spline: Spline | None = None
+    spline: Spline | None = None  # a slip of wood across the mitre
 
 
 def expand(entry: MitreJoint, meeting: Meeting, bench: Bench) -> Expansion:
@@ -67,7 +67,8 @@ def expand(entry: MitreJoint, meeting: Meeting, bench: Bench) -> Expansion:
         middle = tuple(float(rect.middle(axis)) for axis in Axis)
         spot = Spot(meeting.one.copy, (middle[0], middle[1], middle[2]), ends.one)
         hardware = ((str(entry.spline.with_), (spot,)),)
-    return Expansion(tuple(on_one), tuple(on_two), ends.two, hardware, area)
+    then = (phrase("Glue the spline into one slot before you close the corner."),) if hardware else ()
+    return Expansion(tuple(on_one), tuple(on_two), ends.two, hardware, area, then=then)
 
 
 def _cut(

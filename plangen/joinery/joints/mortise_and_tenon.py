@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Literal
 
 from plangen.expressions import LengthExpr, Names, SideWord, Whole, YesNo
 from plangen.handbook import joinery_rules
@@ -22,7 +21,7 @@ from plangen.joinery.cuts import Cut
 from plangen.joinery.operation import Feature, Form, Group, Operation
 from plangen.joinery.pegs import FASTENED, Fastened, Pegged, Wedged, pegged, wedged
 from plangen.joinery.piece import Bench, Piece
-from plangen.joinery.shapes import channel
+from plangen.joinery.shapes import Ends, channel
 from plangen.joinery.space import Box, Side
 from plangen.joinery.tenon import (
     Tenons,
@@ -52,20 +51,20 @@ class MortiseAndTenon(JointBody):
 
     in_: Names
     for_: Names
-    length: LengthExpr | None = None
-    thickness: LengthExpr | None = None
-    width: LengthExpr | None = None
-    shoulders: dict[SideWord, LengthExpr] | None = None
-    gap: LengthExpr | None = None
-    through: YesNo | None = None
-    proud: LengthExpr | None = None
-    haunch: dict[SideWord, LengthExpr] | None = None
-    number: Whole | None = None
-    twin: YesNo | None = None
-    space: LengthExpr | None = None
-    ends: Literal["square", "round"] | None = None
-    pegged: Pegged | None = None
-    wedged: Wedged | None = None
+    length: LengthExpr | None = None  # of the tenon; a `through` one has its own
+    thickness: LengthExpr | None = None  # of each tenon: a third of the rail unless said
+    width: LengthExpr | None = None  # of the tenon: the rail's less its shoulders unless said
+    shoulders: dict[SideWord, LengthExpr] | None = None  # what the tenon leaves free at an edge of the rail
+    gap: LengthExpr | None = None  # how much deeper the mortise is: 1/16 in or 2 mm unless said
+    through: YesNo | None = None  # `yes`: as long as the other piece is deep
+    proud: LengthExpr | None = None  # how far a through tenon stands out: flush unless said
+    haunch: dict[SideWord, LengthExpr] | None = None  # a stub left in the shoulder at an edge, so long
+    number: Whole | None = None  # how many tenons share the width: one unless said
+    twin: YesNo | None = None  # `yes`: they stand side by side in the thickness
+    space: LengthExpr | None = None  # between tenons: as wide as they are unless said
+    ends: Ends | None = None  # `round` as a router leaves them, the tenon too; `square` unless said
+    pegged: Pegged | None = None  # pegs through the cheeks
+    wedged: Wedged | None = None  # wedges in the end of a through tenon
 
 
 def length_of(entry: MortiseAndTenon, one: Piece, two: Piece, bench: Bench) -> Length:
@@ -125,6 +124,7 @@ def expand(entry: MortiseAndTenon, meeting: Meeting, bench: Bench) -> Expansion:
         side.opposite,
         (*pegs.hardware, *wedges.hardware),
         Fraction(area),
+        then=(*wedges.then, *pegs.then),
     )
 
 

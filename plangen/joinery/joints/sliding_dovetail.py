@@ -32,12 +32,12 @@ class SlidingDovetail(JointBody):
 
     in_: Names
     for_: Names
-    depth: LengthExpr | None = None
-    slope: Words | None = None
-    width: LengthExpr | None = None
-    gap: LengthExpr | None = None
-    stopped: dict[SideWord, LengthExpr] | None = None
-    slides_from: SideWord | None = None
+    depth: LengthExpr | None = None  # of the channel: a third of the board unless said
+    slope: Words | None = None  # `1:8` or the bit's angle, such as `14deg`: 1:8 unless said
+    width: LengthExpr | None = None  # of the tail at its tip: the piece's thickness unless said
+    gap: LengthExpr | None = None  # room left at the bottom: none unless said
+    stopped: dict[SideWord, LengthExpr] | None = None  # how far short of a side it ends
+    slides_from: SideWord | None = None  # the open end: behind, above or right unless said
 
 
 def depth_of(entry: SlidingDovetail, one: Piece, bench: Bench) -> Length:

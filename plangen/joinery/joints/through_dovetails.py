@@ -29,12 +29,12 @@ class ThroughDovetails(JointBody):
     side only: as wide as the others unless said. The tails are equal.
     """
 
-    tails: Names
-    pins: Names
-    number: Whole
-    slope: Words | None = None
-    pin: LengthExpr | None = None
-    half_pin: LengthExpr | None = None
+    tails: Names  # the board with the tails
+    pins: Names  # the board with the pins
+    number: Whole  # of tails at each corner
+    slope: Words | None = None  # `1:8` or degrees: 1:8 in hardwood, 1:6 in softwood, unless said
+    pin: LengthExpr | None = None  # at its narrow end: a quarter of the space of a tail unless said
+    half_pin: LengthExpr | None = None  # the same of the pins at the edges: as wide as the others unless said
 
 
 def expand(entry: ThroughDovetails, meeting: Meeting, bench: Bench) -> Expansion:

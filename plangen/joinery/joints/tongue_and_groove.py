@@ -24,11 +24,11 @@ class TongueAndGroove(JointBody):
 
     in_: Names
     for_: Names
-    depth: LengthExpr | None = None
-    thickness: LengthExpr | None = None
-    gap: LengthExpr | None = None
-    open: LengthExpr | None = None
-    grooves: SideWord | None = None
+    depth: LengthExpr | None = None  # of the groove: half of the thickness unless said
+    thickness: LengthExpr | None = None  # of the tongue: a third unless said
+    gap: LengthExpr | None = None  # room at the bottom of the groove: 1/32 in or 1 mm unless said
+    open: LengthExpr | None = None  # how far the faces of the boards stand apart: closed unless said
+    grooves: SideWord | None = None  # the edge that gets the groove: right, back or top unless said
 
 
 def _depth(entry: TongueAndGroove, one: Piece, bench: Bench) -> Length:
