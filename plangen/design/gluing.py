@@ -101,6 +101,14 @@ def _rough_length(order: GlueOrder) -> Length | None:
 
 def _boards(order: GlueOrder) -> GlueUp | None:
     made, size, rules = order.made, order.size, order.rules
+    if order.stock.kind == "plywood":
+        raise fault(
+            "glue-up",
+            f"`{order.part}` is of plywood, whose edges do not hold glue as boards' do",
+            made.place_of("boards"),
+            "take solid stock, or glue `layers` face to face",
+            order.part,
+        )
     number_of_sections = counted(order, "sections", made.sections, 1) if made.sections is not None else 1
     usual = rules.section * number_of_sections if number_of_sections > 1 else ZERO
     whole = size.width + (order.over.width if order.over.width is not None else usual)

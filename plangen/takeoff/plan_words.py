@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from plangen.design.model import Stock
+from plangen.takeoff.banding import banding_length
 from plangen.takeoff.cutting import Plan
 from plangen.takeoff.model import CuttingDiagram
 from plangen.takeoff.practice import CUBIC_METRE, SQUARE_FOOT
@@ -67,6 +68,16 @@ def allowance_words(pieces: Sequence[Wanted], usual: tuple[Length, Length] | Non
     if usual is not None:
         words += phrase(" All other pieces are drawn ") + _over(*usual) + phrase(".")
     return words + phrase(" They are trimmed to the finished size later.")
+
+
+def banding_words(pieces: Sequence[Wanted]) -> Phrase:
+    """Say which pieces are drawn smaller than the cut list has them: those that are banded later."""
+    marks = list(dict.fromkeys(one.part.mark for one in pieces if banding_length(one.part)))
+    if not marks:
+        return Phrase()
+    named = marks[0] if len(marks) == 1 else f"{', '.join(marks[:-1])} and {marks[-1]}"
+    size = "is drawn at the size it is" if len(marks) == 1 else "are drawn at the sizes they are"
+    return phrase(f" {named} {size} cut to before edge banding.")
 
 
 def _over(long: Length, wide: Length) -> Phrase:

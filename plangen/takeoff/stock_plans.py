@@ -13,7 +13,7 @@ from plangen.handbook.densities import find_species
 from plangen.handbook.lumber import board_feet, dressed_thickness, dressed_width
 from plangen.takeoff.cutting import Layout, Panel, Piece, Plan, plan_boards, plan_sheets
 from plangen.takeoff.model import CuttingDiagram, OffCut, Placed, SawCut, StockPlan
-from plangen.takeoff.plan_words import allowance_words, bound_words, measure_note
+from plangen.takeoff.plan_words import allowance_words, banding_words, bound_words, measure_note
 from plangen.takeoff.practice import SQUARE_FOOT, Practice, practice, rounded_up
 from plangen.takeoff.wanted import Wanted, report_misfits, wanted
 from plangen.units import ZERO, Length, LengthStyle, Phrase, inches, millimetres, phrase
@@ -246,6 +246,7 @@ def _stock_plan(
         words += phrase(
             " Pieces are drawn ", rules.over_width, " too wide, but for those as wide as their board."
         )
+    words += banding_words(pieces)
     net_volume = sum((one.volume for one in pieces), Fraction(0)) if solid else Fraction(0)
     bought_area = sum((one.length.mm * one.width.mm for one in bought), Fraction(0))
     volume = bought_area * stock.label_thickness.mm if solid else Fraction(0)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -279,6 +280,14 @@ def test_what_cannot_be_glued_up(typed: str, kind: str, at: str, words: str) -> 
     finding, line = fault_of(typed)
     assert (finding.kind, line.startswith(at)) == (kind, True), line
     assert words in finding.message
+
+
+def test_boards_of_plywood() -> None:
+    frame, description = opened("{boards: 2}", "[5-1/2in]", "")
+    frame.stock["oak"] = replace(frame.stock["oak"], kind="plywood")
+    assert glue_up(description.parts["top"], "top", Size(*map(inches, TOP)), frame) is None
+    (finding,) = frame.findings
+    assert "plywood" in finding.message
 
 
 def test_boards_wider_than_the_planer() -> None:

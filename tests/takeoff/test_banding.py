@@ -81,6 +81,11 @@ def test_the_sheet_is_laid_out_before_banding(lists: TakeOff) -> None:
     ]
 
 
+def test_the_diagram_says_that_it_is_before_banding(lists: TakeOff) -> None:
+    words = lists.plans[0].bound_words.text(INCH)
+    assert words.endswith(" A and B are drawn at the sizes they are cut to before edge banding.")
+
+
 def test_banding_is_bought_by_length_with_its_waste(lists: TakeOff) -> None:
     """Three shelves of 44 and one case of 30 are 162; a tenth more is 178.2, on the tape 178-1/4."""
     (line,) = lists.banding
