@@ -90,12 +90,12 @@ def _loose(design: Design, order: OrderOfWork) -> dict[str, Side]:
         for contact in joint.contacts
         for name in (contact.fixed, contact.moving)
     }
-    sides = (dict(step.picture.offsets) for step in order.steps if step.brought and not step.joints)
     return {
         name: side
-        for some in sides
-        for name, side in some.items()
-        if name in of and of[name] != name and of[name] not in joined
+        for step in order.steps
+        if step.brought and not step.joints
+        for name, side in dict(step.picture.offsets).items()
+        if of.get(name) in step.brought and of[name] not in joined
     }
 
 

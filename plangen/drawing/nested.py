@@ -45,10 +45,11 @@ def inside(design: Design, key: str) -> Design:
         for one in design.assemblies
         if one.key != key and any(here.issuperset(copy.members) for copy in one.copies)
     )
+    keys = frozenset(one.key for one in inner)
     return replace(
         design,
         project=replace(design.project, title=assembly.title),
-        parts=tuple(part for part in (_of(part, here, key) for part in design.parts) if part.copies),
+        parts=tuple(part for part in (_of(part, here, keys) for part in design.parts) if part.copies),
         joints=tuple(joint for joint in (_joined(joint, here) for joint in design.joints) if joint.contacts),
         fits=tuple(fit for fit in (_fitted(fit, here) for fit in design.fits) if fit.copies),
         groups={},
@@ -59,8 +60,8 @@ def inside(design: Design, key: str) -> Design:
     )
 
 
-def _of(part: Part, here: frozenset[str], key: str) -> Part:
-    within = None if part.assembly == key else part.assembly
+def _of(part: Part, here: frozenset[str], inner: frozenset[str]) -> Part:
+    within = part.assembly if part.assembly in inner else None
     return replace(part, assembly=within, copies=tuple(copy for copy in part.copies if copy.name in here))
 
 

@@ -92,6 +92,11 @@ class Assembly:
         """Give the placed assembly as which a piece is handled where ``within`` is built, if any."""
         return body_within(self.bodies[copy], within)
 
+    def home(self, copy: str) -> str | None:
+        """Give the key of the assembly that a piece is directly in; None: the whole."""
+        bodies = self.bodies[copy]
+        return bodies[-1].assembly.key if bodies else None
+
     def scope(self, joints: Iterable[str]) -> str | None:
         """Give the key of the one assembly that all of some joints are closed in; None for the whole."""
         keys = {self.scopes[joint] for joint in joints}

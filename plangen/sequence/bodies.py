@@ -16,7 +16,7 @@ def scope_of(design: Design, assembly: Assembly, plan: Plan) -> str | None:
     """Give the key of the assembly that a step builds; None where it builds the whole, or nothing."""
     joints = speaking([joint for joint in design.joints if joint.name in (*plan.joints, *plan.dry)])
     keys = {joint.assembly for joint in joints}
-    keys |= {design.part_of[copy].assembly for copy in plan.placed if not plan.fits and not plan.finish}
+    keys |= {assembly.home(copy) for copy in plan.placed if not plan.fits and not plan.finish}
     keys |= {one.within for one in design.assemblies for copy in one.copies if copy.name in plan.brought}
     return keys.pop() if len(keys) == 1 else None
 

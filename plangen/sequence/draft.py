@@ -38,14 +38,27 @@ def draft(design: Design, assembly: Assembly) -> tuple[Plan, ...]:
         plans += _measure_plans(design, sorted(needed, key=_place_of(design)))
         waiting -= set(needed)
         plans.append(Plan(_join_kind(design, joints), joints=joints))
-        if key is not None and all(one != key for one, _ in rounds[number + 1 :]):
-            plans += _loose_plans(design, assembly, key)
+        later = {outer for one, _ in rounds[number + 1 :] for outer in _around(design, one)}
+        for outer in _around(design, key):
+            if outer not in later:
+                plans += _loose_plans(design, assembly, outer)
     plans += _measure_plans(design, sorted(waiting, key=_place_of(design)))
+    finished = {outer for one, _ in rounds for outer in _around(design, one)}
     for one in design.assemblies:
-        if one.key not in begun:
+        if one.key not in finished:
             plans += _loose_plans(design, assembly, one.key)
     plans += _fit_plans(design, assembly)
     return close_quietly(assembly, plans, assembly.quiet)
+
+
+def _around(design: Design, key: str | None) -> tuple[str, ...]:
+    """Give the key of an assembly and of those that it is in, from the inside out."""
+    within = {one.key: one.within for one in design.assemblies}
+    found: list[str] = []
+    while key is not None:
+        found.append(key)
+        key = within[key]
+    return tuple(found)
 
 
 def _place_of(design: Design) -> Callable[[str], int]:
@@ -150,8 +163,8 @@ def _loose_plans(design: Design, assembly: Assembly, key: str | None) -> list[Pl
     fitted = {copy for fit in design.fits for copy in fit.copies}
     alone = tuple(
         copy
-        for copy, part in design.part_of.items()
-        if part.assembly == key and copy not in joined and copy not in fitted
+        for copy in design.copies
+        if assembly.home(copy) == key and copy not in joined and copy not in fitted
     )
     here = set(assembly.members(name for name in assembly.bonds if assembly.scopes[name] == key))
     loose = [one for one in design.assemblies if one.within == key]

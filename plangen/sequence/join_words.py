@@ -79,10 +79,11 @@ def _scoped_names(design: Design, assembly: Assembly, within: str | None, copies
     if within is None:
         return pieces_named(design, copies, lambda copy: assembly.body(copy, None))
     here = first_copy(design, within) or frozenset()
+    own = {copy for copy in here if assembly.home(copy) == within}
     parts = tuple(
         replace(
             part,
-            name=own_name(part.name) if part.assembly == within else part.name,
+            name=own_name(part.name) if any(copy.name in own for copy in part.copies) else part.name,
             copies=tuple(copy for copy in part.copies if copy.name in here),
         )
         for part in design.parts

@@ -73,13 +73,18 @@ def _only(picture: StepPicture, shown: frozenset[str] | None) -> StepPicture:
 
 def _bringing(design: Design, assembly: Assembly, plan: Plan, placed: Sequence[str]) -> StepPicture:
     """Show whole assemblies as they are put in place; each comes in from where nothing bars its way."""
+    within = scope_of(design, assembly, plan)
     bodies = [copy for one in design.assemblies for copy in one.copies if copy.name in plan.brought]
+    holders = [set(copy.members) for one in design.assemblies if one.key == within for copy in one.copies]
     moving = tuple(dict.fromkeys(member for body in bodies for member in body.members))
     still = tuple(copy for copy in placed if copy not in moving)
-    boxes = [design.copies[copy].box for copy in still]
+    copies = design.copies
     offsets = {}
     for body in bodies:
-        side = _clear_way(body.box, boxes)
+        # What it is put into stands on the bench by itself yet.
+        holder = next((some for some in holders if some.issuperset(body.members)), None)
+        there = [copies[copy].box for copy in still if holder is None or copy in holder]
+        side = _clear_way(body.box, there)
         if side is not None:
             offsets.update(dict.fromkeys(body.members, side))
     return StepPicture("assembly", new=moving, context=still, offsets=tuple(offsets.items()))

@@ -11,6 +11,7 @@ import pytest
 from plangen.design.model import Design, Joint
 from plangen.drawing.camera import camera
 from plangen.drawing.detail import choose
+from plangen.drawing.exploded import _loose, exploded
 from plangen.drawing.explosion import entered, explode, way_of
 from plangen.drawing.hidden_lines import View
 from plangen.drawing.nested import corners_of, inside, moved_by, standing, units, upright
@@ -165,3 +166,20 @@ def test_what_runs_on_slides_is_let_into_nothing_and_wants_no_detail(
         step for step in order_of_work(sliding, ("draft",), Findings()).steps if "slides" in step.joints
     )
     assert choose(sliding, step, stage(sliding, solids, step, view), Placing(0.1, 0.0, 0.0)) is None
+
+
+def test_what_no_joint_holds_comes_out_the_way_its_step_puts_it_in(nested: Design, solids: Solids) -> None:
+    loose = replace(nested, joints=tuple(joint for joint in nested.joints if joint.name != "slides"))
+    findings = Findings()
+    order = order_of_work(loose, ("draft",), findings)
+    volumes = {key: solid.volume for key, solid in solids.parts.items()}
+    view = camera(loose, solids)
+    found = _loose(loose, order)
+    assert {name.split(".")[0] for name in found} == {"top drawer", "bottom drawer"}
+    assert set(found.values()) == {Side.FRONT}
+    offsets = offsets_for(loose, solids, view, 178, 180, found)
+    assert offsets["top drawer.face"][1] < offsets["bottom shelf"][1] - 0.6 * 300
+    assert _stays_whole(offsets, "top drawer")
+    drawing = exploded(loose, solids, order, take_off(loose, order, findings, volumes), view, 178, 180)
+    assert "part:drawer.face" in _targets(drawing)
+    assert _loose(inside(loose, "drawer"), order) == {}, "inside a drawer every piece is joined"

@@ -232,3 +232,60 @@ def test_names_are_said_as_a_maker_would(nested: Design) -> None:
     one = replace(nested, fits=(replace(nested.fits[0], copies=("top drawer.face",)),))
     steps, _ = order(one)
     assert "the {copy:top drawer.face}" in next(step for step in steps.steps if step.fits).say
+
+
+def test_what_lies_loose_in_an_assembly_is_put_in_once_it_is_built_and_before_that_goes_in_place() -> None:
+    whole = three_deep()
+    loose = tuple(one for one in whole.joints if one.name != "rack.trays to back")
+    tray, rack = whole.assemblies
+    whole = replace(whole, joints=loose, assemblies=(tray, replace(rack, joints=())))
+    steps, findings = order(whole)
+    assert kinds(findings) == []
+    inner, outer = closing(steps, "rack.tray.dadoes"), closing(steps, "stand glue")
+    into = next(step for step in steps.steps if len(step.brought) == 4)
+    assert inner.number < into.number
+    assert into.assembly == "rack"
+    assert into.title == "Put the four trays in place"
+    assert set(dict(into.picture.offsets)) == set(into.picture.new), "each has a way in"
+    assert {name.split(".")[0] for name in into.picture.new} == {"left rack"}
+    assert outer.brought == ("left rack", "right rack")
+
+
+def test_a_part_that_two_kinds_of_assembly_share_is_called_by_its_own_name_in_both() -> None:
+    nested = nested_design()
+    (drawer,) = nested.assemblies
+    kinds_of = tuple(
+        replace(
+            drawer,
+            key=copy.name,
+            copies=(copy,),
+            joints=tuple(f"{copy.name}.{name.partition('.')[2]}" for name in drawer.joints),
+        )
+        for copy in drawer.copies
+    )
+    joints = [one for one in nested.joints if one.assembly is None]
+    for kind in kinds_of:
+        here = set(kind.copies[0].members)
+        joints += [
+            replace(
+                one,
+                name=f"{kind.key}.{one.name.partition('.')[2]}",
+                contacts=tuple(item for item in one.contacts if item.fixed in here),
+                hardware=(),
+                assembly=kind.key,
+            )
+            for one in nested.joints
+            if one.assembly == "drawer"
+        ]
+    parts = tuple(
+        replace(one, assembly="top drawer") if one.assembly == "drawer" else one for one in nested.parts
+    )
+    steps, findings = order(replace(nested, parts=parts, joints=tuple(joints), assemblies=kinds_of))
+    assert kinds(findings) == []
+    for name in DRAWERS:
+        step = closing(steps, f"{name}.back to sides")
+        assert step.title == "Glue the back to the sides"
+        assert step.assembly == name
+        assert [use.number for use in step.parts] == [1]
+    slides = closing(steps, "slides")
+    assert slides.title == "Mount the drawers to the sides"
