@@ -92,7 +92,7 @@ def _glued(made: GlueUp, what: str, width: Length, thickness: Length, planer: Le
     return [
         phrase(f"Glue up {len(made.sections)} sections {edge}: ") + _shares(made, what) + phrase("."),
         level + because + phrase("."),
-        phrase("Joint the edges that meet, and glue the sections together with their faces flush."),
+        phrase("Joint the sections where they meet, and glue them together with their faces flush."),
     ]
 
 
@@ -106,7 +106,7 @@ def _shares(made: GlueUp, what: str) -> Phrase:
     for (boards, width), found in groupby(made.sections, key=share):
         count = len(list(found))
         one = what.removesuffix("s") if boards == 1 else what
-        each = f"{count} of {boards} {one}, each " if count > 1 else f"{count} of {boards} {one}, "
+        each = f"{count} of {boards} {one} each, " if count > 1 else f"{count} of {boards} {one}, "
         words += phrase("; " if words else "", each, width, " wide")
     return words
 

@@ -131,7 +131,7 @@ class TestSections:
             "Plane each section to 3/4 in thick before joining them, because the finished piece, 24 in wide, "
             "does not pass the planer, which takes 13 in."
         ) in said(made)
-        assert "2 of 2 boards, each 12 1/8 in wide" in said(made)
+        assert "2 of 2 boards each, 12 1/8 in wide" in said(made)
 
     def test_boards_of_sections_are_left_thick_enough_to_plane(self) -> None:
         """Oak of 4/4 is 1 in as bought: 1/16 stays on. Pine bought at 3/4 has none to spare."""
