@@ -27,7 +27,11 @@ leg:
     - {cut}
 """
 POST = "post: {kind: solid, species: red oak, rough: 8/4, thickness: 1-1/2in}"
-TAPE = "birch tape: {kind: edge banding, width: 7/8in, thickness: 1/32in}"
+TAPE = """
+birch tape: {kind: edge banding, width: 7/8in, thickness: 1/32in}
+narrow tape: {kind: edge banding, width: 5/8in, thickness: 1/32in}
+plain: {kind: strip}
+"""
 
 
 def top_text(cut: str) -> str:

@@ -100,14 +100,22 @@ class TestEdgeBanding:
             "the finished size counts it."
         )
 
+    def test_its_row_says_how_thick_it_is(self) -> None:
+        for tail in ("", ", thickness: 1/32in"):
+            banding = only(top(f"edge banding: {{edges: [front], with: birch tape{tail}}}"))
+            assert banding.adds == (Added(Side.FRONT, length("1/32"), "birch tape"),)
+
     @pytest.mark.parametrize(
         ("banding", "kind", "at"),
         [
             ("edges: [top], with: birch tape, thickness: 1/32in", "wrong-side", "top"),
             ("edges: [front, front], with: birch tape, thickness: 1/32in", "wrong-side", "front], with"),
             ("edges: [front], with: brich tape, thickness: 1/32in", "unknown-name", "brich tape"),
-            ("edges: [front], with: birch tape, thickness: 0", "banding-thickness", "thickness"),
-            ("edges: [front, back], with: birch tape, thickness: 5in", "banding-thickness", "thickness"),
+            ("edges: [front], with: plain, thickness: 0", "banding-thickness", "thickness"),
+            ("edges: [front, back], with: plain, thickness: 5in", "banding-thickness", "thickness"),
+            ("edges: [front], with: birch tape, thickness: 1/16in", "banding-thickness", "thickness"),
+            ("edges: [front], with: plain", "missing-key", "{"),
+            ("edges: [front], with: narrow tape", "banding-width", "with"),
             ("edges: [], with: birch tape, thickness: 1/32in", "unknown-edge", "edges"),
         ],
     )

@@ -14,20 +14,21 @@ from plangen.units import ZERO, Length, Phrase, phrase
 class EdgeBanding(Entry):
     """``edge banding: {edges: [front], with: birch tape, thickness: 1/32in}``.
 
-    ``with`` names a row under ``stock`` or ``hardware``. The part's finished size counts the
-    banding: its core is that much smaller.
+    ``with`` names a row under ``stock`` or ``hardware``; where that row says its thickness, it need
+    not be said again. The part's finished size counts the banding: its core is that much smaller.
     """
 
     edges: list[SideWord]
     with_: Text
-    thickness: LengthExpr
+    thickness: LengthExpr | None = None
 
 
 def work(entry: EdgeBanding, piece: Piece, bench: Bench) -> tuple[Operation, ...]:
     """Band the edges."""
     sides = _sides(entry, piece, bench)
     item = str(entry.with_)
-    known = bench.fastener(item) is not None or item in bench.stocked
+    hardware = bench.fastener(item)
+    known = hardware is not None or item in bench.stocked
     if not known:
         bench.findings.error(
             "unknown-name",
@@ -36,8 +37,13 @@ def work(entry: EdgeBanding, piece: Piece, bench: Bench) -> tuple[Operation, ...
             f"add a row `{item}` under `stock` or `hardware`, or check the name",
             part=piece.part,
         )
-    thickness = entry.thickness.length(bench.scope)
-    if not sides or not known or not _fits(sides, thickness, entry, piece, bench):
+    if not sides or not known:
+        return ()
+    own = hardware.ware.sizes if hardware is not None and hardware.ware is not None else {}
+    thickness = _thickness(entry, own.get("thickness"), piece, bench)
+    if thickness is None or not _fits(sides, thickness, entry, piece, bench):
+        return ()
+    if not _covers(own.get("width"), entry, piece, bench):
         return ()
     features = []
     for side in sides:
@@ -89,6 +95,44 @@ def _sides(entry: EdgeBanding, piece: Piece, bench: Bench) -> tuple[Side, ...]:
             part=piece.part,
         )
     return tuple(found)
+
+
+def _thickness(entry: EdgeBanding, own: Length | None, piece: Piece, bench: Bench) -> Length | None:
+    """The thickness typed here or of the row; None, with a finding, when there is none or they differ."""
+    typed = entry.thickness.length(bench.scope) if entry.thickness is not None else None
+    if typed is None and own is None:
+        bench.findings.error(
+            "missing-key",
+            f"nothing says how thick `{entry.with_}` is",
+            entry.place,
+            "add `thickness: 1/32in`",
+            part=piece.part,
+        )
+        return None
+    if typed is not None and own is not None and typed != own:
+        bench.findings.error(
+            "banding-thickness",
+            f"`{entry.with_}` has another thickness in its own row",
+            entry.place_of("thickness"),
+            "take `thickness` out here, or give both alike",
+            part=piece.part,
+        )
+        return None
+    return typed if typed is not None else own
+
+
+def _covers(width: Length | None, entry: EdgeBanding, piece: Piece, bench: Bench) -> bool:
+    """Report banding that is narrower than the edges it should cover."""
+    if width is None or width >= piece.finished.size(piece.thick):
+        return True
+    bench.findings.error(
+        "banding-width",
+        f"`{entry.with_}` is narrower than {piece.part} is thick",
+        entry.place_of("with_"),
+        "take a banding that is wider than the edge, and trim it flush",
+        part=piece.part,
+    )
+    return False
 
 
 def _fits(sides: tuple[Side, ...], thickness: Length, entry: EdgeBanding, piece: Piece, bench: Bench) -> bool:
