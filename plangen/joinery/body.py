@@ -139,8 +139,8 @@ class JointKind:
     joint is put together. ``clearance`` is the gap that its hardware bridges: the two faces stand
     that far apart and face each other (a slide, a hinge). ``comes_apart``: never glued, to be taken
     apart. ``slopes``: it can join pieces that lean against each other (``Meeting.slope``). ``says`` has
-    the sentence of each kind of operation that only this joint makes. ``picks`` keeps, of the pairs
-    that meet, those in which the first takes the first role; None keeps them all.
+    the sentence of each kind of operation that only this joint makes, in the order of work. ``picks``
+    keeps, of the pairs that meet, those in which the first takes the first role; None keeps them all.
     """
 
     name: str

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from plangen.joinery.joints import JOINTS
 from plangen.joinery.operation import Group, Operation
 from plangen.joinery.operations import OPERATIONS
 
@@ -16,6 +17,8 @@ JOINT_WORK: Final[tuple[tuple[Group, tuple[str, ...]], ...]] = (
 
 _KINDS: Final[dict[str, Group]] = {
     **{kind: group for group, kinds in JOINT_WORK for kind in kinds},
+    # What one kind of joint alone cuts, in the order in which that joint says it.
+    **{kind: Group.JOINTS for joint in JOINTS.values() for kind in joint.says},
     **{name: kind.group for name, kind in OPERATIONS.items()},
 }
 _PLACE: Final = {kind: place for place, kind in enumerate(_KINDS)}

@@ -41,7 +41,7 @@ class TestLayout:
     run = 0.75 / 6
 
     def test_the_pins_board_takes_the_tails_wide_outside_and_narrow_inside(self) -> None:
-        pins = one(self.design.part("upright"), "pins")
+        pins = one(self.design.part("upright"), "dovetail pins")
         starts = [0.375 + k * (self.tail + 0.375) for k in range(4)]
         assert flat(widths(pins, "0")) == pytest.approx(flat([(s, s + self.tail) for s in starts]))
         inside = [(s + self.run, s + self.tail - self.run) for s in starts]
@@ -58,7 +58,7 @@ class TestLayout:
         assert (outside[0][0], outside[-1][1]) == pytest.approx((0, 6))
 
     def test_each_row_of_equal_sockets_is_one_feature(self) -> None:
-        (row,) = one(self.design.part("upright"), "pins").features
+        (row,) = one(self.design.part("upright"), "dovetail pins").features
         assert [(r.axis, r.number) for r in row.repeat] == [(Axis.DEEP, 4)]
         tails = one(self.design.part("lid"), "dovetail tails").features
         assert [f.repeat[0].number if f.repeat else 1 for f in tails] == [1, 3, 1]
@@ -79,7 +79,7 @@ class TestLayout:
 
 def test_softwood_slopes_one_in_six_unless_said() -> None:
     design = solve(case("through dovetails: {tails: lid, pins: upright, number: 3}"))
-    (row,) = one(design.part("upright"), "pins").features
+    (row,) = one(design.part("upright"), "dovetail pins").features
     # Common practice, no source.
     assert row.note.text(LengthStyle("inch")) == "slope 1:6"
 
@@ -110,9 +110,9 @@ def test_boards_of_two_thicknesses() -> None:
     assert overlap(design) == pytest.approx(0, abs=1e-9)
     assert filled(design) == pytest.approx(6 * (12 * 0.75 + 16 * 0.5 - 0.75 * 0.5))
     # The sockets of the pins are as deep as the tails' board is thick, and slope over the pins' thickness.
-    (cut, *_) = one(design.part("upright"), "pins").cuts
+    (cut, *_) = one(design.part("upright"), "dovetail pins").cuts
     assert cut.high - cut.low == length("1/2")
-    assert widths(one(design.part("upright"), "pins"), "3/4")[0][0] == pytest.approx(0.375 + 0.125)
+    assert widths(one(design.part("upright"), "dovetail pins"), "3/4")[0][0] == pytest.approx(0.375 + 0.125)
 
 
 @pytest.mark.parametrize(
@@ -139,7 +139,7 @@ def test_the_sentences_count_the_tails() -> None:
         "Mark 4 tails on the left end, slope 1:6, saw beside the lines in the waste "
         "and chisel to the base line."
     )
-    assert said(one(design.part("upright"), "pins")) == (
+    assert said(one(design.part("upright"), "dovetail pins")) == (
         "Scribe the 4 tails onto the top end, saw beside the lines in the waste and chisel the sockets "
         "from both faces."
     )
@@ -147,6 +147,5 @@ def test_the_sentences_count_the_tails() -> None:
 
 def test_the_tails_are_cut_before_the_pins_that_are_scribed_from_them() -> None:
     design = solve(case(JOINT))
-    tails, pins = one(design.part("lid"), "dovetail tails"), one(design.part("upright"), "pins")
-    # The draft takes work by its rank, then by its kind.
-    assert (work_rank(tails), tails.kind) < (work_rank(pins), pins.kind)
+    tails, pins = one(design.part("lid"), "dovetail tails"), one(design.part("upright"), "dovetail pins")
+    assert work_rank(tails) < work_rank(pins)

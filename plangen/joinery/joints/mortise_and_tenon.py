@@ -414,9 +414,9 @@ KIND = JointKind(
     reach=reach,
     cautions=("glue",),
     says={
+        "mortise haunch": say_haunch,
         "tenons": say_tenons,
         "haunched tenon": say_haunched,
-        "mortise haunch": say_haunch,
         "wedge kerf": say_kerf,
     },
 )

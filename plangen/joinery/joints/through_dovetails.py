@@ -59,7 +59,7 @@ def expand(entry: ThroughDovetails, meeting: Meeting, bench: Bench) -> Expansion
         return outline_work(kind, title, side, cuts, features, entry.place, tools, ("chisel",))
 
     face = Side.of(meeting.two.thick, True)
-    on_one = work("pins", "Dovetail pins", meeting.one, ends.one, spaces.tails())
+    on_one = work("dovetail pins", "Dovetail pins", meeting.one, ends.one, spaces.tails())
     on_two = work("dovetail tails", "Dovetail tails", meeting.two, face, spaces.pins())
     sloping = 2 * laid.number * rect.size(ends.one.axis).mm * rect.size(ends.two.axis).mm
     shoulders = rect.size(row).mm * (rect.size(ends.one.axis).mm + rect.size(ends.two.axis).mm)
@@ -246,5 +246,5 @@ KIND = JointKind(
     phrase("Brush glue on the sides of the pins and tap the tails down onto them until the shoulders meet."),
     overlaps=True,
     cautions=("glue",),
-    says={"dovetail tails": _say_tails, "pins": _say_pins},
+    says={"dovetail tails": _say_tails, "dovetail pins": _say_pins},
 )
