@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import TypeAlias
 
 from plangen.description.model import Description, FitEntry
@@ -137,7 +138,7 @@ def make_fits(
                 "correct the number, or the row",
             )
         copies = tuple(worked.piece.copy for worked in members)
-        use = HardwareUse(fit.hardware, number, fit.name, tuple(spots))
+        use = HardwareUse(fit.hardware, number, fit.name, tuple(spots), bool(fit.entry.turned))
         say = phrase(str(fit.entry.say)) if fit.entry.say is not None else ware.say if ware else phrase("")
         made.append(Fit(fit.name, copies, use, say, fit.entry.place))
         if ware is not None and ware.screws is not None:
@@ -171,6 +172,11 @@ def _spots(fit: Fitted, worked: Worked, ware: Ware | None) -> list[Spot]:
             for one in operation.cuts
             if isinstance(one, RoundCut)
         ]
+    if not ware.cuts and ware.screws is not None and ware.screws.places:
+        # A plate lies in the middle of its screws, where these stand evenly about it.
+        if any(sum((place[way].mm for place in ware.screws.places), Fraction(0)) for way in (0, 1)):
+            return []
+        cut = [one for one in worked.operations if one.joint == fit.name and one.kind == "lead hole"]
     spots: list[Spot] = []
     for together in zip(*(operation.cuts for operation in cut), strict=True):
         middles = [_middle(one, cut[0].side) for one in together]

@@ -236,6 +236,7 @@ class HardwareUse:
     number: int
     by: str  # name of the joint or fit
     spots: tuple[tuple[str, tuple[float, float, float], Side], ...]
+    turned: bool = False  # a quarter turn on its face
 
 
 @dataclass(frozen=True, slots=True)

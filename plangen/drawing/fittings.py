@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from plangen.design.model import Design, HardwareUse
-from plangen.drawing.hardware_shapes import pose, profile, turned
+from plangen.design.model import Design, Hardware, HardwareUse
+from plangen.drawing.hardware_shapes import pose, profile, solid
 from plangen.drawing.hidden_lines import Body, View
 from plangen.drawing.scene import Actor
-from plangen.joinery.space import Side
+from plangen.joinery.space import Axis, Side
 
 Spot = tuple[str, tuple[float, float, float], Side]
 _STAND_PROUD = ("plug", "peg", "knob", "pull", "leveler", "caster", "button")
@@ -68,19 +68,38 @@ def drawn_out(
 def in_place(design: Design) -> tuple[Actor, ...]:
     """Give the hardware that is seen on the finished piece (plugs, pegs, knobs), where it belongs."""
     actors: list[Actor] = []
+    fitted = {fit.name for fit in design.fits}
     for use in uses(design):
         item = design.hardware.get(use.item)
-        if item is None or not any(word in item.kind.lower() for word in _STAND_PROUD):
+        if item is None or not _stands_proud(item, use.by in fitted):
             continue
-        shape = profile(item)
+        shape = solid(item)
         if shape is None:
             continue
-        mesh = turned(shape)
-        for number, (_, head, side) in enumerate(use.spots):
-            turn, move = pose(side, head)
+        for number, (copy, head, side) in enumerate(use.spots):
+            turn, move = pose(side, head, along=_lies(design, use, copy, side))
             tag = f"{use.by}/{use.item}/{number}"
-            actors.append(Actor(tag, Body(mesh, turn, move, tag), "cover"))
+            actors.append(Actor(tag, Body(shape.mesh, turn, move, tag), "cover"))
     return tuple(actors)
+
+
+def _stands_proud(item: Hardware, fitted: bool) -> bool:
+    """What has a shape of its kind is seen where a fit puts it; how a joint's hardware folds is not drawn."""
+    if item.ware is not None and item.ware.shape:
+        return fitted
+    return any(word in item.kind.lower() for word in _STAND_PROUD)
+
+
+def _lies(design: Design, use: HardwareUse, copy: str, side: Side) -> Axis | None:
+    """The way that its length lies: along its part, or the longer way of an end; turned, over it."""
+    item, there = design.hardware[use.item], design.copies.get(copy)
+    if item.ware is None or there is None:
+        return None
+    part = design.part_of[copy]
+    lateral = [axis for axis in Axis if axis is not side.axis]
+    runs = there.pose.side(Side.of(part.runs, True)).axis
+    long = runs if runs in lateral else max(lateral, key=lambda axis: there.box.size(axis).mm)
+    return next(axis for axis in lateral if axis is not long) if use.turned else long
 
 
 def _one_side(spots: Sequence[Spot], view: View) -> list[Spot]:
@@ -109,19 +128,22 @@ def _stack(
     outward = np.zeros(3)
     outward[side.axis.value] = side.sign
     reach = gap
+    fits = {fit.name: fit.hardware for fit in design.fits}
     found: list[Fitting] = []
     start = mouth
     for name in items:
-        shape = profile(design.hardware[name])
+        item = design.hardware[name]
+        use = fits.get(by)
+        shape = solid(item) if use is not None or profile(item) is not None else None
         if shape is None:
             continue
         out = reach + shape.high
         at = (float(mouth[0]), float(mouth[1]), float(mouth[2]))
-        turn, move = pose(side, at, out)
+        turn, move = pose(side, at, out, _lies(design, use, copy, side) if use is not None else None)
         tag = f"{by}/{name}/{number}"
         end = mouth + outward * out
         path = (tuple(float(v) for v in end), tuple(float(v) for v in start))
-        found.append(Fitting(name, Actor(tag, Body(turned(shape), turn, move, tag), "hardware"), path))  # type: ignore[arg-type]
+        found.append(Fitting(name, Actor(tag, Body(shape.mesh, turn, move, tag), "hardware"), path))  # type: ignore[arg-type]
         start = end
         reach = out - shape.low + gap * 0.6
     return found

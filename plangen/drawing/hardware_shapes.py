@@ -9,16 +9,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
-from math import cos, pi, radians, sin, tan
+from math import pi, radians, sin, tan
 
 import numpy as np
 
 from plangen.design.model import Hardware
-from plangen.joinery.space import Side
-from plangen.solids.model import Floats, Mesh, Surface
+from plangen.drawing.hardware_forms import mesh_of, sweep
+from plangen.joinery.space import Axis, Side
+from plangen.solids.model import Floats, Mesh
 
 FLAT_HEAD_ANGLE = 82.0  # degrees included
-_PIECES = 16
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +50,7 @@ class Profile:
 
 def profile(item: Hardware) -> Profile | None:
     """Give the profile of a piece of hardware; None where its kind is not turned or its size is not known."""
-    if item.length is None or item.diameter is None:
+    if item.length is None or item.diameter is None or (item.ware is not None and item.ware.shape):
         return None
     length, radius = float(item.length), float(item.diameter) / 2
     kind = item.kind.lower()
@@ -79,6 +79,27 @@ def profile(item: Hardware) -> Profile | None:
     return None
 
 
+@dataclass(frozen=True, slots=True)
+class Solid:
+    """What a picture shows of a piece of hardware: its mesh, and how far it reaches along its way in."""
+
+    mesh: Mesh
+    low: float
+    high: float
+
+
+def solid(item: Hardware) -> Solid | None:
+    """Give the shape of a piece of hardware, turned or of its kind; None where it is not known."""
+    shape = profile(item)
+    if shape is not None:
+        return Solid(turned(shape), shape.low, shape.high)
+    if item.ware is None or not item.ware.shape:
+        return None
+    mesh = mesh_of(item.ware.shape)
+    reach = mesh.vertices[:, 2]
+    return Solid(mesh, float(reach.min()), float(reach.max()))
+
+
 def _screw(item: Hardware, length: float, radius: float, *, pointed: bool) -> Profile:
     head = float(item.head_diameter) / 2 if item.head_diameter is not None else radius * 2
     point = min(length * 0.2, radius * 4) if pointed else 0.0
@@ -100,71 +121,21 @@ def _screw(item: Hardware, length: float, radius: float, *, pointed: bool) -> Pr
 
 @cache
 def turned(shape: Profile) -> Mesh:
-    """Sweep the profile about its axis: the mesh stands along +z, the seat of the head at the origin.
-
-    Labels: one surface for each stretch of the profile, then the flat ends.
-    """
-    rings: list[int] = []
-    vertices: list[tuple[float, float, float]] = []
-    for z, radius in shape.outline:
-        rings.append(len(vertices))
-        if radius <= 1e-9:
-            vertices.append((0.0, 0.0, z))
-            continue
-        for k in range(_PIECES):
-            angle = 2 * pi * k / _PIECES
-            vertices.append((radius * cos(angle), radius * sin(angle), z))
-    triangles: list[tuple[int, int, int]] = []
-    labels: list[int] = []
-    surfaces: list[Surface] = []
-    axis = (0.0, 0.0, 1.0)
-    for number in range(len(shape.outline) - 1):
-        (z0, r0), (z1, r1) = shape.outline[number], shape.outline[number + 1]
-        if abs(r0 - r1) < 1e-9:
-            surfaces.append(Surface("cylinder", axis=axis, centre=(0.0, 0.0, z0), radius=r0))
-        elif abs(z0 - z1) < 1e-9:
-            surfaces.append(Surface("plane", normal=(0.0, 0.0, 1.0 if r0 > r1 else -1.0)))
-        else:
-            surfaces.append(Surface("swept", axis=axis))
-        for k in range(_PIECES):
-            following = (k + 1) % _PIECES
-            a, b = rings[number] + k, rings[number] + following
-            c, d = rings[number + 1] + k, rings[number + 1] + following
-            if r1 <= 1e-9:
-                pieces = [(a, b, rings[number + 1])]
-            elif r0 <= 1e-9:
-                pieces = [(rings[number], d, c)]
-            else:
-                pieces = [(a, b, d), (a, d, c)]
-            triangles += pieces
-            labels += [len(surfaces) - 1] * len(pieces)
-    for last, normal in ((False, -1.0), (True, 1.0)):
-        radius = shape.outline[-1 if last else 0][1]
-        if radius <= 1e-9:
-            continue
-        first = rings[-1 if last else 0]
-        surfaces.append(Surface("plane", normal=(0.0, 0.0, normal)))
-        for k in range(1, _PIECES - 1):
-            fan = (first, first + k, first + k + 1) if last else (first, first + k + 1, first + k)
-            triangles.append(fan)
-            labels.append(len(surfaces) - 1)
-    return Mesh(
-        np.array(vertices, dtype=np.float64),
-        np.array(triangles, dtype=np.int64),
-        np.array(labels, dtype=np.int64),
-        tuple(surfaces),
-    )
+    """Sweep the profile about its axis: the mesh stands along +z, the seat of the head at the origin."""
+    return sweep(shape.outline)
 
 
-def pose(side: Side, head: tuple[float, float, float], out: float = 0.0) -> tuple[Floats, Floats]:
-    """Give turn and move that carry a turned shape to a spot: it enters through ``side``, head at ``head``.
+def pose(
+    side: Side, head: tuple[float, float, float], out: float = 0.0, along: Axis | None = None
+) -> tuple[Floats, Floats]:
+    """Give turn and move that carry a shape to a spot: it enters through ``side``, head at ``head``.
 
-    ``out`` draws it that far (mm) out of the work.
+    ``out`` draws it that far (mm) out of the work; ``along`` is the way its own length lies.
     """
     into = np.zeros(3)
     into[side.axis.value] = -side.sign
     first = np.zeros(3)
-    first[(side.axis.value + 1) % 3] = 1.0
+    first[along.value if along is not None else (side.axis.value + 1) % 3] = 1.0
     second = np.cross(into, first)
     turn = np.column_stack([first, second, into])
     return turn.astype(np.float64), np.asarray(head, dtype=np.float64) - into * out

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from typing import TypeAlias
+
 from plangen.design.model import Design, Hardware
+from plangen.drawing.hardware_forms import Ring, silhouettes
 from plangen.drawing.hardware_shapes import Profile, profile
 from plangen.drawing.labels import balloon
 from plangen.drawing.sheet.measure import text_length
@@ -14,7 +18,43 @@ _MARK = 12.0  # mm from the left of a cell to the piece
 _GAP = 6.0  # mm between cells
 _LABEL = 3.175  # mm of type size, 9 pt
 _RADIUS = 2.8
+_MOST = 150.0  # mm high: what finds room on a page; the largest casters and brackets are then left out
 _WOODEN = ("plug", "dowel", "peg", "knob")
+
+
+@dataclass(frozen=True, slots=True)
+class Outlines:
+    """The outlines of a thing of its kind, lying along x about the middle of its height; mm."""
+
+    rings: tuple[Ring, ...]
+
+    @property
+    def low(self) -> float:
+        """Its left end."""
+        return min(x for ring in self.rings for x, _ in ring)
+
+    @property
+    def high(self) -> float:
+        """Its right end."""
+        return max(x for ring in self.rings for x, _ in ring)
+
+    @property
+    def radius(self) -> float:
+        """Half its height."""
+        return max(abs(y) for ring in self.rings for _, y in ring)
+
+
+Shape: TypeAlias = Profile | Outlines
+
+
+def _of_kind(item: Hardware) -> Outlines | None:
+    if item.ware is None or not item.ware.shape:
+        return None
+    rings = silhouettes(item.ware.shape)
+    ends = [y for ring in rings for _, y in ring]
+    middle = (min(ends) + max(ends)) / 2
+    # Proud of the wood is down, as casters and feet stand.
+    return Outlines(tuple(tuple((x, middle - y) for x, y in ring) for ring in rings))
 
 
 def hardware_sheet(
@@ -26,17 +66,23 @@ def hardware_sheet(
     not be squeezed. What is longer than the width, or has no known size, is left out and named in the
     description.
     """
-    shapes: list[tuple[HardwareLine, Hardware, Profile]] = []
+    shapes: list[tuple[HardwareLine, Hardware, Shape]] = []
     left_out: list[str] = []
     for line in take_off.hardware:
         item = design.hardware[line.item]
-        shape = profile(item)
+        shape = profile(item) or _of_kind(item)
         if shape is None or shape.high - shape.low > width - _MARK:
             left_out.append(line.title)
         else:
             shapes.append((line, item, shape))
     rows = _rows(shapes, width)
-    heights = [max(max(2 * shape.radius, 2 * _RADIUS) for _, _, shape, _ in row) + 13.0 for row in rows]
+    heights = _heights(rows)
+    while sum(heights) > _MOST and any(isinstance(shape, Outlines) for _, _, shape in shapes):
+        largest = max((one for one in shapes if isinstance(one[2], Outlines)), key=lambda one: one[2].radius)
+        shapes.remove(largest)
+        left_out.append(largest[0].title)
+        rows = _rows(shapes, width)
+        heights = _heights(rows)
     total = max(sum(heights), 1.0)
     marks: list[Mark] = []
     top = total
@@ -63,12 +109,16 @@ def hardware_sheet(
     return Drawing(width, total, tuple(marks), "Hardware at full size", words.strip())
 
 
+def _heights(rows: list[list[tuple[HardwareLine, Hardware, Shape, float]]]) -> list[float]:
+    return [max(max(2 * shape.radius, 2 * _RADIUS) for _, _, shape, _ in row) + 13.0 for row in rows]
+
+
 def _rows(
-    shapes: list[tuple[HardwareLine, Hardware, Profile]], width: float
-) -> list[list[tuple[HardwareLine, Hardware, Profile, float]]]:
+    shapes: list[tuple[HardwareLine, Hardware, Shape]], width: float
+) -> list[list[tuple[HardwareLine, Hardware, Shape, float]]]:
     """Lay the pieces out in two columns where they fit; a long piece takes both."""
     half = (width + _GAP) / 2
-    rows: list[list[tuple[HardwareLine, Hardware, Profile, float]]] = []
+    rows: list[list[tuple[HardwareLine, Hardware, Shape, float]]] = []
     second = False
     for line, item, shape in shapes:
         words = text_length(line.title, _LABEL, Weight.SEMIBOLD)
@@ -82,8 +132,15 @@ def _rows(
     return rows
 
 
-def _drawn(shape: Profile, item: Hardware, seat: Xy) -> list[Mark]:
+def _drawn(shape: Shape, item: Hardware, seat: Xy) -> list[Mark]:
     x, y = seat
+    if isinstance(shape, Outlines):
+        found: list[Mark] = []
+        for ring in shape.rings:
+            moved = tuple((x + along, y + over) for along, over in ring)
+            found.append(Fill((moved,), Tone.NEW_TOP if item.kind == "table button" else Tone.PLAIN_FRONT))
+            found.append(Stroke(moved, Meaning.VISIBLE, closed=True))
+        return found
     upper = [(x + along, y + radius) for along, radius in shape.outline]
     lower = [(x + along, y - radius) for along, radius in reversed(shape.outline)]
     outline = tuple(dict.fromkeys([*upper, *lower]))
