@@ -140,7 +140,8 @@ def make_fits(
         copies = tuple(worked.piece.copy for worked in members)
         use = HardwareUse(fit.hardware, number, fit.name, tuple(spots), bool(fit.entry.turned))
         say = phrase(str(fit.entry.say)) if fit.entry.say is not None else ware.say if ware else phrase("")
-        made.append(Fit(fit.name, copies, use, say, fit.entry.place))
+        cautions = ware.cautions if ware is not None else ()
+        made.append(Fit(fit.name, copies, use, say, fit.entry.place, cautions))
         if ware is not None and ware.screws is not None:
             name = f"{fit.name} screws"
             leads = tuple(spot for worked in members for spot in _leads(fit, worked))

@@ -282,6 +282,7 @@ class Fit:
     hardware: HardwareUse
     say: Phrase
     place: Place
+    cautions: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
