@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from plangen.joinery.cuts import BoxCut
 from plangen.joinery.space import Side
 from tests.design.small import box, length, line_at, one, project, said, solve, the_fault
-from tests.joinery.corners import CASE_FILLED, case
+from tests.joinery.corners import CASE, CASE_FILLED, case
 from tests.joinery.together import filled, overlap, removed
 
 
@@ -150,3 +150,14 @@ def test_the_sentences_say_where_the_first_slot_is_and_the_pitch() -> None:
         "Cut 6 slots 1/2 in wide and 3/4 in deep in the left end, the first along the front edge, "
         "1 in from one to the next."
     )
+
+
+def test_pins_that_do_not_divide_are_told_in_millimetres_too() -> None:
+    text = project(
+        CASE.replace("6in", "150mm").replace("12in", "300mm").replace("16in", "400mm"),
+        "- finger: {between: [upright, lid], pin: 20mm}",
+        units="mm",
+    )
+    found = the_fault(text, "finger-pins")
+    assert "pins of 20mm do not divide the width of 150mm" in found.message
+    assert found.remedy == "write `pin: 150mm / 8` (about 19mm) or `pin: 150mm / 7` (about 21.5mm)"

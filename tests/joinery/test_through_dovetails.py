@@ -149,3 +149,12 @@ def test_the_tails_are_cut_before_the_pins_that_are_scribed_from_them() -> None:
     design = solve(case(JOINT))
     tails, pins = one(design.part("lid"), "dovetail tails"), one(design.part("upright"), "dovetail pins")
     assert work_rank(tails) < work_rank(pins)
+
+
+def test_the_drawing_locates_widths_outside_and_the_base_line_at_the_edges() -> None:
+    design = solve(case(JOINT))
+    half, row, _ = one(design.part("lid"), "dovetail tails").features
+    # Coordinates across and deep: the tails' board ends at 0, its base line is 3/4 in.
+    zero, base = length("0"), length("3/4")
+    assert {corner.at for corner in half.corners} == {(zero, zero), (zero, length("3/8")), (base, zero)}
+    assert {corner.at[0] for corner in row.corners} == {zero}

@@ -186,6 +186,7 @@ def _features(
     """
     row = ends.across
     index = plane_axes(ends.one.axis).index(row)
+    outer, edges = rect.side(ends.two), (rect.low.at(row), rect.high.at(row))
     groups: list[list[list[Pair]]] = []
     for shape in shapes:
         moved = [
@@ -203,7 +204,9 @@ def _features(
         box = rect.with_side(Side.of(row, False), min(rows, key=lambda v: v.mm))
         box = box.with_side(Side.of(row, True), max(rows, key=lambda v: v.mm))
         repeat = (Repeat(row, len(group), pitch),) if len(group) > 1 else ()
-        found.append(outline_feature(side, box, first, repeat, note=phrase(f"slope {slope}")))
+        # Marked by their widths outside and the slope; the base line comes to the board's edges.
+        marked = [pair for pair in first if pair[1 - index] == outer or pair[index] in edges]
+        found.append(outline_feature(side, box, marked, repeat, note=phrase(f"slope {slope}")))
     return found
 
 
