@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from fractions import Fraction
 
@@ -21,6 +22,7 @@ from tests.design.small import (
     rounds,
     said,
     solve,
+    taken,
     work,
 )
 from tests.joinery.test_frame_and_panel import TestMovement
@@ -166,12 +168,22 @@ class TestFigureEights:
     JOINT = "top fastened: {top: top, to: apron, with: eight, face: inside, per joint: 2}"
 
     def test_the_recess_opens_to_the_inside(self) -> None:
-        made = work(solve(topped(self.JOINT)).part("apron"), "hole")
+        apron = solve(topped(self.JOINT)).part("apron")
+        made = work(apron, "hole")
         assert len(made) == 2
-        cut = rounds(made[0])[0]
-        assert (cut.side, cut.diameter, cut.depth) == (Side.TOP, length("3/4"), length("3/32"))
+        disc = made[0].features[0]
+        assert (disc.side, disc.diameter, disc.depth) == (Side.TOP, length("3/4"), length("3/32"))
         # Two fifths of 3/4 in is 0.3 in, 5/16 in on the tape: the rim of 3/8 in opens the inside face
-        assert length("3/4") - cut.mouth.deep == length("5/16")
+        assert length("3/4") - disc.span(Axis.DEEP).low == length("5/16")
+        # What it takes: the circle less the segment beyond the face, r2 acos(d/r) - d sqrt(r2 - d2).
+        radius, inward = 0.375, 0.3125
+        lost = radius**2 * math.acos(inward / radius) - inward * math.sqrt(radius**2 - inward**2)
+        whole = 2 * (math.pi * radius**2 - lost) * 3 / 32
+        assert whole * 0.985 < taken(apron) < whole  # the solid's facets lie inside the circle
+
+    def test_the_screws_that_each_brings_are_bought(self) -> None:
+        (joint,) = solve(topped(self.JOINT)).joints
+        assert [(use.item, use.number) for use in joint.hardware] == [("eight", 4), ("eight screw", 8)]
 
     def test_a_plate_too_wide_for_the_apron(self) -> None:
         text = topped(self.JOINT.replace("with: eight", "with: wide eight"))

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from plangen.expressions import Names, SideWord
 from plangen.joinery.body import Expansion, JointKind, Meeting, Spot, hole_spans, metric, spans_of
-from plangen.joinery.cuts import BoxCut, RoundCut
+from plangen.joinery.cuts import BoxCut, PrismCut, plane_axes
 from plangen.joinery.fastening import never_glued, places_along, said, size_of
 from plangen.joinery.fields import resolve_face
 from plangen.joinery.joints.screwed import Driven, driven
 from plangen.joinery.operation import Feature, Form, Operation
 from plangen.joinery.piece import Bench, Fastener
+from plangen.joinery.shapes import circle_loop
 from plangen.joinery.slotted import travel
 from plangen.joinery.space import Point, Side
 from plangen.units import ZERO, Length, Phrase, inches, millimetres, phrase
@@ -148,7 +149,7 @@ def _buttoned(entry: TopFastened, button: Fastener, face: Side, meeting: Meeting
     spots = tuple(
         Spot(meeting.two.copy, place.with_(face.axis, at_face).floats(), side.opposite) for place in places
     )
-    return Expansion((groove,) if spots else (), (), side.opposite, ((button.name, spots),) if spots else ())
+    return Expansion((groove,) if spots else (), (), side.opposite, _bought(button, spots))
 
 
 def _figure_eights(
@@ -192,16 +193,30 @@ def _figure_eights(
         mouth = mouth.with_(face.axis, one.finished.side(face) - inward * face.sign)
         made.append(_recess(mouth, side, diameter, thickness, entry))
         spots.append(Spot(one.copy, mouth.floats(), side))
-    hardware = ((plate.name, tuple(spots)),) if spots else ()
-    return Expansion(tuple(made), (), side.opposite, hardware)
+    return Expansion(tuple(made), (), side.opposite, _bought(plate, tuple(spots)))
+
+
+def _bought(fastener: Fastener, spots: tuple[Spot, ...]) -> tuple[tuple[str, tuple[Spot, ...]], ...]:
+    """What is bought for these places: the fasteners, and the screws that they bring."""
+    if not spots:
+        return ()
+    if fastener.ware is None or fastener.ware.screws is None:
+        return ((fastener.name, spots),)
+    screws = fastener.ware.screws
+    return (fastener.name, spots), (screws.name, tuple(spot for spot in spots for _ in range(screws.number)))
 
 
 def _recess(mouth: Point, side: Side, diameter: Length, depth: Length, entry: TopFastened) -> Operation:
+    face = mouth.at(side.axis)
+    floor = face - depth * side.sign
+    first, second = plane_axes(side.axis)
+    # An outline, and not a hole, for it is meant to break out through the face.
+    disc = circle_loop((mouth.at(first), mouth.at(second)), diameter)
     return Operation(
         kind="hole",
         title="Fastener recess",
         side=side,
-        cuts=(RoundCut(mouth, side, diameter, depth),),
+        cuts=(PrismCut(side.axis, min(face, floor), max(face, floor), (disc,)),),
         features=(Feature(Form.HOLE, side, hole_spans(mouth, side, depth), diameter=diameter, depth=depth),),
         say=Phrase(),
         tools=(phrase("Drill, ", diameter, " flat-bottomed bit"),),
