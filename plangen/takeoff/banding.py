@@ -12,7 +12,7 @@ from plangen.joinery.operation import Added
 from plangen.joinery.space import Axis
 from plangen.takeoff.naming import part_noun
 from plangen.takeoff.practice import practice, rounded_up
-from plangen.units import ZERO, Length, Phrase, phrase
+from plangen.units import ZERO, Length, Phrase, Reading, phrase
 
 WASTE: Final = Fraction(1, 10)  # trimmed off every end and spoiled: common practice, no source
 
@@ -31,9 +31,9 @@ class BandingLine:
 
     @property
     def words(self) -> Phrase:
-        """How much of it, and what that counts."""
-        percent = f"{float(WASTE * 100):g}"
-        return phrase(self.length, " long (", self.net, f" of edges and {percent} % waste)")
+        """How wide and how long to buy it, and what the length counts. A caliper reads the width."""
+        long = phrase(self.length, " long (", self.net, f" of edges and {float(WASTE * 100):g} % waste)")
+        return phrase("at least ", Reading(self.width), " wide, ") + long
 
 
 def added(part: Part) -> Iterator[Added]:

@@ -71,12 +71,11 @@ def cost_lines(
 
 def _banding_line(design: Design, line: BandingLine) -> CostLine:
     """Give the line of banding, which is bought by length; it has a cost where its stock is sold so."""
-    words = phrase(line.width, " wide, ") + line.words
     stock, cost = design.stock.get(line.item), None
     if stock is not None and stock.price is not None and stock.price_per in ("foot", "metre"):
         length = line.length.inches / 12 if stock.price_per == "foot" else line.length.mm / 1000
         cost = Money(length * stock.price.amount, stock.price.currency)
-    return _line(design, line.title, words, cost)
+    return _line(design, line.title, line.words, cost)
 
 
 def _line(design: Design, title: str, words: Phrase, cost: Money | None) -> CostLine:

@@ -17,6 +17,7 @@ from tests.design.small import project, solve
 from tests.takeoff.cases import kinds, taken
 
 INCH = LengthStyle()
+WORDS = "at least 0.72 in wide, 178 1/4 in long (162 in of edges and 10 % waste)"
 PLY = "ply: {kind: plywood, label: 3/4in, thickness: 0.72in, sheet: 48in x 96in}"
 SHELF = """
 shelf:
@@ -98,7 +99,7 @@ def test_banding_is_bought_by_length_with_its_waste(lists: TakeOff) -> None:
         inches("713/4"),
         (("shelf", inches(132)), ("case", inches(30))),
     )
-    assert line.words.text(INCH).replace("\u00a0", " ") == "178 1/4 in long (162 in of edges and 10 % waste)"
+    assert line.words.text(INCH).replace("\u00a0", " ") == WORDS
 
 
 def test_banding_is_glued_over_its_whole_face(lists: TakeOff) -> None:
