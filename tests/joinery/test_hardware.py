@@ -238,3 +238,32 @@ def test_hinges_by_height(height: int, number: int) -> None:
 def test_hinges_by_weight(mass: Fraction, number: int) -> None:
     """A pair for each 7 kg: common practice, no source."""
     assert number_for_mass(Fraction(mass)) == number
+
+
+def test_a_fit_carries_the_cautions_of_its_hardware() -> None:
+    strap = "strap: {kind: anti-tip strap, length: 10in, screws: 2}"
+    strapped, screws = solve(top("strap: {number: 2}", strap)).fits
+    assert strapped.cautions == ("tip over",)
+    assert (screws.hardware.item, screws.hardware.number) == ("strap screw", 4)
+
+
+@pytest.mark.parametrize(("units", "size"), [("inch", "No. 6 × 5/8 in"), ("mm", "3.5 mm × 16 mm")])
+def test_the_usual_screw_is_sold_where_the_project_is_made(units: str, size: str) -> None:
+    row = "catch: {kind: catch, length: 50mm, width: 15mm, height: 12mm, screws: 2}"
+    text = project(TOP.format(fit="catch: {number: 1}"), hardware=row, units=units)
+    screw = solve(text).hardware["catch screw"]
+    assert screw.title == "Wood screw, for the catch"
+    assert screw.size.text(LengthStyle(units)).replace("\u00a0", " ") in (
+        size,
+        size.replace(" in", "").replace(" mm", ""),
+    )
+
+
+def test_a_listed_row_of_screws_takes_the_place_of_the_brought_one() -> None:
+    rows = (
+        "catch: {kind: catch, length: 2in, width: 1in, height: 1/2in, screws: 2}\n"
+        "catch screw: {kind: wood screw, gauge: 4, length: 1/2in, title: Brass screw}"
+    )
+    design = solve(top("catch: {number: 3}", rows))
+    assert design.hardware["catch screw"].title == "Brass screw"
+    assert [fit.hardware.number for fit in design.fits] == [3, 6]
