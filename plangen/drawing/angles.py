@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import cos, hypot, radians, sin
 
 import shapely
@@ -24,12 +24,13 @@ _HIGH = sin(radians(40.0))
 class Angle:
     """One panel of a step's picture: its view, and what is said under it where it is not the booklet's own.
 
-    ``apart``: the pieces of the step are drawn apart.
+    ``apart``: the pieces of the step are drawn apart. ``shown`` is the scene, as it was looked at.
     """
 
     view: View
     words: str = ""
     apart: bool = False
+    shown: Stage | None = field(default=None, compare=False, repr=False)
 
 
 def angles(design: Design, solids: Solids, step: Step, view: View) -> tuple[Angle, ...]:
@@ -38,23 +39,27 @@ def angles(design: Design, solids: Solids, step: Step, view: View) -> tuple[Angl
     The booklet's own view where it does; else another that does; else both, the second from where most of
     what the first hides is seen. What is hidden from everywhere is shown drawn apart.
     """
-    hidden = unseen(design, step, stage(design, solids, step, view))
+    shown = stage(design, solids, step, view)
+    hidden = unseen(design, step, shown)
+    own = Angle(view, shown=shown)
     if not hidden:
-        return (Angle(view),)
-    best: tuple[int, View] | None = None
+        return (own,)
+    best: tuple[int, Angle] | None = None
     for other in _others(view):
-        still = unseen(design, step, stage(design, solids, step, other))
+        seen = stage(design, solids, step, other)
+        found = Angle(other, _words(other), shown=seen)
+        still = unseen(design, step, seen)
         if not still:
-            return (Angle(other, _words(other)),)
+            return (found,)
         left = len(hidden & still)
         if best is None or left < best[0]:
-            best = (left, other)
+            best = (left, found)
     assert best is not None, "there are other views"
     if best[0]:
         apart = stage(design, solids, step, view, apart=True)
         if len(unseen(design, step, apart)) < best[0]:
-            return (Angle(view), Angle(view, "Drawn apart", apart=True))
-    return (Angle(view), Angle(best[1], _words(best[1])))
+            return (own, Angle(view, "Drawn apart", apart=True, shown=apart))
+    return (own, best[1])
 
 
 def unseen(design: Design, step: Step, shown: Stage) -> frozenset[str]:

@@ -107,7 +107,7 @@ def step_with_labels(
     panels = angles(design, solids, step, view)
     if panels != (Angle(view),):
         return _panels(design, solids, step, take_off, panels, width, height, title)
-    shown = stage(design, solids, step, view)
+    shown = panels[0].shown or stage(design, solids, step, view)
     placing = scale_for_run or run_scale(design, solids, [step], view, width, height)
     marks: list[Mark] = painted(shown.sight, placing)
     new = list(step.picture.new)
@@ -156,7 +156,7 @@ def _panels(
     labels: list[PlacedLabel] = []
     told: set[str] = set()
     for number, angle in enumerate(panels):
-        shown = stage(design, solids, step, angle.view, apart=angle.apart)
+        shown = angle.shown or stage(design, solids, step, angle.view, apart=angle.apart)
         foot = _WORDS_ROOM if any(panel.words for panel in panels) else 0.0
         edge = BALLOON_ROOM
         placing = fitted(shown.sight.bounds, (edge, edge, room - edge, height - foot - edge))
