@@ -9,7 +9,7 @@ from plangen.design.model import Design, Hardware, Money, Stock
 from plangen.findings import Findings
 from plangen.takeoff.banding import BandingLine, banding_lines
 from plangen.takeoff.model import CostLine, HardwareLine, StockPlan
-from plangen.takeoff.plan_words import figures
+from plangen.takeoff.plan_words import counted, figures
 from plangen.takeoff.practice import CUBIC_METRE
 from plangen.units import EachWay, LengthStyle, Phrase, phrase
 
@@ -70,12 +70,17 @@ def cost_lines(
 
 
 def _banding_line(design: Design, line: BandingLine) -> CostLine:
-    """Give the line of banding, which is bought by length; it has a cost where its stock is sold so."""
-    stock, cost = design.stock.get(line.item), None
+    """Give the line of banding: by length where its stock is sold so, by the roll where one is known."""
+    stock, roll = design.stock.get(line.item), design.hardware.get(line.item)
+    words, cost = line.words, None
+    if roll is not None and roll.length:
+        rolls = int(-(-line.length.mm // roll.length.mm))
+        words += phrase(f"; {counted(rolls, 'roll')} of ", roll.length)
+        cost = Money(roll.price.amount * rolls, roll.price.currency) if roll.price else None
     if stock is not None and stock.price is not None and stock.price_per in ("foot", "metre"):
         length = line.length.inches / 12 if stock.price_per == "foot" else line.length.mm / 1000
         cost = Money(length * stock.price.amount, stock.price.currency)
-    return _line(design, line.title, line.words, cost)
+    return _line(design, line.title, words, cost)
 
 
 def _line(design: Design, title: str, words: Phrase, cost: Money | None) -> CostLine:

@@ -134,3 +134,15 @@ def test_banding_sold_by_the_foot_costs_its_length() -> None:
     )
     found, _ = taken(solve(project(SHELF, stock=f"{PLY}\n{strip}")))
     assert found.costs[-1].cost == Money(Fraction("8.9125"), "USD")
+
+
+def test_banding_on_rolls_costs_whole_ones() -> None:
+    """178-1/4 in from rolls of 10 ft, 120 in: two, at 7 USD each."""
+    tape = (
+        "birch tape: {kind: edge banding, title: Birch tape, width: 7/8in, thickness: 1/32in, length: 10ft, "
+        "price: 7.00 USD}"
+    )
+    found, _ = taken(solve(project(SHELF, stock=PLY, hardware=tape)))
+    line = found.costs[-1]
+    assert line.cost == Money(Fraction(14), "USD")
+    assert line.words.text(INCH).replace("\u00a0", " ") == f"{WORDS}; two rolls of 120 in"
