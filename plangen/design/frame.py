@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
+from fractions import Fraction
 
 from plangen.description.model import Description
 from plangen.design.layout import Layout
@@ -11,15 +12,16 @@ from plangen.design.leaning import UPRIGHT, CentreLine, Slant, centre_line, lean
 from plangen.design.materials import hard, make_fastener
 from plangen.design.meeting import facing, overlapping, sloping, touching
 from plangen.design.model import Hardware, Stock
+from plangen.design.moisture import moisture_change
 from plangen.design.pinning import solve_ends
 from plangen.design.placing import Copied
 from plangen.design.properties import field_of, property_of
 from plangen.design.values import AlreadySaidError, Memo, Values, fault
 from plangen.expressions import KindEntry, Quantity
-from plangen.findings import Findings
+from plangen.findings import Findings, ProjectError
 from plangen.joinery.body import JointBody, JointKind, Meeting
 from plangen.joinery.joints import JOINTS
-from plangen.joinery.piece import Bench, Fastener, Piece
+from plangen.joinery.piece import USUAL_CHANGE, Bench, Fastener, Piece
 from plangen.joinery.space import Axis, Box, Point, Side, Stance
 from plangen.joinery.transform import Transform, box_onto_box, carried_stance
 from plangen.units import ZERO, Length
@@ -383,6 +385,7 @@ class Frame:
             hard(stock),
             self.inside(name) if finished else None,
             copied.place,
+            stock.species if stock.kind == "solid" else "",
         )
 
     def inside(self, name: str) -> Side | None:
@@ -413,7 +416,16 @@ class Frame:
             fastener,
             self.description.project.units,
             tuple(self.description.stock),
+            self._moisture_change(),
         )
+
+    def _moisture_change(self) -> Fraction:
+        """Percent between seasons: what the shop says, else the usual."""
+        try:
+            said = moisture_change(self.description.shop)
+        except ProjectError:  # told when the shop is made
+            said = None
+        return abs(said) if said is not None else USUAL_CHANGE
 
 
 def carried_piece(piece: Piece, by: Transform, name: str) -> Piece:

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from plangen.description.model import Description, ProjectEntry
 from plangen.design.frame import Frame
 from plangen.design.materials import default_kerf
 from plangen.design.model import Project, Revision, Shop
+from plangen.design.moisture import moisture_change
 from plangen.design.values import fault
 
 
@@ -50,23 +49,4 @@ def make_shop(description: Description, frame: Frame) -> Shop:
     if kerf.mm < 0 or (planer is not None and planer.mm <= 0):
         key = "kerf" if kerf.mm < 0 else "planer"
         raise fault("zero-size", f"the {key} is not above zero", entry.place_of(key), "give what it measures")
-    return Shop(kerf, planer, glues, _moisture_change(description))
-
-
-def _moisture_change(description: Description) -> Fraction | None:
-    entry = description.shop
-    if entry.moisture_change is None:
-        return None
-    text = str(entry.moisture_change).strip().removesuffix("%").strip()
-    try:
-        change = Fraction(text)
-    except (ValueError, ZeroDivisionError):
-        change = None
-    if change is None or not 0 <= change <= 100 or "e" in text.lower():
-        raise fault(
-            "bad-value",
-            f"`{entry.moisture_change}` is no change of moisture",
-            entry.place_of("moisture_change"),
-            "write a percentage such as `4%`",
-        )
-    return change
+    return Shop(kerf, planer, glues, moisture_change(description.shop))

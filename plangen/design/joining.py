@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from functools import reduce
 
 from plangen.design.frame import Frame
 from plangen.design.leaning import UPRIGHT
@@ -17,9 +18,10 @@ from plangen.joinery.body import Expansion, JointBody, JointKind, Meeting, Moves
 from plangen.joinery.joints import JOINTS
 from plangen.joinery.operation import Operation
 from plangen.joinery.space import Axis, Box, Side, nearest_side, unit
-from plangen.units import ZERO, Length, Phrase
+from plangen.units import ZERO, Length, Phrase, phrase
 
 _WOOD_GLUE = "wood glue"
+HARDWARE_KEYS = ("with_", "plug", "nut", "washer", "align", "wedge")
 
 
 @dataclass(frozen=True)
@@ -116,7 +118,7 @@ def _names_known(entry: KindEntry, kind: JointKind, frame: Frame, findings: Find
             "write `between: [one, other]`, and a joint for each further pair",
         )
         known = False
-    fasteners = (getattr(entry.body, "with_", None), getattr(entry.body, "plug", None))
+    fasteners = tuple(getattr(entry.body, key, None) for key in HARDWARE_KEYS)
     for item in fasteners:
         if isinstance(item, Text) and str(item) not in frame.description.hardware:
             findings.error(
@@ -152,6 +154,7 @@ def _expand(
     bench = frame.bench()
     contacts, area = [], Fraction(0)
     tools: list[Phrase] = []
+    then: list[Phrase] = []
     hardware: dict[str, list[tuple[str, tuple[float, float, float], Side]]] = {}
     for meeting in meetings:
         pair = (meeting.one.copy, meeting.two.copy)
@@ -163,13 +166,14 @@ def _expand(
                 replace(operation, joint=name) for operation in operations
             )
         if kind.claims:
-            _remember(meeting, expansion, joined)
+            _remember(meeting, expansion, kind, joined)
         joined.met.add(frozenset(pair))
         contacts.append(_contact(meeting, expansion.closes, frame))
         if expansion.moves is not None:
             joined.moves.append(Moving(name, *pair, expansion.moves, entry.place))
         area += expansion.glue_area
         tools.extend(expansion.tools)
+        then.extend(expansion.then)
         for item, spots in expansion.hardware:
             hardware.setdefault(item, []).extend((spot.copy, spot.at, spot.side) for spot in spots)
     glue = _glue(entry, kind, frame, findings)
@@ -181,9 +185,9 @@ def _expand(
         contacts=tuple(contacts),
         glue=glue,
         glue_area=area if glue else Fraction(0),
-        apart=bool(body.apart),
+        apart=bool(body.apart) or kind.comes_apart,
         hardware=uses,
-        say=kind.say,
+        say=reduce(lambda said, more: said + phrase(" ") + more, dict.fromkeys(then), kind.say),
         cautions=kind.cautions,
         place=entry.place,
         tools=tuple(dict.fromkeys(tools)),
@@ -256,7 +260,7 @@ def _claim(pair: tuple[str, str], name: str, entry: KindEntry, joined: Joined, f
     return True
 
 
-def _remember(meeting: Meeting, expansion: Expansion, joined: Joined) -> None:
+def _remember(meeting: Meeting, expansion: Expansion, kind: JointKind, joined: Joined) -> None:
     """Keep what a later fastening has to know: how deep the piece is let in, or the face it lies on."""
     pair = (meeting.one.copy, meeting.two.copy)
     for operation in expansion.on_one:
@@ -267,7 +271,7 @@ def _remember(meeting: Meeting, expansion: Expansion, joined: Joined) -> None:
             rect = meeting.two.finished.overlap(meeting.one.finished)
             rect = _flat(rect, opening, span.low if opening.high else span.high)
             joined.ledges[(pair[1], pair[0])] = Ledge(opening.opposite, rect)
-        if feature.depth is not None:
+        if feature.depth is not None and kind.adds:
             joined.housings[pair] = feature.depth
     if expansion.on_one and expansion.on_one[0].kind == "half-lap":
         for order, operation in ((pair, expansion.on_one[0]), (pair[::-1], expansion.on_two[0])):
@@ -339,7 +343,7 @@ def _nothing_meets(name: str, entry: KindEntry, kind: JointKind, frame: Frame, f
             )
         elif kind.overlaps:
             message = f"`{name}`: no two of these parts overlap"
-            remedy = "a half-lap is cut where two parts take the same place: let each run through the other"
+            remedy = "this joint is cut where two parts take the same place: let each run through the other"
         else:
             gap, word, one, two = nearest
             message = (

@@ -135,9 +135,9 @@ def resolve_like(
             ring = base_name in seen
             findings.error(
                 "undefined-name",
-                f"`{name}` is like `{base_name}`, which is " + ("like it in turn" if ring else "not there"),
+                f"`{name}` is like `{base_name}`, which is " + ("like it in turn" if ring else f"no {what}"),
                 entry.like.place,
-                "name another" if ring else meant(base_name, parts, "name another"),
+                f"name another {what}" if ring else meant(base_name, parts, f"name another {what}"),
             )
             return entry
         base = resolve(base_name, (*seen, name))

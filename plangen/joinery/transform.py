@@ -262,7 +262,8 @@ def signature(operations: tuple[Operation, ...], blank: Box) -> Signature:
 
 
 def _operation_signature(operation: Operation, blank: Box) -> Signature:
-    cuts = tuple(sorted((_cut_signature(cut, blank) for cut in operation.cuts), key=repr))
+    sided = any(feature.countersink for feature in operation.features)
+    cuts = tuple(sorted((_cut_signature(cut, blank, sided) for cut in operation.cuts), key=repr))
     adds = tuple(sorted((added.side.word, _number(added.thickness), added.item) for added in operation.adds))
     return (operation.kind, operation.joint or "", cuts, adds)
 
@@ -280,18 +281,24 @@ def _numbers(point: Point) -> tuple[int, ...]:
     return tuple(_number(point.at(axis)) for axis in Axis)
 
 
-def _cut_signature(cut: Cut, blank: Box) -> Signature:
+def _cut_signature(cut: Cut, blank: Box, sided: bool) -> Signature:
     if isinstance(cut, BoxCut):
         inside = cut.box.overlap(blank)
         return ("box", _numbers(inside.low), _numbers(inside.high))
     if isinstance(cut, RoundCut):
+        axis = cut.side.axis
+        mouth, floor = cut.mouth.at(axis), cut.mouth.at(axis) - cut.depth * cut.side.sign
+        through = min(mouth, floor) <= blank.low.at(axis) and max(mouth, floor) >= blank.high.at(axis)
+        if through and not sided:  # the same from either face, unless a head is let in at one
+            there = tuple(_number(cut.mouth.at(other)) for other in plane_axes(axis))
+            return ("through", axis.word, there, _number(cut.diameter))
         return ("round", _numbers(cut.mouth), cut.side.word, _number(cut.diameter), _number(cut.depth))
     if isinstance(cut, PlaneCut):
         offset = sum(n * p for n, p in zip(cut.normal, cut.through.floats(), strict=True))
         return ("plane", _coarse(offset), tuple(map(_coarse, cut.normal)))
     if isinstance(cut, BoreCut):
-        mouth = tuple(map(_coarse, cut.mouth.floats()))
-        return ("bore", mouth, tuple(map(_coarse, cut.way)), _number(cut.diameter), _number(cut.depth))
+        at = tuple(map(_coarse, cut.mouth.floats()))
+        return ("bore", at, tuple(map(_coarse, cut.way)), _number(cut.diameter), _number(cut.depth))
     low = max(cut.low, blank.low.at(cut.axis))
     high = min(cut.high, blank.high.at(cut.axis))
     loops = tuple(sorted((_loop_signature(loop) for loop in cut.loops), key=repr))

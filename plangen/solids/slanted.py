@@ -26,7 +26,7 @@ def half_space(cut: PlaneCut, blank: Box, labels: Labels) -> manifold3d.Manifold
         np.max(np.linalg.norm(corners - through, axis=1))
     )
     square = np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]]) * (reach + PAST)
-    plane = labels.plane((-cut.normal[0], -cut.normal[1], -cut.normal[2]), cut.through.floats())
+    plane = labels.plane(cut.normal, cut.through.floats())
     # The other five faces lie outside the blank and never show.
     far = labels.plane(cut.normal, _three(through + np.array(cut.normal) * (reach + PAST)))
     return _prism(square, frame, through, 0.0, reach + PAST, plane, far, [far] * 4)

@@ -78,7 +78,7 @@ class TestEdges:
         ("joint", "kind", "at"),
         [
             ("edge-glued: {between: [one, two], every: 4in}", "idle-key", "every: 4in"),
-            ("edge-glued: {between: [one, two], align: none such}", "undefined-name", "align: none such"),
+            ("edge-glued: {between: [one, two], align: none such}", "undefined-name", "none such"),
             ("edge-glued: {between: [one, two], align: long dowel}", "dowel-too-long", "align: long dowel"),
         ],
     )

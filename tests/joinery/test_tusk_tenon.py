@@ -93,7 +93,7 @@ class TestWrong:
         ("keys", "kind", "at"),
         [
             (f"{TUSK}, glue: wood glue", "glued-apart", "glue"),
-            (TUSK.replace("wedge: wedge", "wedge: key"), "undefined-name", "wedge: key"),
+            (TUSK.replace("wedge: wedge", "wedge: key"), "undefined-name", "key"),
             (TUSK.replace("driven: top", "driven: left"), "wrong-side", "driven: left"),
             (f"{TUSK}, wedge width: 2-1/4in", "tusk-too-short", "proud"),
             (f"{TUSK}, wedge width: 1/4in", "wedge-too-narrow", "wedge width"),
