@@ -99,7 +99,7 @@ class TestBarrelNut:
             (BARREL.replace("face: back", "face: left"), "wrong-side", "face: left"),
             (BARREL.replace("with: bolt", "with: odd"), "bolt-size", "with: odd"),
             (BARREL.replace("nut: barrel", "nut: dowel"), "no-nut", "nut: dowel"),
-            (BARREL.replace("nut: barrel", "nut: no such"), "undefined-name", "nut: no such"),
+            (BARREL.replace("nut: barrel", "nut: no such"), "undefined-name", "no such"),
             (f"{BARREL}, sunk: 5/8in", "counterbore-too-deep", "sunk: 5/8in"),
             (f"{BARREL}, glue: wood glue", "glued-apart", "glue: wood glue"),
         ],
