@@ -89,6 +89,7 @@ def template_data(book: Book, words: Words) -> dict[str, Any]:
                 for name, minutes in take_off.glues
             ],
         },
+        "banding": [{"title": one.title, "words": numbers.words(one.words)} for one in take_off.banding],
         "finish": {"area": finish, "unit": area_unit},
         "has": {
             "solid": bool(solid),

@@ -94,8 +94,7 @@ def _words(setting: Setting, part: Part) -> tuple[PageHead, Facts, Numbered | No
     if part.mirror:
         make = words("mirror of", number=number, mark=book.design.part(part.mirror).mark)
     if part.glue_up:
-        key = "glued of boards" if part.glue_up.kind == "boards" else "glued of layers"
-        make = f"{make}, {words(key, number=part.glue_up.number)}"
+        make = f"{make}, {words(f'glued of {part.glue_up.kind}', number=part.glue_up.number)}"
     facts = Facts(
         setting.look,
         [

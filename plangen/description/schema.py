@@ -10,12 +10,12 @@ from plangen.description.model import Description
 def json_schema() -> dict[str, Any]:
     """Give the schema (JSON Schema, draft 2020-12). Names, sums and counts are checked by plangen alone."""
     schema = Description.model_json_schema(by_alias=True)
-    pins = {"$ref": "#/$defs/PinsEntry"}
-    part = schema["$defs"]["PartEntry"]
-    part["properties"]["place"] = {
-        "description": "pins of the one copy, or a map of copies, each with its pins",
-        "anyOf": [pins, {"type": "object", "additionalProperties": pins, "minProperties": 1}],
-    }
+    for placed, pinned in (("PartEntry", "PinsEntry"), ("AssemblyEntry", "AssemblyPinsEntry")):
+        pins = {"$ref": f"#/$defs/{pinned}"}
+        schema["$defs"][placed]["properties"]["place"] = {
+            "description": "pins of the one copy, or a map of copies, each with its pins",
+            "anyOf": [pins, {"type": "object", "additionalProperties": pins, "minProperties": 1}],
+        }
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "A plangen project",

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from plangen.description.model import FromWorkEntry, PartEntry
+from plangen.description.model import FromWorkEntry
 from plangen.design.alike import Same, Worked
 from plangen.design.bounds import bounds
 from plangen.design.frame import Frame
-from plangen.design.model import Copy, FromWork, GlueUp, Part, Stock
+from plangen.design.gluing import glue_up
+from plangen.design.gluing_order import Size
+from plangen.design.model import Copy, FromWork, Part
 from plangen.design.values import fault, in_words
 from plangen.expressions import Expression, Text, parse_expression, piece
 from plangen.expressions.syntax import Chain
@@ -19,7 +21,7 @@ from plangen.joinery.ranks import work_rank
 from plangen.joinery.saying import say
 from plangen.joinery.space import ORIGIN, Axis, Box, Pose, Stance
 from plangen.joinery.transform import Transform, Turn, box_onto_box, moved, transform_operation
-from plangen.units import Length, inches, millimetres, phrase
+from plangen.units import inches, millimetres, phrase
 
 
 @dataclass(frozen=True)
@@ -100,7 +102,7 @@ def _record(
         from_work=tuple(
             replace(size, axis=group.by.axis(size.axis)) for size in sizes_from_work(group.first, group.frame)
         ),
-        glue_up=_glue_up(entry, first.finished.size(first.wide), group.frame.stock[str(entry.stock)]),
+        glue_up=glue_up(entry, group.name, Size.of(first, operations), group.frame),
         inside=first.inside if first.thick is Axis.ACROSS else None,
         pattern=any(_curved(operation) for operation in operations),
         note=str(entry.note or ""),
@@ -193,30 +195,3 @@ def leading_term(expression: Expression) -> Text:
     if isinstance(tree, Chain) and tree.rest[0][0] in "+-":
         return piece(expression.text, tree.first.start, tree.first.end)
     return expression.text
-
-
-def _glue_up(entry: PartEntry, width: Length, stock: Stock) -> GlueUp | None:
-    made = entry.glue_up
-    if made is None:
-        return None
-    if made.layers is not None:
-        if made.layers < 2:
-            raise fault(
-                "glue-up",
-                f"{made.layers} layers are nothing to glue up",
-                made.place_of("layers"),
-                "give 2 or more",
-            )
-        return GlueUp("layers", made.layers, width, stock.thickness)
-    if made.boards is not None and str(made.boards) != "best":
-        if not str(made.boards).isdecimal() or not 1 <= int(made.boards) <= 100:
-            raise fault(
-                "glue-up",
-                f"`{made.boards}` is no number of boards",
-                made.place_of("boards"),
-                "write a number such as `3`, or `best`",
-            )
-        number = int(made.boards)
-    else:
-        number = -(-width.mm // max(stock.widths, default=width).mm)
-    return GlueUp("boards", number, width / number, stock.thickness)

@@ -68,6 +68,15 @@ def _glue_up(glue_up: GlueUp | None, style: LengthStyle) -> dict[str, Any] | Non
         "number": glue_up.number,
         "width": size(glue_up.width, style),
         "thickness": size(glue_up.thickness, style),
+        "sections": [
+            {
+                "boards": one.boards,
+                "width": size(one.width, style),
+                "board_width": size(one.board_width, style),
+                "board_rough": size(one.board_rough, style),
+            }
+            for one in glue_up.sections
+        ],
     }
 
 

@@ -27,6 +27,7 @@ from plangen.sequence.words import (
     verb_of,
     work_sayings,
 )
+from plangen.takeoff.banding import banding_length, before_banding
 from plangen.takeoff.glues import glue_words, glues_of, shop_glue
 from plangen.takeoff.naming import own_name
 from plangen.takeoff.tool_list import operation_tools
@@ -92,6 +93,14 @@ def _sentences(design: Design, assembly: Assembly, plan: Plan) -> list[str]:
     if plan.measured:
         said += [sentence for key in plan.measured for sentence in _measure(design.part(key))]
     cut = [key for key in plan.made if key not in plan.measured]
+    banded = [key for key in cut if banding_length(design.part(key))]
+    for key in banded:
+        length, width = before_banding(design.part(key))
+        said.append(
+            f"Cut {parts_counted(design, [key])} to {length_token(width)} × {length_token(length)}: "
+            "edge banding makes up the finished size."
+        )
+    cut = [key for key in cut if key not in banded]
     if cut:
         said.append(
             f"Cut {parts_counted(design, cut)} to the finished sizes of the cut list. "
@@ -141,6 +150,12 @@ def _mill(design: Design, keys: Sequence[str]) -> list[str]:
             f"Plane {parts_counted(design, [part.key])} on to {length_token(part.thickness)}."
             for part in thinner
         ]
+        said += [
+            f"Plane the boards of {parts_counted(design, [part.key])} to "
+            f"{length_token(part.thickness + part.glue_up.over_thickness)} only: they are planed again glued."
+            for part in parts
+            if part.glue_up and part.glue_up.kind == "boards" and part.glue_up.over_thickness
+        ]
     return said
 
 
@@ -148,6 +163,9 @@ def _panel(design: Design, glue_up: GlueUp | None, keys: Sequence[str]) -> str:
     if glue_up is None:
         return f"Glue up {parts_counted(design, keys)}."
     each = f"For {_each_piece(design, keys)}"
+    if glue_up.say:
+        said = " ".join(phrase_text(sentence) for sentence in glue_up.say)
+        return f"{each}, with {shop_glue(design)}: {_lower_first(said)}"
     if glue_up.kind == "layers":
         size, way = f"layers {length_token(glue_up.thickness)} thick", "face to face"
     else:

@@ -113,7 +113,7 @@ class TestGlueUp:
 
     @pytest.mark.parametrize(
         ("typed", "widths", "number"),
-        [("best", "5-1/2in", 3), ("best", "6in", 2), ("best", "4in", 3), ("5", "5-1/2in", 5)],
+        [("best", "5-1/2in", 3), ("best", "6in", 3), ("best", "4in", 4), ("5", "5-1/2in", 5)],
     )
     def test_how_many_boards(self, typed: str, widths: str, number: int) -> None:
         made = solve(self.boards(typed, widths)).part("board").glue_up

@@ -245,7 +245,8 @@ class TestLeafRecess:
     def test_square_corners_want_a_chisel(self) -> None:
         recess = only(
             top(
-                "leaf recess: {face: front, open: top, from right: 3in, length: 1in, width: 1/2in, depth: 2mm}"
+                "leaf recess: {face: front, open: top, from right: 3in, length: 1in, "
+                "width: 1/2in, depth: 2mm}"
             )
         )
         assert recess.cautions == ("chisel", "router")

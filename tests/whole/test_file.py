@@ -91,8 +91,8 @@ def test_chapters_parts_and_steps_have_bookmarks_that_lead_there(
     titles = {one["title"] for one in order if variant.edition in one["editions"]}
     found = {title for depth, title, _ in paper.outline if depth == 0}
     assert found <= titles
-    # A chapter with nothing to say leaves itself out: no measured sizes, no patterns.
-    assert titles - found <= {"Measured sizes", "Full-size patterns", "Revisions", "Notes"}
+    # A chapter with nothing to say leaves itself out: no measured sizes, patterns, positions.
+    assert titles - found <= {"Measured sizes", "Full-size patterns", "Revisions", "Notes", "Positions"}
     record = json.loads(made.files["record.json"])
     below = [(title, page) for depth, title, page in paper.outline if depth == 1]
     if variant.edition == "sample":
