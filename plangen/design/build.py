@@ -21,6 +21,7 @@ from plangen.design.materials import make_hardware, make_stock
 from plangen.design.model import Design, Fact
 from plangen.design.positions import with_positions
 from plangen.design.records import Whereabouts, make_records, sizes_from_work
+from plangen.design.rows import rows
 from plangen.design.standing import Placement, placements
 from plangen.design.values import AlreadySaidError, Memo, Values, in_words, meant
 from plangen.expressions import NO_PLACE, Quantity, Reference, Text, parse_expression
@@ -95,6 +96,7 @@ def _make(description: Description, findings: Findings, kept: KeptMarks) -> Solv
         overall=overall,
         groups=frame.layout.groups,
         assemblies=built.assemblies,
+        rows=tuple(rows(places)),
     )
     design = replace(design, overall=on_its_feet(overall, design))
     design = with_positions(design, whole, description, findings)

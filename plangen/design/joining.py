@@ -332,31 +332,34 @@ def _nothing_meets(name: str, entry: KindEntry, kind: JointKind, frame: Frame, f
             if nearest is None or gap < nearest[0]:
                 nearest = (gap, word, one, two)
     if nearest is None:
-        message, remedy = f"`{name}` joins a piece with itself", "name two different parts"
+        message, remedy = "joins a piece with itself", "name two different parts"
     else:
-        if frame.leans(nearest[2]) or frame.leans(nearest[3]):
-            message = f"`{name}`: {nearest[2]} and {nearest[3]} lean against each other and do not meet"
-            remedy = (
-                "a leaning piece is joined by a round tenon, where its middle line ends on a face"
-                if not kind.slopes
-                else "let the middle line of the one end on a face of the other"
-            )
-        elif kind.overlaps:
-            message = f"`{name}`: no two of these parts overlap"
-            remedy = "this joint is cut where two parts take the same place: let each run through the other"
+        message, remedy = _how_far(*nearest, entry, kind, frame)
+    findings.error("nothing-meets", f"`{name}`: {message}", entry.place, remedy)
+
+
+def _how_far(
+    gap: Length, word: str, one: str, two: str, entry: KindEntry, kind: JointKind, frame: Frame
+) -> tuple[str, str]:
+    """Say why two pieces do not meet, and what to do."""
+    units = frame.description.project.units
+    if frame.leans(one) or frame.leans(two):
+        if kind.slopes:
+            remedy = "let the middle line of the one end on a face of the other"
         else:
-            gap, word, one, two = nearest
-            message = (
-                f"`{name}`: none of these parts touch; the nearest, {one} and {two}, "
-                f"are {in_words(gap, frame.description.project.units)} apart {word}"
-            )
-            if not gap:
-                message = (
-                    f"`{name}`: {one} and {two} do not touch face to face: "
-                    "they overlap, or meet at an edge only"
-                )
-            remedy = "pin the shoulder of one to the side of the other; the joint adds what enters"
-    findings.error("nothing-meets", message, entry.place, remedy)
+            remedy = "a leaning piece is joined by a round tenon, where its middle line ends on a face"
+        return f"{one} and {two} lean against each other and do not meet", remedy
+    if kind.overlaps:
+        remedy = "this joint is cut where two parts take the same place: let each run through the other"
+        return "no two of these parts overlap", remedy
+    apart = f"the nearest, {one} and {two}, are {in_words(gap, units)} apart {word}"
+    if kind.clearance is not None:
+        between = in_words(kind.clearance(entry.body, frame.bench()), units)
+        return f"{apart}, and this joint bridges {between}", f"place them {between} apart, face to face"
+    remedy = "pin the shoulder of one to the side of the other; the joint adds what enters"
+    if not gap:
+        return f"{one} and {two} do not touch face to face: they overlap, or meet at an edge only", remedy
+    return f"none of these parts touch; {apart}", remedy
 
 
 def _gap(one: Box, two: Box) -> tuple[Length, str]:

@@ -326,6 +326,20 @@ class Assembly:
 
 
 @dataclass(frozen=True, slots=True)
+class Row:
+    """Copies that the maker spread at equal gaps.
+
+    ``copies`` are pieces, or placed assemblies, in their order along ``axis``; ``pitch`` is from each
+    to the same side of the next, None where their sizes differ.
+    """
+
+    copies: tuple[str, ...]
+    axis: Axis
+    gap: Length
+    pitch: Length | None
+
+
+@dataclass(frozen=True, slots=True)
 class Motion:
     """How one joint lets pieces move: about a line, or along it; ``point`` in mm, ``way`` a unit vector.
 
@@ -375,6 +389,7 @@ class Design:
     assemblies: tuple[Assembly, ...] = ()  # inner ones before the ones that hold them
     motions: tuple[Motion, ...] = ()
     positions: tuple[Position, ...] = ()  # the first is as described
+    rows: tuple[Row, ...] = ()
 
     @property
     def copies(self) -> dict[str, Copy]:
