@@ -171,10 +171,11 @@ class Pinned:
             for kind, entry in placed.items():
                 for name, pins in entry.place_.items():
                     self.raw[name] = (kind, pins)
+        self.spreads = {
+            name: spread for name in self.raw if (spread := self._spread(name, (name,))) is not None
+        }
         self.rows: dict[str, list[str]] = {
-            name: _row_names(name, pins.spread, findings)
-            for name, (_, pins) in self.raw.items()
-            if pins.spread is not None
+            name: _row_names(name, spread, findings) for name, spread in self.spreads.items()
         }
         self.row_of = {single: name for name, singles in self.rows.items() for single in singles}
 
@@ -200,13 +201,24 @@ class Pinned:
             nested=nested,
             given=self._given(name) if nested is not None else {},
         )
-        if pins.spread is None:
+        spread = self.spreads.get(name)
+        if spread is None:
             return [copied]
         singles = self.rows[name]
         return [
-            replace(copied, name=single, row=InRow(pins.spread, index, len(singles)))
+            replace(copied, name=single, row=InRow(spread, index, len(singles)))
             for index, single in enumerate(singles)
         ]
+
+    def _spread(self, name: str, seen: tuple[str, ...]) -> SpreadEntry | None:
+        """The row that a name stands for: its own, or one like that of the row it is the same as."""
+        pins = self.raw[name][1]
+        other = str(pins.same_as)
+        if pins.spread is not None or pins.same_as is None or other in seen or other not in self.raw:
+            return pins.spread
+        found = self._spread(other, (*seen, name))
+        # A row of its own: its copies are named after it, whatever those of the other are called.
+        return found.model_copy(update={"names": None}) if found is not None else None
 
     def _merge(self, name: str, seen: tuple[str, ...]) -> _Merged | None:
         """The pins of a copy over those of the copy it is the same as."""
@@ -233,7 +245,7 @@ class Pinned:
             )
         if pins.same_as is None:
             return sides, centred, mirrored, places
-        other = self._known(pins.same_as)
+        other = self._known(pins.same_as, row=name in self.rows)
         if other is None:
             return None
         if other in seen:
@@ -316,8 +328,9 @@ class Pinned:
             way = after(mirroring(axis), way)
         return way
 
-    def _known(self, name: Text) -> str | None:
-        if str(name) in self.row_of or (str(name) in self.raw and str(name) not in self.rows):
+    def _known(self, name: Text, *, row: bool = False) -> str | None:
+        """A copy by its name, or with ``row`` a whole row; None, with a finding, for another name."""
+        if str(name) in self.row_of or (str(name) in self.raw and (row or str(name) not in self.rows)):
             return str(name)
         singles = self.rows.get(str(name))
         if singles:

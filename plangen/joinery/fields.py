@@ -28,6 +28,10 @@ class FromSides(Entry):
             ends.append(piece.shoulders.side(side) - inward * side.sign)
         return ends[0], ends[1]
 
+    def open_at(self, side: Side) -> bool:
+        """Whether no distance is typed for a side."""
+        return getattr(self, f"from_{side.word}") is None
+
     def require(self, axis: Axis, piece: Piece, bench: Bench, what: str) -> tuple[Length, Side] | None:
         """The coordinate typed for an axis and the side it is measured from; an error when there is none."""
         return located(self, axis, piece, bench, what)

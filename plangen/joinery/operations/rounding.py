@@ -15,7 +15,10 @@ from plangen.units import ZERO, Phrase, phrase
 
 
 class Round(FromSides):
-    """``round: {diameter: 1-1/4in, from bottom: 0, from top: 6in}``: between those ends, else all over."""
+    """``round: {diameter: 1-1/4in, from bottom: 0, from top: 6in}``: between those ends, else all over.
+
+    The ends are counted from the shoulders; where one is left out, the tenon there is round too.
+    """
 
     diameter: LengthExpr
 
@@ -26,6 +29,10 @@ def work(entry: Round, piece: Piece, bench: Bench) -> tuple[Operation, ...]:
     if not entry.only((along,), piece, bench, "round"):
         return ()
     low, high = entry.both(along, piece, bench)
+    if entry.open_at(Side.of(along, False)):
+        low = blank.low.at(along)
+    if entry.open_at(Side.of(along, True)):
+        high = blank.high.at(along)
     if not blank.low.at(along) <= low < high <= blank.high.at(along):
         bench.findings.error(
             "round",
