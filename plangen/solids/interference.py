@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
-from itertools import combinations
 from typing import Any
 
 import numpy as np
@@ -15,12 +14,53 @@ from plangen.design.positions import moved_by
 from plangen.findings import Findings
 from plangen.joinery.space import Axis, Stance
 from plangen.solids.build import transform
-from plangen.solids.model import Interference, Solids
+from plangen.solids.model import Floats, Interference, Solids
 from plangen.units import Length, LengthStyle, print_length
 
 LEAST_VOLUME = 1.0  # mm3; less than this is a touch of rounded faces
-STEPS = 6  # in which the way to a position is tried
+STEPS = 30  # in which the way to a position is tried
 TOUCH = 1e-6  # mm that boxes have to overlap before the solids are tried
+
+
+class _Bodies:
+    """Solids where they stand, each carried there once; most of them stay put while a few move."""
+
+    def __init__(self, design: Design, solids: Solids) -> None:
+        self.solids = solids
+        self.copies = list(design.copies.values())
+        self.placed: dict[tuple[str, Stance | None], tuple[Any, Floats]] = {}
+
+    def at(self, copy: Copy, stance: Stance | None) -> tuple[Any, Floats]:
+        """The solid of a copy that stands so, and its bounds (2, 3), mm."""
+        key = (copy.name, stance)
+        if key not in self.placed:
+            turn, move = transform(replace(copy, stance=stance))
+            body = self.solids.parts[copy.part].body.transform(np.column_stack([turn, move]))
+            self.placed[key] = body, np.array(body.bounding_box()).reshape(2, 3)
+        return self.placed[key]
+
+    def clashes(self, stances: Mapping[str, Stance] | None) -> list[Interference]:
+        """Pairs that share more than 1 mm3; with ``stances`` only pairs that have moved apart or together."""
+        standing = [self.at(copy, (stances or {}).get(copy.name, copy.stance)) for copy in self.copies]
+        if not standing:
+            return []
+        low = np.array([box[0] for _, box in standing])
+        high = np.array([box[1] for _, box in standing])
+        meets = np.all(
+            np.minimum(high[:, None], high[None]) - np.maximum(low[:, None], low[None]) > TOUCH, axis=2
+        )
+        found = []
+        for first, second in zip(*np.nonzero(np.triu(meets, 1)), strict=True):
+            one, two = self.copies[first], self.copies[second]
+            # Pieces that move together are apart as they were; two that move apart are both looked at.
+            if stances is not None and stances.get(one.name) == stances.get(two.name):
+                continue
+            common = standing[first][0] ^ standing[second][0]
+            volume = float(common.volume())
+            if volume > LEAST_VOLUME:
+                x0, y0, z0, x1, y1, z1 = (float(value) for value in common.bounding_box())
+                found.append(Interference(one.name, two.name, volume, (x0, y0, z0), (x1, y1, z1)))
+        return found
 
 
 def find_interference(
@@ -31,34 +71,7 @@ def find_interference(
     With ``stances``, which take the place of the copies' own, only pairs of which a piece has moved
     are looked at.
     """
-    copies = [
-        replace(copy, stance=stances[copy.name]) if stances and copy.name in stances else copy
-        for copy in design.copies.values()
-    ]
-    placed: dict[str, Any] = {}
-
-    def body(copy: Copy) -> Any:
-        if copy.name not in placed:
-            turn, move = transform(copy)
-            placed[copy.name] = solids.parts[copy.part].body.transform(np.column_stack([turn, move]))
-        return placed[copy.name]
-
-    boxes = {copy.name: np.array(body(copy).bounding_box()).reshape(2, 3) for copy in copies}
-    found = []
-    for one, two in combinations(copies, 2):
-        # Pieces that move together are apart as they were; two that move apart are both looked at.
-        if stances is not None and stances.get(one.name) == stances.get(two.name):
-            continue
-        low = np.maximum(boxes[one.name][0], boxes[two.name][0])
-        high = np.minimum(boxes[one.name][1], boxes[two.name][1])
-        if np.any(high - low <= TOUCH):
-            continue
-        common = body(one) ^ body(two)
-        volume = float(common.volume())
-        if volume > LEAST_VOLUME:
-            x0, y0, z0, x1, y1, z1 = (float(value) for value in common.bounding_box())
-            found.append(Interference(one.name, two.name, volume, (x0, y0, z0), (x1, y1, z1)))
-    return tuple(found)
+    return tuple(_Bodies(design, solids).clashes(stances))
 
 
 def check_positions(design: Design, solids: Solids, findings: Findings) -> None:
@@ -66,22 +79,23 @@ def check_positions(design: Design, solids: Solids, findings: Findings) -> None:
 
     The way is tried in steps: ``position-collides`` says how far things can move until then.
     """
+    bodies = _Bodies(design, solids)
     for position in design.positions:
         told: set[frozenset[str]] = set()
         for step in range(1, STEPS + 1):
             stances = moved_by(design, position.values, step / STEPS)
             if not stances:
                 break
-            for clash in find_interference(design, solids, stances):
+            for clash in bodies.clashes(stances):
                 pair = frozenset((clash.one, clash.two))
                 if pair in told:
                     continue
                 told.add(pair)
-                where = "in" if step == STEPS else f"{step} of {STEPS} steps on the way to"
+                share = f"{100 * step // STEPS} % of the way to"
                 findings.error(
                     "position-collides",
-                    f"'{clash.one}' and '{clash.two}' take the same room {where} the position "
-                    f"'{position.name}'",
+                    f"'{clash.one}' and '{clash.two}' take the same room "
+                    f"{'in' if step == STEPS else share} the position '{position.name}'",
                     position.place,
                     "move one of them less far, put the hinge line elsewhere, or give the pieces more room",
                     part=design.copies[clash.two].part,
