@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from plangen.design.marks import KeptMarks
 from plangen.design.model import Design
 from plangen.joinery.space import Axis
 from plangen.units import millimetres
@@ -327,3 +328,30 @@ def test_one_group_names_copies_of_many_parts() -> None:
     assert len(design.joints[0].contacts) == 2
     assert "undefined-name" in {f.kind for f in faults(text + "groups:\n  boards: [board, lid]\n")}
     assert "cycle" in {f.kind for f in faults(text + "groups:\n  boards: [board, more]\n  more: [boards]\n")}
+
+
+class TestMarks:
+    def marks(self, design: Design) -> KeptMarks:
+        return KeptMarks({part.name: part.mark for part in design.parts})
+
+    def test_letters_stay_when_something_else_is_added(self) -> None:
+        before = solve(case(TWO))
+        shelf = (
+            "  shelf:\n    stock: ply\n    runs: across\n    thick: up\n    length: room\n    width: 90mm\n"
+        )
+        text = case(TWO).replace(
+            "parts:\n  base:", f"parts:\n{shelf}    place: {{left: 0, back: 0, top: 0}}\n  base:"
+        )
+        after = solve(text, self.marks(before))
+        assert {part.key: part.mark for part in before.parts}.items() <= {
+            part.key: part.mark for part in after.parts
+        }.items()
+        assert len({part.mark for part in after.parts}) == len(after.parts) == 4
+
+    def test_letters_of_drawers_that_come_to_differ_go_to_no_other_part(self) -> None:
+        before = solve(case(TWO))
+        after = solve(case(GIVEN), self.marks(before))
+        kept = {part.key: part.mark for part in before.parts}
+        marks = {part.key: part.mark for part in after.parts}
+        assert marks["tray.bed"] == kept["tray.bed"]
+        assert kept["tray.wall"] not in marks.values()
