@@ -128,7 +128,7 @@ def one_of_kinds(table: KindTable, what: str) -> Any:
 
 class _OneOfKinds:
     def __init__(self, table: KindTable, what: str) -> None:
-        self.table, self.what = table, what
+        self.table, self.what, self.kind = table, what, what.replace(" ", "-")
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         return core_schema.no_info_plain_validator_function(self._read)
@@ -157,7 +157,7 @@ class _OneOfKinds:
         table = self.table()
         if not isinstance(value, Mapping):
             raise trouble(
-                f"bad-{self.what}",
+                f"bad-{self.kind}",
                 f"a {self.what} is a map of its kind to its values",
                 place_of_value(value),
                 f"for example `{next(iter(table), 'kind')}: {{…}}`",
@@ -166,7 +166,7 @@ class _OneOfKinds:
             extra = list(value)[1] if len(value) > 1 else None
             place = place_of_value(value) if extra is None else place_of(extra)
             raise trouble(
-                f"bad-{self.what}",
+                f"bad-{self.kind}",
                 f"one {self.what} has one kind, and here are {len(value)} keys",
                 place,
                 "put the values in braces after the kind, or indent them under it",
@@ -176,7 +176,7 @@ class _OneOfKinds:
         model = table.get(kind)
         if model is None:
             raise trouble(
-                f"unknown-{self.what}",
+                f"unknown-{self.kind}",
                 f"`{kind}` is not a kind of {self.what}",
                 kind.place,
                 nearest(kind, table, f"the kinds of {self.what} are"),
