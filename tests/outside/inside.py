@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from plangen.design.model import Copy, Part
 from plangen.joinery.cuts import Arc, BoreCut, BoxCut, Cut, Line, Loop, PlaneCut, PrismCut, RoundCut
-from plangen.joinery.space import Axis, Box
+from plangen.joinery.space import Axis, Box, Side
 
 Floats: TypeAlias = NDArray[np.float64]
 Flags: TypeAlias = NDArray[np.bool_]
@@ -51,7 +51,7 @@ def in_wood(part: Part, points: Floats) -> Flags:
     kept: Flags = np.all((points > low) & (points < high), axis=1)
     for operation in part.operations:
         for cut in operation.cuts:
-            kept &= ~_taken(cut, points)
+            kept &= ~_taken(cut, part.blank, points)
     return kept
 
 
@@ -62,7 +62,20 @@ def own_frame(copy: Copy, points: Floats) -> Floats:
     return (points - np.array(copy.pose.move.floats())) @ np.array(copy.pose.turn, dtype=float)
 
 
-def _taken(cut: Cut, points: Floats) -> Flags:
+def slope_of(cut: BoreCut, blank: Box) -> float:
+    """How squarely a drill enters: the sine of its angle to the face that its mouth lies in.
+
+    Of two faces at an edge it is the one that is met more squarely; for a mouth in no face, the one it faces.
+    """
+    met = [
+        -cut.way[side.axis.value] * side.sign
+        for side in Side
+        if abs(float(blank.side(side)) - float(cut.mouth.at(side.axis))) < 1e-9
+    ]
+    return max((sine for sine in met if sine > 0.05), default=max(map(abs, cut.way)))
+
+
+def _taken(cut: Cut, blank: Box, points: Floats) -> Flags:
     if isinstance(cut, BoxCut):
         low, high = corners(cut.box)
         return np.asarray(np.all((points > low) & (points < high), axis=1))
@@ -73,7 +86,7 @@ def _taken(cut: Cut, points: Floats) -> Flags:
     if isinstance(cut, BoreCut):
         way = np.array(cut.way)
         # As far behind its mouth as the slope of the face lets the bit's rim reach.
-        steep = float(np.max(np.abs(way)))
+        steep = slope_of(cut, blank)
         behind = float(cut.diameter) / 2 * math.sqrt(max(0.0, 1 / steep**2 - 1))
         return _bored(np.array(cut.mouth.floats()), way, cut, points, behind)
     if isinstance(cut, PlaneCut):

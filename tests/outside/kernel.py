@@ -21,7 +21,8 @@ from OCP.GProp import GProp_GProps
 
 from plangen.design.model import Copy, Part
 from plangen.joinery.cuts import Arc, BoreCut, BoxCut, Cut, Line, Loop, PlaneCut, PrismCut, RoundCut
-from plangen.joinery.space import Axis, Box, Side
+from plangen.joinery.space import Axis, Box
+from tests.outside.inside import slope_of
 
 Xyz = tuple[float, float, float]
 Xy = tuple[float, float]
@@ -91,8 +92,7 @@ def _tool(cut: Cut, blank: Box) -> Any:
     assert isinstance(cut, BoreCut)
     # Taken back out of the wood so far that the whole mouth is open, however the bit leans.
     radius = float(cut.diameter) / 2
-    face = max(Side, key=lambda side: -cut.way[side.axis.value] * side.sign)
-    lean = abs(cut.way[face.axis.value])
+    lean = slope_of(cut, blank)
     back = radius * math.sqrt(max(0.0, 1 / lean**2 - 1)) + 1
     begin = tuple(at - way * back for at, way in zip(cut.mouth.floats(), cut.way, strict=True))
     around = radius / math.cos(math.pi / _chords(radius))
