@@ -73,6 +73,7 @@ class ProjectEntry(Entry):
     licence: list[Words] = Field(default_factory=list)
     revisions: list[RevisionEntry] = Field(default_factory=list)
     prices_of: Day | None = None
+    cover: Words | None = None  # the position that the cover shows
 
 
 class GlueEntry(Entry):

@@ -7,7 +7,7 @@ from plangen.design.frame import Frame
 from plangen.design.materials import default_kerf
 from plangen.design.model import Project, Revision, Shop
 from plangen.design.moisture import moisture_change
-from plangen.design.values import fault
+from plangen.design.values import fault, meant
 
 
 def make_project(entry: ProjectEntry, frame: Frame) -> Project:
@@ -18,6 +18,14 @@ def make_project(entry: ProjectEntry, frame: Frame) -> Project:
     )
     prices = [item.price for item in frame.description.stock.values()]
     prices += [item.price for item in frame.description.hardware.values()]
+    positions = [str(name) for name in frame.description.positions]
+    if entry.cover is not None and str(entry.cover) not in positions:
+        raise fault(
+            "undefined-name",
+            f"no position is called `{entry.cover}`",
+            entry.place_of("cover"),
+            meant(str(entry.cover), positions, "name one of the positions"),
+        )
     currencies = sorted({price.currency for price in prices if price is not None})
     return Project(
         title=str(entry.title),
@@ -34,6 +42,7 @@ def make_project(entry: ProjectEntry, frame: Frame) -> Project:
         contact=str(entry.contact),
         currency=currencies[0] if len(currencies) == 1 else None,
         priced=entry.prices_of,
+        cover=str(entry.cover) if entry.cover is not None else "",
     )
 
 

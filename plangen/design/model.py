@@ -50,6 +50,7 @@ class Project:
     contact: str = ""
     currency: str | None = None
     priced: date | None = None  # the date of the prices
+    cover: str = ""  # the name of the position that the cover shows; none: as described
 
 
 @dataclass(frozen=True, slots=True)
