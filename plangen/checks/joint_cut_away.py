@@ -18,7 +18,8 @@ from plangen.units import Length, millimetres
 BEHIND = Length(millimetres(1).mm / 2)  # how far behind a face its wood is looked for
 MUCH = 0.10  # share of a contact without wood behind it that is an error
 SOME = 0.015  # and a warning
-SLIGHT = 0.25  # what edges and holes may take: a handle rounded all over keeps its dowels
+# What edges, holes and rounds may take: a handle rounded all over keeps its dowels, and a rod its tenon.
+SLIGHT = 0.25
 
 
 def joints_keep_their_wood(design: Design, solids: Solids, findings: Findings) -> None:
@@ -27,7 +28,7 @@ def joints_keep_their_wood(design: Design, solids: Solids, findings: Findings) -
     The part with nothing but its own shaping is compared with its blank in a layer half a millimetre
     thick behind the touching face, on both sides; where two pieces run through each other, in all the
     room that they share. An error above a tenth of the contact, a warning above 1.5 %; chamfers,
-    round-overs and holes may lie there, and get a warning where they take more than a quarter.
+    round-overs, rounds and holes may lie there, and get a warning where they take more than a quarter.
     """
     shapes: dict[str, _Shape] = {}
     copies, part_of = design.copies, design.part_of
@@ -68,7 +69,11 @@ def _shape(part: Part) -> _Shape:
 
 
 def _is_slight(operation: Operation) -> bool:
-    return any(feature.form in (Form.EDGE, Form.HOLE) for feature in operation.features)
+    return any(feature.form in (Form.EDGE, Form.HOLE, Form.ROUND) for feature in operation.features)
+
+
+def _is_round(operation: Operation) -> bool:
+    return all(feature.form is Form.ROUND for feature in operation.features)
 
 
 def _look(part: Part, shape: _Shape, joint: Joint, name: str, contact: Contact, layer: Box) -> Finding | None:
@@ -83,6 +88,8 @@ def _look(part: Part, shape: _Shape, joint: Joint, name: str, contact: Contact, 
             return None
     among = [operation for operation in shape.operations if _is_slight(operation) == slight]
     worst = max(among, key=lambda one: _share_gone(part_solid(replace(part, operations=(one,))).body, layer))
+    if joint.kind == "round tenon" and name == contact.moving and _is_round(worst):
+        return None  # the tenon is as round as the piece, and its corners are wanted nowhere
     other = contact.moving if name == contact.fixed else contact.fixed
     return Finding(
         "joint-cut-away",
