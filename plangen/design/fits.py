@@ -13,7 +13,7 @@ from plangen.design.model import Fit, HardwareUse
 from plangen.design.values import meant
 from plangen.expressions import Text
 from plangen.findings import Findings
-from plangen.joinery.cuts import BoxCut, Cut, RoundCut
+from plangen.joinery.cuts import BoxCut, Curve, Cut, PrismCut, RoundCut, plane_axes
 from plangen.joinery.hardware.ware import Ware
 from plangen.joinery.space import Axis, Side
 from plangen.units import phrase
@@ -190,6 +190,14 @@ def _middle(cut: Cut, side: Side) -> tuple[float, float, float]:
     """The middle of the mouth of a cut."""
     if isinstance(cut, RoundCut):
         return cut.mouth.floats()
+    if isinstance(cut, PrismCut):  # a rectangle with round corners, whose edges reach all its sides
+        at = [0.0, 0.0, 0.0]
+        at[side.axis.value] = float(cut.high if side.high else cut.low)
+        edges = [edge for edge in cut.loops[0].segments if not isinstance(edge, Curve)]
+        for which, axis in enumerate(plane_axes(cut.axis)):
+            values = [float(edge.to[which]) for edge in edges]
+            at[axis.value] = (min(values) + max(values)) / 2
+        return at[0], at[1], at[2]
     assert isinstance(cut, BoxCut)
     x, y, z = (float(cut.box.middle(axis)) for axis in Axis)
     at = [x, y, z]

@@ -3,7 +3,7 @@
 A kind that is not in the table is a plain thing bought by the piece: a title, a size, a hole.
 """
 
-from plangen.joinery.hardware import casters, drawer_slide, hinges, mounts, threaded
+from plangen.joinery.hardware import casters, drawer_slide, hinges, mounts, outlets, threaded
 from plangen.joinery.hardware.ware import HardwareKind
 
 HARDWARE_KINDS: dict[str, HardwareKind] = {
@@ -30,7 +30,7 @@ HARDWARE_KINDS: dict[str, HardwareKind] = {
         mounts.CATCH,
         mounts.LID_STAY,
         mounts.EDGE_BANDING,
-        mounts.OUTLET,
+        outlets.KIND,
     )
     for name in (kind.name, *kind.also_called)
 }

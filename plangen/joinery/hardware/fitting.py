@@ -6,10 +6,11 @@ from dataclasses import dataclass, replace
 
 from plangen.findings import Place
 from plangen.handbook import screws as wood_screws
-from plangen.joinery.cuts import BoxCut, RoundCut
+from plangen.joinery.cuts import BoxCut, Cut, RoundCut, plane_axes
 from plangen.joinery.hardware.ware import Bored, LetIn, Ware
 from plangen.joinery.operation import Feature, Form, Group, Operation, Repeat, Span
 from plangen.joinery.piece import Bench, Fastener, Piece
+from plangen.joinery.shapes import rounded_prism
 from plangen.joinery.space import Axis, Box, Point, Side
 from plangen.units import ZERO, Length, Phrase, millimetres, phrase
 
@@ -135,7 +136,9 @@ def _let_in(
 ) -> Operation | None:
     face, thickness = seats.face, piece.finished.size(seats.face.axis)
     noun = cut.title.lower()
-    if cut.depth > thickness:
+    if cut.opens and cut.depth >= thickness:
+        cut = replace(cut, depth=thickness)
+    elif cut.depth > thickness:
         bench.findings.error(
             "recess-too-deep",
             f"the {noun} for `{item.name}` is deeper than {piece.part} is thick there",
@@ -165,7 +168,7 @@ def _let_in(
         kind="let in",
         title=cut.title,
         side=face,
-        cuts=tuple(BoxCut(box) for box in boxes),
+        cuts=tuple(_taken(cut, box, face) for box in boxes),
         features=(
             Feature(
                 Form.SLOT,
@@ -174,6 +177,7 @@ def _let_in(
                 seats.datum,
                 depth=None if cut.depth == thickness else cut.depth,
                 repeat=seats.repeat,
+                radii=(cut.radius,) if cut.radius > ZERO else (),
             ),
         ),
         say=Phrase(),
@@ -183,6 +187,16 @@ def _let_in(
         cautions=("jigsaw",) if cut.depth == thickness else ("router",),
         place=place,
         group=Group.HOLES,
+    )
+
+
+def _taken(cut: LetIn, box: Box, face: Side) -> Cut:
+    """The room of a recess, its corners as round as the bit leaves them."""
+    if cut.radius <= ZERO:
+        return BoxCut(box)
+    one, two = plane_axes(face.axis)
+    return rounded_prism(
+        box, face.axis, {(one, a, two, b): cut.radius for a in (False, True) for b in (False, True)}
     )
 
 
@@ -208,13 +222,13 @@ def lead_holes(ware: Ware, seats: Seats, piece: Piece, place: Place, bench: Benc
     if screw is None or screw.length is None or screw.diameter is None:
         return []
     face, thickness = seats.face, piece.finished.size(seats.face.axis)
-    plate = ware.sizes.get("plate thickness", ZERO)
+    plate, sunk = ware.sizes.get("plate thickness", ZERO), ware.sizes.get("sunk", ZERO)
     bite = screw.length - plate
-    if bite > thickness - BEYOND_TIP:
+    if sunk + bite > thickness - BEYOND_TIP:
         bench.findings.error(
             "screw-too-long",
             f"the screws of a {ware.kind} would come through {piece.part}: they go "
-            f"{float(bite):.3g} mm into wood {float(thickness):.3g} mm thick",
+            f"{float(bite):.3g} mm into wood {float(thickness - sunk):.3g} mm thick",
             place,
             f"give `{screws.name.removesuffix(' screw')}` shorter screws: `screws: {{number: …, length: …}}`",
             part=piece.part,
@@ -226,7 +240,7 @@ def lead_holes(ware: Ware, seats: Seats, piece: Piece, place: Place, bench: Benc
     lead = wood_screws.lead_hole(gauge, piece.hard)
     made = []
     for along, over in screws.places:
-        shift = seats.shift(along, over)
+        shift = seats.shift(along, over).moved(face.axis, sunk * -face.sign)
         reach = dict.fromkeys(Axis, lead / 2)
         if not all(on_face(mouth + shift, reach, face, piece) for mouth in seats.mouths):
             bench.findings.error(
@@ -239,8 +253,8 @@ def lead_holes(ware: Ware, seats: Seats, piece: Piece, place: Place, bench: Benc
             return []
         low = seats.low + shift
         spans = {axis: Span(low.at(axis), low.at(axis)) for axis in Axis}
-        floor = piece.finished.side(face) - bite * face.sign
         at = low.at(face.axis)
+        floor = at - bite * face.sign
         spans[face.axis] = Span(min(at, floor), max(at, floor))
         made.append(
             Operation(

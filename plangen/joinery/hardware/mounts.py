@@ -112,21 +112,6 @@ class EdgeBanding(HardwareBody):
     length: LengthExpr | None = None
 
 
-class Outlet(Screwed):
-    """``outlet: {kind: mains outlet plate, plate length: …, plate width: …, body length: …, …}``.
-
-    The body goes through a pocket, the flange of the plate covers its edge. ``body depth`` is how far
-    it reaches behind the face; left out of a thicker part, the pocket goes right through.
-    """
-
-    plate_length: LengthExpr | None = None
-    plate_width: LengthExpr | None = None
-    plate_thickness: LengthExpr | None = None
-    body_length: LengthExpr | None = None
-    body_width: LengthExpr | None = None
-    body_depth: LengthExpr | None = None
-
-
 def _flat(*keys: str) -> Any:
     """Sizes that a thing has, in this order."""
 
@@ -216,31 +201,6 @@ def _magnet_forms(_entry: Any, sizes: Sizes) -> tuple[Form, ...]:
 def _magnet_wrong(_entry: Any, sizes: Sizes) -> tuple[str, str, str] | None:
     if sizes["bore"] < sizes["diameter"]:
         return "bore", "the hole is narrower than the magnet", "bore its own diameter, or a little more"
-    return None
-
-
-def _outlet_cuts(_entry: Any, sizes: Sizes) -> tuple[Bored | LetIn, ...]:
-    long, wide = sizes["body length"] / 2, sizes["body width"] / 2
-    return (LetIn("Pocket", (-long, long), (-wide, wide), sizes["body depth"]),)
-
-
-def _outlet_forms(_entry: Any, sizes: Sizes) -> tuple[Form, ...]:
-    long, wide, thick = (float(sizes[f"plate {key}"]) / 2 for key in ("length", "width", "thickness"))
-    body, broad, deep = (float(sizes[f"body {key}"]) for key in ("length", "width", "depth"))
-    return (
-        Block((-long, -wide, 0.0), (long, wide, thick * 2)),
-        Block((-body / 2, -broad / 2, -deep), (body / 2, broad / 2, 0.0)),
-    )
-
-
-def _outlet_wrong(_entry: Any, sizes: Sizes) -> tuple[str, str, str] | None:
-    for key in ("length", "width"):
-        if sizes[f"plate {key}"] <= sizes[f"body {key}"]:
-            return (
-                f"plate {key}",
-                "the plate does not cover the edge of its pocket",
-                "a plate is larger than the body behind it",
-            )
     return None
 
 
@@ -361,21 +321,4 @@ EDGE_BANDING = HardwareKind(
     EdgeBanding,
     _flat("width", "thickness", "length"),
     needs=("width", "thickness"),
-)
-OUTLET = HardwareKind(
-    "mains outlet plate",
-    "Mains outlet plate",
-    Outlet,
-    _flat("plate length", "plate width"),
-    needs=("plate length", "plate width", "body length", "body width", "body depth"),
-    defaults=lambda _entry, _sizes, _metric: {"plate thickness": "3mm"},
-    cuts=_outlet_cuts,
-    forms=_outlet_forms,
-    wrong=_outlet_wrong,
-    screw=_SCREW,
-    cautions=("mains wiring",),
-    says=(
-        "Leave the wiring dead until the piece stands: follow local codes, and have it done or checked "
-        "by a licensed electrician."
-    ),
 )

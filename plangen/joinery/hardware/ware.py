@@ -26,7 +26,7 @@ from plangen.expressions import (
     Words,
 )
 from plangen.findings import Place
-from plangen.units import Length, Phrase, phrase
+from plangen.units import ZERO, Length, Phrase, phrase
 
 Sizes: TypeAlias = Mapping[str, Length]
 Pair: TypeAlias = tuple[Length, Length]
@@ -130,12 +130,17 @@ class Bored:
 
 @dataclass(frozen=True, slots=True)
 class LetIn:
-    """A square recess that it is let into: from low to high each way, and its depth."""
+    """A recess that it is let into: from low to high each way, its depth, the radius of its corners.
+
+    ``opens``: where the part is no thicker than that, the recess goes right through it.
+    """
 
     title: str
     along: Pair
     over: Pair
     depth: Length
+    radius: Length = ZERO
+    opens: bool = False
 
 
 @dataclass(frozen=True, slots=True)
