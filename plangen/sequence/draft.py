@@ -7,7 +7,7 @@ from typing import Final
 
 from plangen.design.model import Design, Part
 from plangen.joinery.ranks import work_rank
-from plangen.sequence.assembly import Assembly, plain_kind
+from plangen.sequence.assembly import Assembly
 from plangen.sequence.bodies import handled_as, pieces_within
 from plangen.sequence.model import StepKind
 from plangen.sequence.plan import Plan
@@ -136,10 +136,7 @@ def _with_one_set_up(
 
 
 def _join_kind(design: Design, joints: Sequence[str]) -> StepKind:
-    some = [named_joint(design, name) for name in joints]
-    if any(joint.glue for joint in some):
-        return "glue"
-    return "hang" if any(plain_kind(joint.kind) == "hung" for joint in some) else "fasten"
+    return "glue" if any(named_joint(design, name).glue for name in joints) else "fasten"
 
 
 def _dry_fit(

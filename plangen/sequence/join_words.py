@@ -17,7 +17,7 @@ from plangen.sequence.words import copies_counted, listed, pieces_named
 from plangen.takeoff.naming import own_name
 
 _JOIN_VERBS: Final = {
-    "screwed": "Screw", "nailed": "Nail", "bolted": "Bolt", "hinged": "Hinge", "hung": "Hang",
+    "screwed": "Screw", "nailed": "Nail", "bolted": "Bolt", "hinged": "Hinge",
     "slides": "Mount", "rests": "Set", "loose": "Set",
 }  # fmt: skip
 _FACE_TO_FACE: Final = frozenset({"butt", "glued"})
@@ -60,6 +60,8 @@ def join_title(
     ]
     tail = f" and set in the {listed(named(also))}" if len(also) == 1 else ""
     moving = named(subject)
+    if all(plain_kind(joint.kind) == "hung" for joint in joints):
+        return f"Lay the {listed(moving)} on pins{tail}"
     still = [name for name in named(onto) if name not in moving]
     if still and len(moving) + len(still) <= MOST_NAMES:
         return f"{verb} the {listed(moving)} to the {listed(still)}{tail}"

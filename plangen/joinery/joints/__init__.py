@@ -15,6 +15,7 @@ from plangen.joinery.joints import (
     groove,
     half_lap,
     hinged,
+    hung,
     knock_down,
     loose_tenon,
     mitre,
@@ -63,6 +64,7 @@ JOINTS: dict[str, JointKind] = {
         top_fastened.KIND,
         hinged.KIND,
         slides.KIND,
+        hung.KIND,
         tusk_tenon.KIND,
     )
 }
