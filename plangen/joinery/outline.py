@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 from typing import Annotated, Literal
 
 from plangen.expressions import Entry, KindEntry, LengthExpr, one_of_kinds
@@ -101,6 +102,18 @@ def outline_operation(
         )
         return ()
     lines = [(item, _points(item, local)) for item in path]
+    for (_, before), (item, points) in pairwise(lines):
+        if isinstance(item.body, OutlineCurve) and any(
+            one == two for one, two in pairwise([before[-1], *points])
+        ):
+            bench.findings.error(
+                "outline",
+                "a curve goes through the same point twice in a row",
+                item.place,
+                "take one of the two out",
+                part=piece.part,
+            )
+            return ()
     area = _signed_area([point for _, points in lines for point in points])
     drawn = None
     # A straight line and one bend enclose no area between their ends: then the side that lies on the
