@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from plangen.description.model import AssemblyEntry, Description, PartEntry
-from plangen.design.placing import Copied, Pinned, resolve_like
+from plangen.design.pinned import Pinned
+from plangen.design.placing import Copied, resolve_like
 from plangen.design.values import fault, meant
 from plangen.findings import Findings
 
