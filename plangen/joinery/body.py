@@ -141,6 +141,13 @@ class JointKind:
     apart. ``slopes``: it can join pieces that lean against each other (``Meeting.slope``). ``says`` has
     the sentence of each kind of operation that only this joint makes, in the order of work. ``picks``
     keeps, of the pairs that meet, those in which the first takes the first role; None keeps them all.
+
+    For the order of work: ``verb`` begins the heading of the step that closes it; without one it is
+    glued or fitted. ``lies``: its pieces only lie against each other, so that it can be closed after both
+    are in place. ``rests``: nothing holds them. ``faces``: plain faces are glued, which have to be named.
+    ``last``: it is closed when all that stands still is together. ``tight``: its fasteners draw it shut
+    without clamps. ``spreads``: its sentence says where the glue goes. ``headings`` has, for kinds of
+    operation that this joint cuts, the heading of the work, as `OperationKind.heading`.
     """
 
     name: str
@@ -162,6 +169,14 @@ class JointKind:
     slopes: bool = False
     says: Mapping[str, Say] = field(default_factory=dict)
     picks: Callable[[Any, Meeting], bool] | None = None
+    verb: str = ""
+    lies: bool = False
+    rests: bool = False
+    faces: bool = False
+    last: bool = False
+    tight: bool = False
+    spreads: bool = False
+    headings: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def adds(self) -> bool:

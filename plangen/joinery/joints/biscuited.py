@@ -204,4 +204,5 @@ KIND = JointKind(
     fastens=True,
     cautions=("glue",),
     says={"biscuit slot": _say},
+    spreads=True,
 )

@@ -41,4 +41,7 @@ KIND = JointKind(
     fastens=True,
     glued=False,
     comes_apart=True,
+    verb="Bolt",
+    lies=True,
+    tight=True,
 )

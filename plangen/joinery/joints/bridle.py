@@ -135,4 +135,5 @@ KIND = JointKind(
     overlaps=True,
     cautions=("glue",),
     says={"bridle fork": _say_fork, "bridle cheek": _say_cheek},
+    spreads=True,
 )

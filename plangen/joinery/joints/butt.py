@@ -29,6 +29,9 @@ KIND = JointKind(
     phrase("Glue the faces together and clamp them."),
     symmetric=True,
     cautions=("glue",),
+    lies=True,
+    faces=True,
+    spreads=True,
 )
 RESTS = JointKind(
     "rests",
@@ -40,4 +43,7 @@ RESTS = JointKind(
     phrase("Set the one on the other; it stays loose."),
     symmetric=True,
     glued=False,
+    verb="Set",
+    lies=True,
+    rests=True,
 )

@@ -81,4 +81,5 @@ KIND = JointKind(
     phrase("Brush glue into the dadoes, slide the ends in and press until the shoulders meet."),
     reach=reach,
     cautions=("glue",),
+    spreads=True,
 )

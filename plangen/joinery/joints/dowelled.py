@@ -135,4 +135,5 @@ KIND = JointKind(
     symmetric=True,
     fastens=True,
     cautions=("glue",),
+    spreads=True,
 )

@@ -77,4 +77,6 @@ KIND = JointKind(
     ),
     symmetric=True,
     cautions=("glue", "clamps"),
+    lies=True,
+    spreads=True,
 )

@@ -48,4 +48,6 @@ KIND = JointKind(
     phrase("Spread glue over the whole of one face, lay the other on it, keep it from sliding, and clamp."),
     symmetric=True,
     cautions=("glue", "clamps"),
+    lies=True,
+    spreads=True,
 )

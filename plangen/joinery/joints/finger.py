@@ -167,4 +167,5 @@ KIND = JointKind(
     symmetric=True,
     cautions=("glue",),
     says={"finger slots": _say},
+    spreads=True,
 )

@@ -102,4 +102,5 @@ KIND = JointKind(
     overlaps=True,
     symmetric=True,
     cautions=("glue",),
+    spreads=True,
 )

@@ -405,4 +405,7 @@ KIND = JointKind(
     cautions=("pinch",),
     clearance=gap_of,
     comes_apart=True,
+    verb="Hinge",
+    lies=True,
+    last=True,
 )

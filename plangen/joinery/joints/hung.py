@@ -208,4 +208,8 @@ KIND = JointKind(
     clearance=clearance,
     comes_apart=True,
     says={"pin holes": hole},
+    verb="Set",
+    lies=True,
+    last=True,
+    headings={"pin holes": "Drill the {work} in the {pieces}"},
 )

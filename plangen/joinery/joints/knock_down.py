@@ -101,4 +101,8 @@ KIND = JointKind(
     fastens=True,
     glued=False,
     comes_apart=True,
+    verb="Bolt",
+    lies=True,
+    last=True,
+    tight=True,
 )

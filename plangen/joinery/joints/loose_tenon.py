@@ -153,4 +153,5 @@ KIND = JointKind(
     symmetric=True,
     fastens=True,
     cautions=("glue",),
+    spreads=True,
 )

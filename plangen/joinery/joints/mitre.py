@@ -220,4 +220,6 @@ KIND = JointKind(
     symmetric=True,
     cautions=("glue",),
     says={"joint mitre": _say_mitre, "spline slot": _say_slot},
+    spreads=True,
+    headings={"joint mitre": "Saw the {work} on the {pieces}"},
 )

@@ -419,4 +419,6 @@ KIND = JointKind(
         "haunched tenon": say_haunched,
         "wedge kerf": say_kerf,
     },
+    spreads=True,
+    headings=dict.fromkeys(("tenon", "tenons", "haunched tenon"), "Cut the {work} on the {pieces}"),
 )

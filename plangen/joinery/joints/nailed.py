@@ -106,4 +106,7 @@ KIND = JointKind(
     fastens=True,
     glued=False,
     cautions=("nails",),
+    verb="Nail",
+    lies=True,
+    tight=True,
 )

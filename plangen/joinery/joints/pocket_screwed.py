@@ -252,4 +252,8 @@ KIND = JointKind(
     glued=False,
     cautions=("screws",),
     says={"pocket hole": say},
+    verb="Screw",
+    lies=True,
+    tight=True,
+    headings={"pocket hole": "Drill the {work} in the {pieces}"},
 )

@@ -242,4 +242,6 @@ KIND = JointKind(
     reach=reach,
     cautions=("glue",),
     slopes=True,
+    spreads=True,
+    headings={"round tenon": "Turn the {work} on the {pieces}"},
 )

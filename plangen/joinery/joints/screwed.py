@@ -274,4 +274,7 @@ KIND = JointKind(
     fastens=True,
     glued=False,
     cautions=("screws",),
+    verb="Screw",
+    lies=True,
+    tight=True,
 )

@@ -235,4 +235,7 @@ KIND = JointKind(
     cautions=("pinch",),
     clearance=clearance,
     comes_apart=True,
+    verb="Mount",
+    lies=True,
+    last=True,
 )

@@ -250,4 +250,5 @@ KIND = JointKind(
     overlaps=True,
     cautions=("glue",),
     says={"dovetail tails": _say_tails, "dovetail pins": _say_pins},
+    spreads=True,
 )

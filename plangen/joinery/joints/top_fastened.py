@@ -235,4 +235,8 @@ KIND = JointKind(
     phrase("Lay the top face down, set the frame on it, and fasten it so that it can still move."),
     fastens=True,
     glued=False,
+    verb="Fasten",
+    lies=True,
+    last=True,
+    tight=True,
 )

@@ -118,4 +118,4 @@ def say(operation: Operation, piece: Piece) -> Phrase:
     )
 
 
-KIND = OperationKind("bevel", Bevel, work, Group.SHAPES, say)
+KIND = OperationKind("bevel", Bevel, work, Group.SHAPES, say, heading="Saw the {work} on the {pieces}")

@@ -47,4 +47,4 @@ def say(operation: Operation, piece: Piece) -> Phrase:
     return phrase(f"Chamfer {where} by ", size) + edge_stops(operation, piece) + phrase(".")
 
 
-KIND = OperationKind("chamfer", Chamfer, work, Group.EDGES, say)
+KIND = OperationKind("chamfer", Chamfer, work, Group.EDGES, say, heading="Plane the {work} on the {pieces}")

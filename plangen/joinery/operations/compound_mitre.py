@@ -144,4 +144,6 @@ def _reach(normal: Direction, end: Side, piece: Piece) -> Length:
     return to_nanometre(sideways / abs(normal[end.axis.value]))
 
 
-KIND = OperationKind("compound mitre", CompoundMitre, work, Group.SHAPES, slanted_end)
+KIND = OperationKind(
+    "compound mitre", CompoundMitre, work, Group.SHAPES, slanted_end, heading="Saw the {work} on the {pieces}"
+)

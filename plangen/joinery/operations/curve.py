@@ -260,4 +260,4 @@ def say(operation: Operation, piece: Piece) -> Phrase:
     )  # fmt: skip
 
 
-KIND = OperationKind("curve", CurveWork, work, Group.SHAPES, say)
+KIND = OperationKind("curve", CurveWork, work, Group.SHAPES, say, heading="Saw the {work} of the {pieces}")

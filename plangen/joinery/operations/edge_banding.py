@@ -162,4 +162,6 @@ def say(operation: Operation, piece: Piece) -> Phrase:
     return words + phrase("; the finished size counts it.")
 
 
-KIND = OperationKind("edge banding", EdgeBanding, work, Group.EDGES, say)
+KIND = OperationKind(
+    "edge banding", EdgeBanding, work, Group.EDGES, say, heading="Glue the edge banding to the {pieces}"
+)

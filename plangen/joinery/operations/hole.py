@@ -253,5 +253,5 @@ def _counterbore(
     return None
 
 
-KIND = OperationKind("hole", Hole, work, Group.HOLES, hole)
-PLURAL = OperationKind("holes", Hole, work, Group.HOLES, hole)
+KIND = OperationKind("hole", Hole, work, Group.HOLES, hole, heading="Drill the {work} in the {pieces}")
+PLURAL = OperationKind("holes", Hole, work, Group.HOLES, hole, heading="Drill the {work} in the {pieces}")

@@ -108,4 +108,6 @@ def say(operation: Operation, piece: Piece) -> Phrase:
     return words + location(feature, side.axis, piece) + phrase(".")
 
 
-KIND = OperationKind("leaf recess", LeafRecess, work, Group.JOINTS, say)
+KIND = OperationKind(
+    "leaf recess", LeafRecess, work, Group.JOINTS, say, heading="Let the hinge leaves into the {pieces}"
+)

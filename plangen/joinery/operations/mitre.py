@@ -107,4 +107,4 @@ def say(operation: Operation, piece: Piece) -> Phrase:
     return phrase(f"Saw the {piece.call(end)} to a mitre of {degrees_text(feature.angle_degrees or 0.0)}.")
 
 
-KIND = OperationKind("mitre", Mitre, work, Group.SHAPES, say)
+KIND = OperationKind("mitre", Mitre, work, Group.SHAPES, say, heading="Saw the {work} on the {pieces}")

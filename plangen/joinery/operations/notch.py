@@ -164,4 +164,4 @@ def say(operation: Operation, piece: Piece) -> Phrase:
     return words + phrase(".")
 
 
-KIND = OperationKind("notch", Notch, work, Group.SHAPES, say)
+KIND = OperationKind("notch", Notch, work, Group.SHAPES, say, heading="Saw the {work} out of the {pieces}")

@@ -262,4 +262,4 @@ def _opening(others: list[Feature], number: int, piece: Piece) -> Phrase:
     return phrase("; saw an opening ", sizes[0], " by ", sizes[1], " through its middle")
 
 
-KIND = OperationKind("pocket", Pocket, work, Group.JOINTS, say)
+KIND = OperationKind("pocket", Pocket, work, Group.JOINTS, say, heading="Rout the {work} in the {pieces}")

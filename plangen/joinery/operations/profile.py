@@ -67,4 +67,6 @@ def say(operation: Operation, piece: Piece) -> Phrase:
     return words + edge_stops(operation, piece) + phrase(".")
 
 
-KIND = OperationKind("profile", ProfileWork, work, Group.EDGES, say)
+KIND = OperationKind(
+    "profile", ProfileWork, work, Group.EDGES, say, heading="Rout the {work} on the {pieces}"
+)

@@ -43,4 +43,6 @@ def say(operation: Operation, piece: Piece) -> Phrase:
     return words + edge_stops(operation, piece) + phrase(".")
 
 
-KIND = OperationKind("round over", RoundOver, work, Group.EDGES, say)
+KIND = OperationKind(
+    "round over", RoundOver, work, Group.EDGES, say, heading="Rout the {work} on the {pieces}"
+)

@@ -105,4 +105,4 @@ def say(operation: Operation, piece: Piece) -> Phrase:
     return words + phrase(", from ", before, f" from the {piece.call(low)}.")
 
 
-KIND = OperationKind("round", Round, work, Group.SHAPES, say)
+KIND = OperationKind("round", Round, work, Group.SHAPES, say, heading="Turn the {pieces} round")

@@ -101,4 +101,4 @@ def say(operation: Operation, piece: Piece) -> Phrase:
     return words + phrase(" Square the ends with a chisel.")
 
 
-KIND = OperationKind("slot", Slot, work, Group.JOINTS, say)
+KIND = OperationKind("slot", Slot, work, Group.JOINTS, say, heading="Rout the {work} in the {pieces}")

@@ -126,4 +126,4 @@ def say(operation: Operation, piece: Piece) -> Phrase:
     )
 
 
-KIND = OperationKind("taper", Taper, work, Group.SHAPES, say)
+KIND = OperationKind("taper", Taper, work, Group.SHAPES, say, heading="Saw the {work} on the {pieces}")
