@@ -112,20 +112,20 @@ class Frame:
         return tuple(dict.fromkeys(self.inner(name) for name in self.nested))
 
     def hold(self) -> Box:
-        """The box that an assembly is placed by: its whole, or one piece of it. Raises ProjectError."""
+        """The box that an assembly is placed by: its whole, or the shoulders of one piece. Raises ProjectError."""
 
         def work() -> Box:
-            if self.layout.hold_by is not None:
-                name = self.layout.hold_by
+            name = self.layout.hold_by
+            if name is not None:
                 held = self.named.get(name, ())
                 if len(held) != 1 and name not in self.nested:
                     raise fault(
                         "hold-by",
                         f"`{name}` is " + (f"{len(held)} pieces" if held else "no piece of it"),
-                        self.description.place_of("assemblies"),
+                        name.place,
                         "an assembly is held by one of its pieces",
                     )
-                return self.finished(held[0]) if len(held) == 1 else self.shoulders(name)
+                return self.shoulders(held[0] if len(held) == 1 else name)
             boxes = [self.bounds(name) for name in (*self.copies, *self.nested)]
             if not boxes:
                 raise AlreadySaidError

@@ -9,6 +9,7 @@ from plangen.description.model import AssemblyEntry, Description, PartEntry
 from plangen.design.pinned import Pinned
 from plangen.design.placing import Copied, resolve_like
 from plangen.design.values import fault, meant
+from plangen.expressions import Text
 from plangen.findings import Findings
 
 MOST_PIECES = 5000  # of a whole project, assemblies unfolded
@@ -30,7 +31,7 @@ class Layout:
     inner: Mapping[str, Layout]  # by the name of the assembly
     number: int  # of pieces, assemblies unfolded
     groups: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
-    hold_by: str | None = None
+    hold_by: Text | None = None
 
     @property
     def pieces(self) -> tuple[str, ...]:
@@ -75,7 +76,7 @@ def lay_out(description: Description, findings: Findings) -> Layout:
 
 
 def _lay_out(
-    description: Description, findings: Findings, holding: tuple[str, ...], hold_by: str | None
+    description: Description, findings: Findings, holding: tuple[str, ...], hold_by: Text | None
 ) -> Layout:
     parts = resolve_like(description.parts, findings)
     assemblies = resolve_like(description.assemblies, findings, "assembly", holding)
@@ -101,7 +102,7 @@ def _lay_out(
             within(description, entry),
             findings,
             (*holding, name),
-            str(entry.hold_by) if entry.hold_by is not None else None,
+            entry.hold_by,
         )
     pinned = Pinned(parts, {name: assemblies[name] for name in inner}, findings)
     copies: dict[str, Copied] = {}
