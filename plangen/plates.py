@@ -102,8 +102,8 @@ class Plates:
                 parts[key] = part_solid(replace(part, operations=worked))
         return Solids(parts)
 
-    def hardware(self, width: float, height: float) -> Drawing:
-        """Draw the hardware at full size."""
+    def hardware(self, width: float, height: float) -> tuple[Drawing, ...]:
+        """Draw the hardware at full size, row by row."""
         return self._pictures.hardware(width, height)
 
     def part_sheet(self, part: Part, width: float, height: float) -> Drawing:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
+from functools import cached_property
 from io import BytesIO
 
 from plangen.booklet.context import template_data
@@ -197,8 +198,14 @@ class _Kept:
         kept = ("position", name, width, height)
         return self._once(kept, lambda: self._pictures.position(name, width, height))
 
-    def hardware(self, width: float, height: float) -> Drawing:
-        return self._once(("hardware", width, height), lambda: self._pictures.hardware(width, height))
+    @cached_property
+    def _rows(self) -> dict[tuple[float, float], tuple[Drawing, ...]]:
+        return {}
+
+    def hardware(self, width: float, height: float) -> tuple[Drawing, ...]:
+        if (width, height) not in self._rows:
+            self._rows[width, height] = self._pictures.hardware(width, height)
+        return self._rows[width, height]
 
     def step(self, step: Step, width: float, height: float) -> Drawing:
         key = ("step", step.number, width, height)

@@ -11,6 +11,8 @@ from plangen.booklet.numbers import Numbers, rounded, short
 from plangen.booklet.templates import chapter_order
 from plangen.booklet.words import Words
 from plangen.design.model import Stock
+from plangen.drawing.exploded import shows_hardware
+from plangen.drawing.hero import cover_position
 from plangen.joinery.space import Axis
 from plangen.sequence.model import Step
 from plangen.takeoff.model import StockPlan
@@ -28,7 +30,9 @@ def template_data(book: Book, words: Words) -> dict[str, Any]:
     numbers = Numbers(book.style)
     project = design.project
     total_hours = sum((hours for _, hours in project.hours), Fraction(0))
-    sizes = [design.overall.size(axis) for axis in (Axis.ACROSS, Axis.UP, Axis.DEEP)]
+    cover = cover_position(design)
+    stands = cover.overall if cover is not None else design.overall
+    ways = (Axis.ACROSS, Axis.UP, Axis.DEEP)
     solid = [plan for plan in take_off.plans if design.stock[plan.stock].kind == "solid"]
     sheet = [plan for plan in take_off.plans if design.stock[plan.stock].kind != "solid"]
     mass, mass_unit = numbers.mass(take_off.mass)
@@ -60,7 +64,8 @@ def template_data(book: Book, words: Words) -> dict[str, Any]:
             "unit": book.style.unit_word,
             "system": book.style.system,
         },
-        "overall": numbers.product(sizes),
+        "overall": numbers.product([design.overall.size(axis) for axis in ways]),
+        "cover_overall": numbers.product([stands.size(axis) for axis in ways]),
         "count": {
             "parts": len(design.parts),
             "pieces": sum(line.number for line in take_off.cut_list),
@@ -102,6 +107,7 @@ def template_data(book: Book, words: Words) -> dict[str, Any]:
             "changes": bool(book.changes.strip()),
             "revisions": bool(project.revisions),
             "assemblies": bool(design.assemblies),
+            "hardware_drawn": shows_hardware(design, take_off),
             "positions": len(design.positions) > 1,
             "few_positions": 1 < len(design.positions) <= FEW_POSITIONS,
         },

@@ -7,8 +7,9 @@ from typing import Any
 
 from reportlab.platypus import PageBreak, Paragraph
 
-from plangen.booklet.blocks import BigFigures, Facts, Gap, NoteLines, Picture
+from plangen.booklet.blocks import BigFigures, Facts, Gap, NoteLines, Picture, Place
 from plangen.booklet.cover import Cover
+from plangen.booklet.grids import KeyGrid
 from plangen.booklet.lists import table
 from plangen.booklet.markdown import Directive, inline
 from plangen.booklet.panels import Panel
@@ -26,6 +27,8 @@ from plangen.handbook.safety import general_cautions, general_deference, has_cau
 SHARES = {
     "hero": 0.58, "views": 0.6, "exploded": 0.66, "hardware": 0.36, "assembly": 0.6, "position": 0.3,
 }  # fmt: skip
+WHOLE_PAGE = 0.86  # of the exploded view where its key goes over to the next page
+HEAD_AND_WORDS = 34.0  # mm of a page for the head of a chapter and two lines under a key
 CUTTING_LEAVES = 58.0  # mm of a page for the heading and the words with a cutting diagram
 
 
@@ -38,12 +41,25 @@ def _picture(setting: Setting, arguments: list[str], text: str) -> list[Any]:
     if name not in SHARES:
         raise _unknown("picture", name, list(SHARES))
     page = setting.look.page
-    room = page.depth / MM * SHARES[name]
+    of = " ".join(arguments[1:])
+    if name == "hardware":
+        rows = setting.book.pictures.hardware(page.measure / MM, page.depth / MM)
+        return [Picture(setting, row) for row in rows]
+    share = WHOLE_PAGE if name == "exploded" and not _key_fits(setting) else SHARES[name]
+    room = page.depth / MM * share
     height = room * setting.shrink.get(setting.setting, 1.0)
-    drawing = _drawn(setting, name, " ".join(arguments[1:]), page.measure / MM, height)
+    drawing = _drawn(setting, name, of, page.measure / MM, height)
     caption = inline(setting, " ".join(text.split())) if text else ""
     setting.note_picture(drawing, room)
-    return [Picture(setting, drawing, caption), Gap(3 * MM)]
+    place = [Place(setting, f"assembly:{of}")] if name == "assembly" else []
+    return [*place, Picture(setting, drawing, caption), Gap(3 * MM)]
+
+
+def _key_fits(setting: Setting) -> bool:
+    """Whether the key of all marks finds room under the exploded view."""
+    page = setting.look.page
+    _, tall = KeyGrid(setting).wrap(page.measure, page.depth)
+    return bool(page.depth * SHARES["exploded"] + tall + HEAD_AND_WORDS * MM <= page.depth)
 
 
 def _drawn(setting: Setting, name: str, of: str, width: float, height: float) -> Drawing:
@@ -62,7 +78,6 @@ def _drawn(setting: Setting, name: str, of: str, width: float, height: float) ->
         "hero": pictures.hero,
         "views": pictures.views,
         "exploded": pictures.exploded,
-        "hardware": pictures.hardware,
     }
     return plain[name](width, height)
 

@@ -10,7 +10,7 @@ from plangen.booklet.markdown import inline
 from plangen.booklet.numbers import Numbers
 from plangen.booklet.setting import Setting
 from plangen.booklet.style import MM
-from plangen.booklet.tables import NO_BOX, Cell, Column, LineTable, Row, TableLook
+from plangen.booklet.tables import NO_BOX, Cell, Column, LineTable, Row, TableLook, evenest
 from plangen.design.model import Part
 from plangen.findings import Finding, ProjectError
 from plangen.joinery.space import Axis
@@ -19,6 +19,7 @@ from plangen.units import Length
 
 _BLANK = "________"
 _TOOLS_IN_ONE_COLUMN = 5
+_ORDER_ROWS = (7.5, 7.1, 6.7, 7.9, 8.3)  # mm; the first that does not leave a page nearly empty
 
 
 def table(setting: Setting, arguments: list[str], text: str) -> list[Any]:
@@ -316,7 +317,9 @@ def _order(setting: Setting, _: str, foot: str) -> list[Any]:
         if book.edition == "binder":
             cells.insert(0, Cell())
         rows.append(Row(tuple(cells)))
-    return [LineTable(setting, columns, rows, look=TableLook(row=7.5 * MM), foot=foot)] if rows else []
+    looks = [TableLook(row=tall * MM) for tall in _ORDER_ROWS]
+    tables = [LineTable(setting, columns, rows, look=look, foot=foot) for look in looks]
+    return [evenest(tables)] if rows else []
 
 
 def _revisions(setting: Setting, _: str, foot: str) -> list[Any]:

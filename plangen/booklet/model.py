@@ -44,8 +44,8 @@ class Pictures(Protocol):
     def cutting(self, diagrams: Sequence[CuttingDiagram], width: float, height: float) -> Drawing:
         """Boards or sheets of one stock, to scale."""
 
-    def hardware(self, width: float, height: float) -> Drawing:
-        """The hardware at full size."""
+    def hardware(self, width: float, height: float) -> tuple[Drawing, ...]:
+        """The hardware at full size, row by row; what is taller or wider is left out."""
 
 
 @dataclass(frozen=True)

@@ -74,6 +74,15 @@ class TableLook:
     title: str = ""  # a block head in place of the column heads
 
 
+FIRST_HEAD, LATER_HEAD = 22.0, 14.0  # mm of a page: the head of a chapter, and of a continued page
+LEAST_LAST = 0.25  # of its last page a table should fill
+
+
+def evenest(tables: Sequence[LineTable]) -> LineTable:
+    """Choose the first of some settings of a table that leaves no page nearly empty, else the first."""
+    return next((table for table in tables if not table.leaves_a_page_empty()), tables[0])
+
+
 class LineTable(Block):
     """A table that may run over pages; its heads stand again on each, and its last words stay with it."""
 
@@ -117,6 +126,18 @@ class LineTable(Block):
             self._end = tall + 3.4 * MM
         self.height = self._head + sum(tall for tall, _, _ in self._laid) + self._end
         return self.width, self.height
+
+    def leaves_a_page_empty(self) -> bool:
+        """Tell whether the table, alone in its chapter, runs over onto a page that it hardly fills."""
+        page = self._setting.look.page
+        self.wrap(page.measure, page.depth)
+        rows = [tall for tall, _, _ in self._laid]
+        room, used, pages = page.depth - FIRST_HEAD * MM - self._head, 0.0, 1
+        for number, tall in enumerate(rows):
+            if used + tall + (self._end if number == len(rows) - 1 else 0.0) > room:
+                room, used, pages = page.depth - LATER_HEAD * MM - self._head, 0.0, pages + 1
+            used += tall
+        return pages > 1 and used + self._end + self._head < LEAST_LAST * room
 
     def _fit(self, width: float) -> list[float] | None:
         """Widths of all columns, or None when the words cannot be held."""

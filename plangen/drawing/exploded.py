@@ -25,6 +25,14 @@ from plangen.solids.model import Floats
 from plangen.takeoff.model import TakeOff
 
 BALLOON_ROOM = 11.0  # mm round a picture for its balloons
+MOST_BALLOONS = 26  # more, and the hardware is left to the key and the pictures of the steps
+
+
+def shows_hardware(design: Design, take_off: TakeOff) -> bool:
+    """Tell whether the exploded view of the whole has room for its hardware, or is crowded without it."""
+    built = {part.assembly for part in design.parts if part.assembly is not None}
+    alone = sum(part.assembly is None for part in design.parts)
+    return alone + len(built) + len(take_off.hardware) <= MOST_BALLOONS
 
 
 def exploded(
@@ -38,8 +46,8 @@ def exploded(
 ) -> Drawing:
     """Draw the exploded view in ``width`` × ``height`` millimetres.
 
-    One balloon for each part (on the copy seen best) and each piece of hardware, leading to
-    ``part:KEY`` and ``hardware:NAME``.
+    One balloon for each part (on the copy seen best), each assembly that is built first and, where there is
+    room, each piece of hardware, leading to ``part:KEY``, ``assembly:KEY`` and ``hardware:NAME``.
     """
     drawing, _ = exploded_with_labels(design, solids, order, take_off, view, width, height)
     return drawing
@@ -58,7 +66,8 @@ def exploded_with_labels(
     offsets = offsets_for(design, solids, view, width, height, _loose(design, order))
     shown = {joint.name for joint in between_units(design.joints, units(design))}
     shown |= {fit.name for fit in design.fits}
-    names = list(dict.fromkeys(use.by for use in uses(design) if use.by in shown))
+    wanted = uses(design) if shows_hardware(design, take_off) else ()
+    names = list(dict.fromkeys(use.by for use in wanted if use.by in shown))
     fittings = drawn_out(design, names, offsets, 0.03 * diagonal(design), view, most=3)
     actors = tuple(
         copy_actor(design, solids, copy, "plain", offset=offsets[copy.name])
@@ -68,7 +77,12 @@ def exploded_with_labels(
     placing = fitted(sight.bounds, (BALLOON_ROOM, BALLOON_ROOM, width - BALLOON_ROOM, height - BALLOON_ROOM))
     marks: list[Mark] = painted(sight, placing)
     flows = flow_lines(design, offsets, fittings, sight, placing)
-    labels = [*part_labels(design, sight, placing), *hardware_labels(take_off, fittings, sight, placing)]
+    loose = [copy for copy, unit in units(design).items() if copy == unit]
+    labels = [
+        *part_labels(design, sight, placing, only=loose),
+        *assembly_labels(design, sight, placing),
+        *hardware_labels(take_off, fittings, sight, placing),
+    ]
     placed = put(labels, sight, placing, flows, width, height)
     marks += [*flows, *label_marks(placed)]
     parts = ", ".join(f"{part.mark} {part.title.lower()}" for part in design.parts)
@@ -196,6 +210,27 @@ def part_labels(
                         target=f"part:{part.key}",
                     )
                 )
+    return labels
+
+
+def assembly_labels(design: Design, sight: Sight, placing: Placing) -> list[Label]:
+    """Give one label with its title for each assembly that goes in whole, on the copy that is seen best."""
+    outermost = frozenset(units(design).values())
+    labels: list[Label] = []
+    for one in design.assemblies:
+        copies = [copy for copy in one.copies if copy.name in outermost]
+        if not copies:
+            continue
+        seen = {
+            copy.name: shapely.union_all([sight.regions[name] for name in copy.members], grid_size=GRID)
+            for copy in copies
+        }
+        best = max(copies, key=lambda copy: round(seen[copy.name].area, 1))
+        widest = max((sight.broadest(name) for name in best.members), key=lambda area: round(area.area, 1))
+        spots = anchors(placing.shape(widest))
+        if spots:
+            region = placing.shape(seen[best.name])
+            labels.append(Label(one.title, spots, region, target=f"assembly:{one.key}"))
     return labels
 
 

@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from types import MappingProxyType
 
 import numpy as np
 
-from plangen.design.model import Design, Hardware, HardwareUse
+from plangen.design.model import Design, Hardware, HardwareUse, Joint, Motion
+from plangen.drawing.hardware_forms import mesh_of
 from plangen.drawing.hardware_shapes import pose, profile, solid
 from plangen.drawing.hidden_lines import Body, View
-from plangen.drawing.scene import Actor
-from plangen.joinery.space import Axis, Side
+from plangen.drawing.scene import Actor, Role
+from plangen.joinery.hardware.ware import Form, Turned
+from plangen.joinery.space import Axis, Side, Stance
 
 Spot = tuple[str, tuple[float, float, float], Side]
+_STILL: Mapping[str, Stance] = MappingProxyType({})
 _STAND_PROUD = ("plug", "peg", "knob", "pull", "leveler", "caster", "button")
+_WOODEN = ("plug", "peg", "knob", "button")
 
 
 @dataclass(frozen=True)
@@ -65,8 +70,15 @@ def drawn_out(
     return tuple(found)
 
 
-def in_place(design: Design) -> tuple[Actor, ...]:
-    """Give the hardware that is seen on the finished piece (plugs, pegs, knobs), where it belongs."""
+def in_place(
+    design: Design, moved: Mapping[str, Stance] = _STILL, *, wooden: Role = "plain"
+) -> tuple[Actor, ...]:
+    """Give the hardware that is seen on the finished piece, where it belongs.
+
+    Plugs, pegs, knobs and casters stand where they are fitted, the knuckle of a hinge on its pin, and the two
+    members of a slide on the pieces that they join. ``moved`` carries the copies that a position moves;
+    ``wooden`` is the part that plays what is of wood.
+    """
     actors: list[Actor] = []
     fitted = {fit.name for fit in design.fits}
     for use in uses(design):
@@ -79,12 +91,75 @@ def in_place(design: Design) -> tuple[Actor, ...]:
         for number, (copy, head, side) in enumerate(use.spots):
             turn, move = pose(side, head, along=_lies(design, use, copy, side))
             tag = f"{use.by}/{use.item}/{number}"
-            actors.append(Actor(tag, Body(shape.mesh, turn, move, tag), "cover"))
-    return tuple(actors)
+            role: Role = wooden if any(word in item.kind.lower() for word in _WOODEN) else "plain"
+            actors.append(Actor(tag, _carried(Body(shape.mesh, turn, move, tag), moved.get(copy)), role))
+    return (*actors, *(actor for joint in design.joints for actor in _moving(design, joint, moved)))
+
+
+def _moving(design: Design, joint: Joint, moved: Mapping[str, Stance]) -> Iterator[Actor]:
+    """Give the hardware of a joint on which pieces turn or slide."""
+    motions = [one for one in design.motions if one.joint.rpartition(".")[2] == joint.name]
+    for use in joint.hardware if motions else ():
+        item = design.hardware.get(use.item)
+        if item is None or item.ware is None or not item.ware.shape:
+            continue
+        for number, (copy, at, side) in enumerate(use.spots):
+            motion = min(motions, key=lambda one: round(_off(one, at), 3))
+            tag = f"{use.by}/{use.item}/{number}"
+            if motion.kind == "turns":
+                pins = [form for form in item.ware.shape if isinstance(form, Turned)]
+                if pins:
+                    body = _on_pin(pins[0], motion, at, tag)
+                    yield Actor(tag, _carried(body, moved.get(copy)), "plain")
+                continue
+            along = max(Axis, key=lambda axis: abs(motion.way[axis.value]))
+            turn, move = pose(side, at, along=along)
+            on_drawer = _mover(joint, copy, at)
+            members = (((item.ware.shape[0],), copy), (item.ware.shape[1:], on_drawer))
+            for member, (forms, holder) in enumerate(members):
+                if forms:
+                    name = f"{tag}/{member}"
+                    body = Body(mesh_of(forms), turn, move, name)
+                    yield Actor(name, _carried(body, moved.get(holder)), "plain")
+
+
+def _off(motion: Motion, at: Sequence[float]) -> float:
+    """Give how far a point lies off the line of a motion, in mm."""
+    return float(np.linalg.norm(np.cross(np.subtract(at, motion.point), motion.way)))
+
+
+def _on_pin(form: Form, motion: Motion, at: Sequence[float], tag: str) -> Body:
+    """Lay a knuckle along the line that it turns about, its middle at ``at``."""
+    way = np.asarray(motion.way, dtype=np.float64)
+    least = min(Axis, key=lambda axis: (abs(way[axis.value]), axis.value))
+    across = np.cross(way, np.eye(3)[least.value])
+    across /= np.linalg.norm(across)
+    assert isinstance(form, Turned), "a knuckle is turned"
+    mesh = mesh_of((replace(form, at=(0.0, 0.0, 0.0)),))
+    return Body(mesh, np.column_stack([way, across, np.cross(way, across)]), np.asarray(at), tag)
+
+
+def _mover(joint: Joint, fixed: str, at: Sequence[float]) -> str:
+    """Name the copy that moves against ``fixed`` at a spot."""
+
+    def off(low: Sequence[float], high: Sequence[float]) -> float:
+        return float(np.linalg.norm(np.subtract(at, np.clip(at, low, high))))
+
+    near = [contact for contact in joint.contacts if contact.fixed == fixed]
+    if not near:
+        return fixed
+    return min(near, key=lambda one: round(off(one.face.low.floats(), one.face.high.floats()), 3)).moving
+
+
+def _carried(body: Body, stance: Stance | None) -> Body:
+    if stance is None:
+        return body
+    rows, move = np.array(stance.rows), np.array(stance.move)
+    return replace(body, turn=rows @ np.asarray(body.turn), move=rows @ np.asarray(body.move) + move)
 
 
 def _stands_proud(item: Hardware, fitted: bool) -> bool:
-    """What has a shape of its kind is seen where a fit puts it; how a joint's hardware folds is not drawn."""
+    """What has a shape of its kind is seen where a fit puts it."""
     if item.ware is not None and item.ware.shape:
         return fitted
     return any(word in item.kind.lower() for word in _STAND_PROUD)

@@ -18,7 +18,8 @@ _MARK = 12.0  # mm from the left of a cell to the piece
 _GAP = 6.0  # mm between cells
 _LABEL = 3.175  # mm of type size, 9 pt
 _RADIUS = 2.8
-_MOST = 150.0  # mm high: what finds room on a page; the largest casters and brackets are then left out
+_SLENDER = 9.0  # mm of half height
+_WORDS = 13.0  # mm under a piece, for its title and size
 _WOODEN = ("plug", "dowel", "peg", "knob")
 
 
@@ -45,6 +46,7 @@ class Outlines:
 
 
 Shape: TypeAlias = Profile | Outlines
+_Cell: TypeAlias = tuple[HardwareLine, Hardware, Shape, float]  # and how far from the left
 
 
 def _of_kind(item: Hardware) -> Outlines | None:
@@ -57,68 +59,61 @@ def _of_kind(item: Hardware) -> Outlines | None:
     return Outlines(tuple(tuple((x, middle - y) for x, y in ring) for ring in rings))
 
 
-def hardware_sheet(
+def hardware_rows(
     take_off: TakeOff, design: Design, width: float, height: float, style: LengthStyle | None = None
-) -> Drawing:
-    """Draw every screw, plug, dowel and pin of the bill at full size, in the order of the bill.
+) -> tuple[Drawing, ...]:
+    """Draw every piece of the bill that has a shape at full size, row by row: the slender first, as screws.
 
-    The drawing is ``width`` wide and as high as it needs to be, whatever ``height`` says: full size can
-    not be squeezed. What is longer than the width, or has no known size, is left out and named in the
-    description.
+    Each row is ``width`` wide and as high as it needs to be, for full size can not be squeezed. What is
+    longer than the width or taller than ``height``, or has no known size, is left out; the last row's
+    description names it.
     """
     shapes: list[tuple[HardwareLine, Hardware, Shape]] = []
     left_out: list[str] = []
     for line in take_off.hardware:
         item = design.hardware[line.item]
         shape = profile(item) or _of_kind(item)
-        if shape is None or shape.high - shape.low > width - _MARK:
+        if shape is None or shape.high - shape.low > width - _MARK or 2 * shape.radius > height - _WORDS:
             left_out.append(line.title)
         else:
             shapes.append((line, item, shape))
+    shapes.sort(key=lambda one: one[2].radius > _SLENDER)  # in the order of the bill otherwise
     rows = _rows(shapes, width)
-    heights = _heights(rows)
-    while sum(heights) > _MOST and any(isinstance(shape, Outlines) for _, _, shape in shapes):
-        largest = max((one for one in shapes if isinstance(one[2], Outlines)), key=lambda one: one[2].radius)
-        shapes.remove(largest)
-        left_out.append(largest[0].title)
-        rows = _rows(shapes, width)
-        heights = _heights(rows)
-    total = max(sum(heights), 1.0)
+    found = []
+    for number, row in enumerate(rows, 1):
+        named = ", ".join(line.title.lower() for line, _, _, _ in row)
+        words = f"Outlines at full size: {named}."
+        if left_out and number == len(rows):
+            words += f" Not drawn: {', '.join(left_out).lower()}."
+        found.append(_row(row, width, style or LengthStyle(), words))
+    return tuple(found)
+
+
+def _row(row: list[_Cell], width: float, style: LengthStyle, words: str) -> Drawing:
+    tall = max(max(2 * shape.radius, 2 * _RADIUS) for _, _, shape, _ in row) + _WORDS
+    middle = tall - (tall - 11.0) / 2 - 1.0
     marks: list[Mark] = []
-    top = total
-    for row, row_height in zip(rows, heights, strict=True):
-        middle = top - (row_height - 11.0) / 2 - 1.0
-        for line, item, shape, x in row:
-            marks += balloon(
-                (x + _RADIUS, middle),
-                str(line.number_mark),
-                square=True,
-                radius=_RADIUS,
-                target=f"hardware:{line.item}",
-            )
-            marks += _drawn(shape, item, (x + _MARK - shape.low, middle))
-            base = middle - max(shape.radius, _RADIUS) - 4.6
-            size = line.size.text(style or LengthStyle())
-            marks.append(Text((x + _MARK, base), line.title, _LABEL, weight=Weight.SEMIBOLD, role="caption"))
-            marks.append(Text((x + _MARK, base - 4.2), size, _LABEL, tone=Tone.SECONDARY, role="caption"))
-        top -= row_height
-    named = ", ".join(line.title.lower() for line, _, _ in shapes)
-    words = f"Outlines at full size: {named}." if named else ""
-    if left_out:
-        words += f" Not drawn: {', '.join(left_out).lower()}."
-    return Drawing(width, total, tuple(marks), "Hardware at full size", words.strip())
+    for line, item, shape, x in row:
+        marks += balloon(
+            (x + _RADIUS, middle),
+            str(line.number_mark),
+            square=True,
+            radius=_RADIUS,
+            target=f"hardware:{line.item}",
+        )
+        marks += _drawn(shape, item, (x + _MARK - shape.low, middle))
+        base = middle - max(shape.radius, _RADIUS) - 4.6
+        marks.append(Text((x + _MARK, base), line.title, _LABEL, weight=Weight.SEMIBOLD, role="caption"))
+        marks.append(
+            Text((x + _MARK, base - 4.2), line.size.text(style), _LABEL, tone=Tone.SECONDARY, role="caption")
+        )
+    return Drawing(width, tall, tuple(marks), "Hardware at full size", words)
 
 
-def _heights(rows: list[list[tuple[HardwareLine, Hardware, Shape, float]]]) -> list[float]:
-    return [max(max(2 * shape.radius, 2 * _RADIUS) for _, _, shape, _ in row) + 13.0 for row in rows]
-
-
-def _rows(
-    shapes: list[tuple[HardwareLine, Hardware, Shape]], width: float
-) -> list[list[tuple[HardwareLine, Hardware, Shape, float]]]:
+def _rows(shapes: list[tuple[HardwareLine, Hardware, Shape]], width: float) -> list[list[_Cell]]:
     """Lay the pieces out in two columns where they fit; a long piece takes both."""
     half = (width + _GAP) / 2
-    rows: list[list[tuple[HardwareLine, Hardware, Shape, float]]] = []
+    rows: list[list[_Cell]] = []
     second = False
     for line, item, shape in shapes:
         words = text_length(line.title, _LABEL, Weight.SEMIBOLD)

@@ -5,9 +5,10 @@ from __future__ import annotations
 import numpy as np
 import shapely
 
-from plangen.design.model import Design
+from plangen.design.model import Design, Position
 from plangen.drawing.fittings import in_place
 from plangen.drawing.hidden_lines import View
+from plangen.drawing.nested import moved_by, standing
 from plangen.drawing.scene import Actor, Sight, copy_actor, corners, fitted, flat, loops_of, painted
 from plangen.drawing.sheet.model import Drawing, Fill, Mark, Tone
 from plangen.joinery.space import Axis
@@ -21,11 +22,16 @@ _WALL_LIGHT = (0.95, 1.0, -0.6)  # and on a wall behind: past the front corner, 
 def hero(design: Design, solids: Solids, view: View, width: float, height: float) -> Drawing:
     """Draw the finished piece as large as it goes into ``width`` × ``height`` millimetres.
 
-    The shadow falls on the floor, or on a wall where the piece is hung by wall hardware.
+    The shadow falls on the floor, or on a wall where the piece is hung by wall hardware. It stands in the
+    position that the project names for the cover.
     """
+    position = cover_position(design)
+    moved = moved_by(design, position) if position is not None else {}
+    fittings = in_place(design, moved, wooden="cover")
+    design = standing(design, position) if position is not None else design
     actors = tuple(copy_actor(design, solids, copy, "cover") for copy in design.copies.values())
-    sight = Sight((*actors, *in_place(design)), view)
-    shadow = _shadow(design, actors, view)
+    sight = Sight((*actors, *fittings), view)
+    shadow = _shadow(design, (*actors, *fittings), view)
     low_x, low_y, high_x, high_y = shadow.bounds if not shadow.is_empty else sight.bounds
     box = sight.bounds
     whole = (min(box[0], low_x), min(box[1], low_y), max(box[2], high_x), max(box[3], high_y))
@@ -40,6 +46,11 @@ def hero(design: Design, solids: Solids, view: View, width: float, height: float
         design.project.title,
         f"The finished piece, seen from the front and above. It is made of: {sizes}.",
     )
+
+
+def cover_position(design: Design) -> Position | None:
+    """Give the position that the cover shows, None for the piece as described."""
+    return next((one for one in design.positions if one.name == design.project.cover), None)
 
 
 def hangs(design: Design) -> bool:

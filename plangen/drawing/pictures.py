@@ -8,7 +8,7 @@ from functools import cached_property
 from plangen.design.model import Design
 from plangen.drawing.camera import camera
 from plangen.drawing.exploded import exploded
-from plangen.drawing.hardware_sheet import hardware_sheet
+from plangen.drawing.hardware_sheet import hardware_rows
 from plangen.drawing.hero import hero
 from plangen.drawing.hidden_lines import View
 from plangen.drawing.nested import inside
@@ -79,9 +79,9 @@ class Pictures:
             self._shown_before(step),
         )
 
-    def hardware(self, width: float, height: float) -> Drawing:
-        """Draw the hardware at full size; the drawing's own height says what it needs."""
-        return hardware_sheet(self.take_off, self.design, width, height, self.style)
+    def hardware(self, width: float, height: float) -> tuple[Drawing, ...]:
+        """Draw the hardware at full size, row by row; each drawing's own height says what it needs."""
+        return hardware_rows(self.take_off, self.design, width, height, self.style)
 
     def _shown_before(self, step: Step) -> frozenset[str]:
         """Give the joints that an earlier assembly step has closed: their detail has been seen."""

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import numpy as np
+import shapely
 
 from plangen.design.model import Design, Position
-from plangen.drawing.fittings import in_place, uses
-from plangen.drawing.hidden_lines import View, project
+from plangen.drawing.fittings import in_place
+from plangen.drawing.hidden_lines import Edge, View
 from plangen.drawing.nested import moved_by, standing
 from plangen.drawing.scene import Actor, Sight, copy_actor, fitted, painted
 from plangen.drawing.sheet.model import Drawing, Mark, Meaning, Stroke
-from plangen.joinery.space import Stance
 from plangen.solids import Solids
 
 _MARGIN = 2.0  # mm round the picture
+_ON_OUTLINE = 0.5  # mm at full size
 
 
 def position_picture(
@@ -24,27 +24,28 @@ def position_picture(
     """Draw the piece as it stands in a position, solid, in ``width`` × ``height`` millimetres.
 
     The pieces that moved are drawn once more where they stand as described, their outlines in phantom lines
-    (ISO 128-2: extreme positions of parts that move), which nothing hides.
+    (ISO 128-2: extreme positions of parts that move), as far as no solid piece stands before them.
     """
     stood = standing(design, position)
     copies = stood.copies
     moved = moved_by(design, position)
     solid = [copy_actor(stood, solids, copy, "plain") for copy in copies.values()]
-    seen = Sight((*solid, *_fittings(design, moved)), view)
+    seen = Sight((*solid, *in_place(design, moved)), view)
     described = [
         copy_actor(design, solids, copy, "plain") for name, copy in design.copies.items() if name in moved
     ]
+    ghosts = tuple(_ghost(actor) for actor in described)
     whole = Sight(
-        (*seen.actors, *(replace(actor, tag=f"{actor.tag}, as described") for actor in described)), view
-    )
+        (*ghosts, *seen.actors), view
+    )  # where lines coincide the solid piece, which is later, has it
     placing = fitted(whole.bounds, (_MARGIN, _MARGIN, width - _MARGIN, height - _MARGIN))
     marks: list[Mark] = painted(seen, placing)
-    if described:
-        marks += [
-            Stroke(tuple(placing.point(point) for point in edge.points), Meaning.PHANTOM)
-            for edge in project([actor.body for actor in described], view).visible
-            if edge.kind != "rim"
-        ]
+    tags = {actor.tag for actor in ghosts}
+    marks += [
+        Stroke(tuple(placing.point(point) for point in edge.points), Meaning.PHANTOM)
+        for edge in (whole.projection.visible if ghosts else ())
+        if edge.tag in tags and (edge.kind != "rim" or _bounds(whole, edge))
+    ]
     names = dict.fromkeys(design.part_of[name].title.lower() for name in moved)
     words = f"{position.title}." + (f" Moved: {', '.join(names)}." if names else "")
     title = f"{design.project.title}: {position.title[:1].lower()}{position.title[1:]}"
@@ -53,23 +54,12 @@ def position_picture(
     )
 
 
-def _fittings(design: Design, moved: dict[str, Stance]) -> list[Actor]:
-    """Give the hardware that is seen, that on pieces that moved carried along with them."""
-    spots = {
-        f"{use.by}/{use.item}/{number}": spot[0]
-        for use in uses(design)
-        for number, spot in enumerate(use.spots)
-    }
-    return [_carried(actor, moved.get(spots.get(actor.tag, ""))) for actor in in_place(design)]
+def _ghost(actor: Actor) -> Actor:
+    tag = f"{actor.tag}, as described"
+    return replace(actor, tag=tag, body=replace(actor.body, tag=tag))
 
 
-def _carried(actor: Actor, stance: Stance | None) -> Actor:
-    if stance is None:
-        return actor
-    rows, move = np.array(stance.rows), np.array(stance.move)
-    body = replace(
-        actor.body,
-        turn=rows @ np.asarray(actor.body.turn),
-        move=rows @ np.asarray(actor.body.move) + move,
-    )
-    return replace(actor, body=body)
+def _bounds(sight: Sight, edge: Edge) -> bool:
+    """Tell whether a fine line is where its body ends, as at the far side of a rounded edge."""
+    middle = shapely.LineString(edge.points).interpolate(0.5, normalized=True)
+    return bool(shapely.boundary(sight.outlines[edge.tag]).distance(middle) < _ON_OUTLINE)

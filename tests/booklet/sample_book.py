@@ -330,8 +330,8 @@ class SimplePictures:
         keys = sorted({placed.part for diagram in diagrams for placed in diagram.pieces})
         return self._frame(f"{len(diagrams)} diagrams", width, height, keys)
 
-    def hardware(self, width: float, height: float) -> Drawing:
-        return self._frame("hardware", width, height)
+    def hardware(self, width: float, height: float) -> tuple[Drawing, ...]:
+        return tuple(self._frame(f"hardware {row}", width, height / 8) for row in (1, 2))
 
 
 def book(**changes: Any) -> Book:

@@ -199,15 +199,17 @@ def test_a_turned_shape_is_closed_and_holds_what_its_profile_says() -> None:
 
 
 def test_hardware_is_drawn_at_full_size(case: Pictures) -> None:
-    drawing = case.hardware(WIDTH, 60)
-    outlines = [
-        mark for mark in drawing.marks if isinstance(mark, Stroke) and mark.meaning is Meaning.VISIBLE
-    ]
+    rows = case.hardware(WIDTH, 60)
+    marks = [mark for row in rows for mark in row.marks]
+    outlines = [mark for mark in marks if isinstance(mark, Stroke) and mark.meaning is Meaning.VISIBLE]
     lengths = [max(x for x, _ in mark.points) - min(x for x, _ in mark.points) for mark in outlines]
     heights = [max(y for _, y in mark.points) - min(y for _, y in mark.points) for mark in outlines]
     assert lengths == pytest.approx([38.1, 6.35])  # 1 1/2 in screw, 1/4 in plug
     assert heights == pytest.approx([25.4 * 0.332, 9.525])  # head and plug diameters
-    assert texts_over_texts(drawing.marks) == ()
+    assert all(texts_over_texts(row.marks) == () for row in rows)
+    low = case.hardware(WIDTH, 22)
+    assert len(low) == 1
+    assert "Not drawn: plug" in low[0].description, "what is too tall is named"
 
 
 def test_the_same_design_gives_the_same_pictures(case: Pictures) -> None:
