@@ -28,7 +28,7 @@ def depth_fits(meeting: Meeting, depth: Length, kind: str, place: Place, bench: 
     if 0 < depth.mm < thickness.mm:
         return True
     bench.findings.error(
-        f"{kind}-too-deep",
+        f"{kind.replace(' ', '-')}-too-deep",
         f"a {kind} this deep leaves nothing of {meeting.one.part}"
         if depth >= thickness
         else f"a {kind} needs a depth above zero",

@@ -6,9 +6,9 @@ In a slip the sign ⟦ stands just before the character that the finding must po
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
-MARK = "⟦"
+from tests.bad.kinds import KINDS
+from tests.bad.marked import Case, marked_case
 
 BASE = """\
 plangen: 1
@@ -57,34 +57,9 @@ steps:
 """
 
 
-@dataclass(frozen=True)
-class Case:
-    """One bad project and what must be said of it; line and column count from 1, line 0 is no place."""
-
-    name: str
-    kind: str
-    make: Callable[[], bytes]
-    line: int
-    column: int
-    stage: str = "read"  # what finds it: read, design, or a later stage
-    severity: str = "error"
-
-    @property
-    def data(self) -> bytes:
-        return self.make()
-
-
-def _whole(name: str, kind: str, marked: str, stage: str = "read", severity: str = "error") -> Case:
-    at = marked.index(MARK)
-    text = marked.replace(MARK, "", 1)
-    line = marked.count("\n", 0, at) + 1
-    column = at - (marked.rfind("\n", 0, at) + 1) + 1
-    return Case(name, kind, text.encode, line, column, stage, severity)
-
-
 def _slip(name: str, kind: str, old: str, new: str, stage: str = "read", severity: str = "error") -> Case:
     assert BASE.count(old) == 1, f"{name}: {old!r} stands {BASE.count(old)} times"
-    return _whole(name, kind, BASE.replace(old, new), stage, severity)
+    return marked_case(name, kind, BASE.replace(old, new), stage, severity)
 
 
 def _bytes(name: str, kind: str, make: Callable[[], bytes], line: int = 1, column: int = 1) -> Case:
@@ -237,7 +212,7 @@ DESIGN = (
         "design",
     ),
     _slip("cycle of sizes", "cycle", "  depth: 6in", "  depth: ⟦a + 1in\n  a: depth - 1in", "design"),
-    _whole(
+    marked_case(
         "cycle of copies",
         "cycle",
         BASE.replace("clear: upper", "clear: ⟦upper").replace("top: height - 5in", "top: clear + 9in"),
@@ -316,7 +291,7 @@ DESIGN = (
         "design",
     ),
     _slip("fact that fails", "fact-fails", "- clear = 7-1/2in", "- ⟦clear = 7-1/4in", "design"),
-    _whole(
+    marked_case(
         "a size beside two sides",
         "over-pinned",
         BASE.replace("  shelf:\n", "  shelf:\n    length: 22-1/2in\n").replace(
@@ -342,7 +317,7 @@ def _chain(links: int) -> str:
 
 
 LATER = (
-    _whole(
+    marked_case(
         "stock that nothing uses",
         "unused-stock",
         BASE.replace(
@@ -352,19 +327,19 @@ LATER = (
         "later",
         "warning",
     ),
-    _whole(
+    marked_case(
         "step after no such joint",
         "unknown-in-step",
         BASE + "  - after: ⟦housing\n    say: Check it.\n",
         "later",
     ),
-    _whole(
+    marked_case(
         "step that mills no such part",
         "unknown-in-step",
         BASE.replace(_STEPS, "steps:\n  - step: Mill\n    mill: [side, ⟦shelv]\n"),
         "later",
     ),
-    _whole(
+    marked_case(
         "part in no step",
         "part-in-no-step",
         BASE.replace(_STEPS, "steps:\n  - step: Cut\n    cut: [side, shelf]\n").replace(
@@ -372,20 +347,20 @@ LATER = (
         ),
         "later",
     ),
-    _whole("prose that names nothing", "undefined-name", BASE + _SAY % "⟦upper self.length", "later"),
-    _whole(
+    marked_case("prose that names nothing", "undefined-name", BASE + _SAY % "⟦upper self.length", "later"),
+    marked_case(
         "prose that tries to reach Python",
         "bad-character",
         BASE + _SAY % "upper shelf⟦[0].__class__",
         "later",
     ),
-    _whole(
+    marked_case(
         "tenon wider than its rail",
         "tenon-too-wide",
         BASE.replace(_SCREWED, "  - mortise and tenon: {in: side, for: rail, length: 1/2in, ⟦width: 3in}\n"),
         "design",
     ),
-    _whole(
+    marked_case(
         "copies that differ",
         "copies-differ",
         BASE.replace("upper shelf: {same as", "upper shelf: ⟦{same as").replace(
@@ -408,4 +383,4 @@ LATER += (
     ),
 )
 
-CASES = (*READ, *DESIGN, *LATER)
+CASES = (*READ, *DESIGN, *LATER, *KINDS)

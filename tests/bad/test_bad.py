@@ -8,7 +8,11 @@ import time
 import pytest
 
 from plangen.cli.main import main
+from plangen.joinery.joints import JOINTS as JOINT_KINDS
+from plangen.joinery.operations import OPERATIONS
 from tests.bad.cases import BASE, CASES, Case
+from tests.bad.kinds import JOINTS, WORK
+from tests.docs.examples import file_name, joint_title
 
 SLOWEST_SECONDS = 5.0
 
@@ -74,6 +78,12 @@ def test_a_long_chain_of_names_is_worked_out(project, out, capsys):
     chain = "".join(f"  c{i}: c{i + 1} + 1in\n" for i in range(500))
     (project / "project.yaml").write_text(BASE.replace("sizes:\n", f"sizes:\n{chain}  c500: 1in\n"))
     assert answer(project, out, capsys, "check")[:2] == (0, "")
+
+
+def test_every_kind_of_joint_and_of_work_is_spoilt():
+    spoilt = {case.name.partition(",")[0] for case in (*JOINTS, *WORK)}
+    wanted = {joint_title(kind) for kind in JOINT_KINDS} | {*OPERATIONS}
+    assert {file_name(kind) for kind in wanted} <= spoilt
 
 
 def test_every_kind_is_a_slug():

@@ -110,7 +110,7 @@ def test_any_slope_depth_and_width_fills(sixteenths: int, slope: str, width: int
 @pytest.mark.parametrize(
     ("keys", "kind", "at"),
     [
-        ("depth: 3/4in", "sliding dovetail-too-deep", "depth"),
+        ("depth: 3/4in", "sliding-dovetail-too-deep", "depth"),
         ("depth: 3/8in, width: 1in", "tail-too-wide", "width"),
         ("depth: 1/2in, slope: 1:2, width: 1/2in", "tail-too-thin", "width"),
         ("depth: 3/8in, gap: 3/8in", "bad-gap", "gap"),

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from plangen.findings import Place
 from plangen.handbook import screws as wood_screws
 from plangen.joinery.cuts import BoxCut, Cut, RoundCut, plane_axes
+from plangen.joinery.fastening import said
 from plangen.joinery.hardware.ware import Bored, LetIn, Ware
 from plangen.joinery.operation import Feature, Form, Group, Operation, Repeat, Span
 from plangen.joinery.piece import Bench, Fastener, Piece
@@ -228,7 +229,7 @@ def lead_holes(ware: Ware, seats: Seats, piece: Piece, place: Place, bench: Benc
         bench.findings.error(
             "screw-too-long",
             f"the screws of a {ware.kind} would come through {piece.part}: they go "
-            f"{float(bite):.3g} mm into wood {float(thickness - sunk):.3g} mm thick",
+            f"{said(bite, bench)} into wood {said(thickness - sunk, bench)} thick",
             place,
             f"give `{screws.name.removesuffix(' screw')}` shorter screws: `screws: {{number: …, length: …}}`",
             part=piece.part,

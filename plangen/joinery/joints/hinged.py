@@ -12,6 +12,7 @@ from plangen.handbook import screws as wood_screws
 from plangen.handbook.hinges import usual_number
 from plangen.joinery.body import Expansion, JointBody, JointKind, Meeting, Moves, Spot, hole_spans, spans_of
 from plangen.joinery.cuts import BoxCut, RoundCut
+from plangen.joinery.fastening import said
 from plangen.joinery.hardware.fitting import BEYOND_TIP
 from plangen.joinery.hardware.ware import Ware
 from plangen.joinery.operation import Feature, Form, Operation
@@ -211,7 +212,7 @@ def _depths(entry: Hinged, meeting: Meeting, ware: Ware, bench: Bench) -> tuple[
     if rest < ZERO or (let_in == "none" and rest):
         bench.findings.error(
             "bad-gap",
-            f"the closed hinge is {float(closed):.4g} mm thick and the gap {float(gap):.4g} mm: "
+            f"the closed hinge is {said(closed, bench)} thick and the gap {said(gap, bench)}: "
             + ("the leaves would hang in the air" if rest < ZERO else "laid on, the hinge makes the gap"),
             entry.place_of("gap"),
             "make the gap no wider than the closed hinge"
@@ -244,7 +245,7 @@ def _middles(entry: Hinged, meeting: Meeting, pin: Axis, ware: Ware, bench: Benc
     if number < 1 or margin < hinge / 2 or (number > 1 and step < hinge) or hinge > length:
         bench.findings.error(
             "fasteners",
-            f"{number} hinges {float(hinge):.4g} mm long do not fit along {float(length):.4g} mm, "
+            f"{number} hinges {said(hinge, bench)} long do not fit along {said(length, bench)}, "
             f"where {meeting.two.copy} hangs on {meeting.one.copy}",
             entry.place_of("from_ends" if entry.from_ends is not None else "number"),
             "use fewer or shorter hinges, or other distances from the ends",
@@ -261,8 +262,8 @@ def _has_room(
     if width <= ZERO or width > across:
         bench.findings.error(
             "leaf-too-wide",
-            f"a leaf {float(width):.4g} mm into the wood is wider than {piece.copy}, "
-            f"which is {float(across):.4g} mm there",
+            f"a leaf {said(width, bench)} into the wood is wider than {piece.copy}, "
+            f"which is {said(across, bench)} there",
             entry.place_of("with_"),
             "take a narrower hinge",
             part=piece.part,
@@ -348,7 +349,7 @@ def _screws(
         bench.findings.error(
             "screw-too-long",
             f"the screws of `{screw.name.removesuffix(' screw')}` would come through {piece.copy}: they go "
-            f"{float(bite):.3g} mm into {float(room):.3g} mm of wood",
+            f"{said(bite, bench)} into {said(room, bench)} of wood",
             entry.place_of("with_"),
             "give the hinge shorter screws: `screws: {number: …, length: …}`",
             part=piece.part,

@@ -9,6 +9,7 @@ from plangen.findings import ProjectError
 from plangen.handbook import screws as wood_screws
 from plangen.joinery.body import Expansion, JointBody, JointKind, Meeting, Moves, Spot, hole_spans
 from plangen.joinery.cuts import RoundCut
+from plangen.joinery.fastening import said
 from plangen.joinery.hardware.fitting import BEYOND_TIP
 from plangen.joinery.hardware.ware import Ware
 from plangen.joinery.operation import Feature, Form, Operation
@@ -72,7 +73,7 @@ def expand(entry: Slides, meeting: Meeting, bench: Bench) -> Expansion:
         over = setback + length - deep
         bench.findings.error(
             "slide-too-long",
-            f"`{runner.name}` is longer than {carcase.copy} is deep, by {float(over):.4g} mm",
+            f"`{runner.name}` is longer than {carcase.copy} is deep, by {said(over, bench)}",
             entry.place_of("with_"),
             "take a shorter slide, or make the carcase deeper",
             part=carcase.part,
@@ -129,7 +130,7 @@ def _line(entry: Slides, meeting: Meeting, ware: Ware, bench: Bench) -> Length |
             continue
         bench.findings.error(
             "slide-off-part",
-            f"the slide reaches past {piece.copy}: it is {float(half * 2):.4g} mm high",
+            f"the slide reaches past {piece.copy}: it is {said(half * 2, bench)} high",
             entry.place_of("up"),
             "count `up` from the bottom edge of the drawer side to the middle of the slide",
             part=piece.part,
@@ -159,8 +160,8 @@ def _member(
     if screw.length > thick - BEYOND_TIP:
         bench.findings.error(
             "screw-too-long",
-            f"the screws of the slide would come through {piece.copy}: they are {float(screw.length):.3g} mm "
-            f"long and it is {float(thick):.3g} mm thick",
+            f"the screws of the slide would come through {piece.copy}: they are {said(screw.length, bench)} "
+            f"long and it is {said(thick, bench)} thick",
             entry.place_of("with_"),
             "give the slide shorter screws: `screws: {number: …, length: …}`",
             part=piece.part,

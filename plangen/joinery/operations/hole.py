@@ -14,7 +14,7 @@ from plangen.joinery.operation import Feature, Form, Group, Operation, Span
 from plangen.joinery.piece import Bench, Piece
 from plangen.joinery.rows import InRows, mirrored, rows_of
 from plangen.joinery.sentences import hole
-from plangen.joinery.space import SIDE_WORDS, Axis, Direction, Point, Side, to_nanometre
+from plangen.joinery.space import SIDE_WORDS, Axis, Box, Direction, Point, Side, to_nanometre
 from plangen.units import ZERO, Length, Phrase, millimetres, phrase
 
 STEEPEST = 60  # degrees from square that a bit can still be started at
@@ -83,6 +83,13 @@ def work(entry: Hole, piece: Piece, bench: Bench) -> tuple[Operation, ...]:
     for axis, (at, _) in first.items():
         start = start.with_(axis, at)
     mouths = [start + shift for shift in rows.shifts]
+    widest = max(bore.diameter, bore.counterbore[0]) if bore.counterbore else bore.diameter
+    mouth_box = Box(start, start)
+    for axis in lateral:
+        for side in (Side.of(axis, False), Side.of(axis, True)):
+            mouth_box = mouth_box.grown(side, widest / 2)
+    if not rows.keep_apart(entry, mouth_box, piece, bench, "hole"):
+        return ()
     if not all(_on_part(bore, mouth, entry, piece, bench) for mouth in mouths):
         return ()
     low = start + rows.low
