@@ -143,7 +143,7 @@ class JointKind:
     keeps, of the pairs that meet, those in which the first takes the first role; None keeps them all.
 
     For the order of work: ``verb`` begins the heading of the step that closes it; without one it is
-    glued or fitted. ``lies``: its pieces only lie against each other, so that it can be closed after both
+    glued or fitted; ``heading`` is all of it, with ``{pieces}`` for what comes in. ``lies``: its pieces only lie against each other, so that it can be closed after both
     are in place. ``rests``: nothing holds them. ``faces``: plain faces are glued, which have to be named.
     ``last``: it is closed when all that stands still is together. ``tight``: its fasteners draw it shut
     without clamps. ``spreads``: its sentence says where the glue goes. ``headings`` has, for kinds of
@@ -170,6 +170,7 @@ class JointKind:
     says: Mapping[str, Say] = field(default_factory=dict)
     picks: Callable[[Any, Meeting], bool] | None = None
     verb: str = ""
+    heading: str = ""
     lies: bool = False
     rests: bool = False
     faces: bool = False

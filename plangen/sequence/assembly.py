@@ -12,30 +12,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Final
 
 from plangen.design.model import Contact, Copy, Design, Joint
 from plangen.joinery.cuts import BoxCut, RoundCut
 from plangen.joinery.space import Axis, Side
+from plangen.sequence.trade import is_resting, trade_of
 from plangen.takeoff.naming import Body, bodies_of, body_within
-
-# Joints whose pieces only lie against each other: they can be closed after the pieces are in place.
-_LYING: Final = frozenset({
-    "butt", "glued", "edge glued", "screwed", "nailed", "bolted", "rests", "loose", "hung", "hinged",
-    "pivoted", "slides", "braced", "top fastened", "top fastener", "knock down",
-})  # fmt: skip
-
-FASTENED: Final = frozenset({"screwed", "nailed", "bolted"})  # drawn tight by the fasteners: no clamps
-
-
-def plain_kind(kind: str) -> str:
-    """Give a kind's words alike however they are joined: ``half-lap``, ``half_lap``, ``half lap``."""
-    return kind.replace("-", " ").replace("_", " ").lower()
-
-
-def is_resting(joint: Joint) -> bool:
-    """Whether the pieces of a joint lie together with neither glue nor hardware."""
-    return plain_kind(joint.kind) == "rests" and not joint.glue and not joint.hardware
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,7 +143,7 @@ class Assembly:
 
 
 def _bond(design: Design, joint: Joint, contact: Contact) -> Bond:
-    lying = plain_kind(joint.kind) in _LYING
+    lying = trade_of(joint).lies
     fixed, moving = design.copies[contact.fixed], design.copies[contact.moving]
     closes = contact.closes or _toward(contact, fixed, moving)
     if closes is None:

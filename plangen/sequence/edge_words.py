@@ -10,8 +10,8 @@ from plangen.design.model import Part
 from plangen.joinery.operation import Feature, Form, Operation
 from plangen.joinery.piece import Piece
 from plangen.joinery.space import Axis, Side
-from plangen.sequence.assembly import plain_kind
 from plangen.sequence.tokens import length_token, phrase_text
+from plangen.sequence.trade import plain_kind
 from plangen.units import Length
 
 Edge: TypeAlias = frozenset[Side]

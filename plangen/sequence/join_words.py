@@ -8,19 +8,15 @@ from typing import Final
 
 from plangen.design.model import Contact, Copy, Design, Joint
 from plangen.joinery.space import Axis, Side
-from plangen.sequence.assembly import Assembly, is_resting, plain_kind
-from plangen.sequence.bodies import first_copy, joints_shown, shown_of
+from plangen.sequence.assembly import Assembly
+from plangen.sequence.bodies import built, first_copy, joints_shown, shown_of
 from plangen.sequence.edge_words import side_name
 from plangen.sequence.resting import resting_pieces, speaking
 from plangen.sequence.tokens import part_token, phrase_text
-from plangen.sequence.words import copies_counted, listed, pieces_named
+from plangen.sequence.trade import is_resting, trade_of, verb_for
+from plangen.sequence.words import copies_counted, in_short, listed, pieces_named
 from plangen.takeoff.naming import own_name
 
-_JOIN_VERBS: Final = {
-    "screwed": "Screw", "nailed": "Nail", "bolted": "Bolt", "hinged": "Hinge",
-    "slides": "Mount", "rests": "Set", "loose": "Set",
-}  # fmt: skip
-_FACE_TO_FACE: Final = frozenset({"butt", "glued"})
 MOST_NAMES: Final = 4  # in a heading
 
 
@@ -41,7 +37,7 @@ def join_title(
 
     if all(is_resting(joint) for joint in joints):
         return _set_down(design, assembly, joints)
-    verb = _JOIN_VERBS.get(plain_kind(joints[0].kind), "Glue" if kind == "glue" else "Fit")
+    verb = verb_for(joints[0], kind == "glue")
     chosen = [joint for joint in joints if joint.glue] if verb == "Glue" else list(joints)
     contacts = [contact for joint in chosen or joints for contact in joint.contacts]
     members = dict.fromkeys(copy for item in contacts for copy in (item.moving, item.fixed))
@@ -60,20 +56,28 @@ def join_title(
     ]
     tail = f" and set in the {listed(named(also))}" if len(also) == 1 else ""
     moving = named(subject)
-    if all(plain_kind(joint.kind) == "hung" for joint in joints):
-        return f"Lay the {listed(moving)} on pins{tail}"
+    heading = trade_of(joints[0]).heading
+    if heading and all(trade_of(joint).heading == heading for joint in joints):
+        return heading.format(pieces=listed(moving)) + tail
     still = [name for name in named(onto) if name not in moving]
+    some = fresh and len(fresh) < len(members)
     if still and len(moving) + len(still) <= MOST_NAMES:
         return f"{verb} the {listed(moving)} to the {listed(still)}{tail}"
-    if fresh and len(fresh) < len(members):
-        if len(moving) < MOST_NAMES:
-            return f"{verb} the {listed(moving)} in place{tail}"
-        return f"{verb} the pieces together{tail}"
-    if len(moving) + len(still) > MOST_NAMES:
-        fewest = min(moving, still, key=len) if still else moving
-        few = fewest if not new and len(fewest) < MOST_NAMES else []
-        return f"{verb} the {listed(few)} in place{tail}" if few else f"{verb} the pieces together{tail}"
-    return f"{verb} the {listed(moving)} together{tail}"
+    if not still and not some and len(moving) <= MOST_NAMES:
+        return f"{verb} the {listed(moving)} together{tail}"
+    for most in (2, 3):
+        short, onto_short = in_short(moving, most), in_short(still, most)
+        if short and onto_short and not set(short) & set(onto_short):
+            return f"{verb} the {listed(short)} to the {listed(onto_short)}{tail}"
+    if short := in_short(moving, MOST_NAMES - 1):
+        return f"{verb} the {listed(short)} {'in place' if some or still else 'together'}{tail}"
+    return f"{verb} the {_whole_named(design, within)} together{tail}"
+
+
+def _whole_named(design: Design, within: str | None) -> str:
+    """Give what many pieces come together to: the assembly that is built, or the frame of the whole."""
+    one = built(design, within)
+    return own_name(one.name) if one is not None else "frame"
 
 
 def _scoped_names(design: Design, assembly: Assembly, within: str | None, copies: Iterable[str]) -> list[str]:
@@ -135,7 +139,7 @@ def _set_down_say(design: Design, assembly: Assembly, joints: Sequence[Joint]) -
 
 
 def _joint_sayings(design: Design, joint: Joint) -> list[str]:
-    if plain_kind(joint.kind) in _FACE_TO_FACE and joint.glue and (faces := _faces(design, joint)):
+    if trade_of(joint).faces and joint.glue and (faces := _faces(design, joint)):
         return faces
     said = phrase_text(joint.say).strip()
     return [

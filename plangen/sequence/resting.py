@@ -8,8 +8,9 @@ from dataclasses import replace
 
 from plangen.design.model import Design, Joint
 from plangen.joinery.space import Axis
-from plangen.sequence.assembly import Assembly, is_resting
+from plangen.sequence.assembly import Assembly
 from plangen.sequence.plan import Plan
+from plangen.sequence.trade import is_resting
 
 
 def speaking(joints: Sequence[Joint]) -> list[Joint]:

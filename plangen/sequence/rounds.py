@@ -6,11 +6,9 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from plangen.design.model import Design, Joint
-from plangen.sequence.assembly import Assembly, is_resting, plain_kind
+from plangen.sequence.assembly import Assembly
+from plangen.sequence.trade import is_resting, trade_of
 
-_GOES_ON_LAST: Final = frozenset({
-    "hinged", "pivoted", "slides", "hung", "loose", "knock down", "top fastened", "top fastener",
-})  # fmt: skip
 MOST_TRIES: Final = 6  # joints from which the fewest that must close together are looked for
 
 Round = tuple[
@@ -97,7 +95,7 @@ def _rounds(
 
     def stage(name: str) -> int:
         joint = declared[name]
-        last = 2 if plain_kind(joint.kind) in _GOES_ON_LAST else 1 if joint.apart else 0
+        last = 2 if trade_of(joint).last else 1 if joint.apart else 0
         return 3 if is_resting(joint) else last
 
     def rank(name: str) -> tuple[int, bool, int]:
@@ -205,7 +203,7 @@ def _joined_by(
 
 def _goes_last(design: Design, name: str) -> tuple[bool, bool]:
     joint = named_joint(design, name)
-    return plain_kind(joint.kind) in _GOES_ON_LAST or is_resting(joint), joint.apart
+    return trade_of(joint).last or is_resting(joint), joint.apart
 
 
 def named_joint(design: Design, name: str) -> Joint:

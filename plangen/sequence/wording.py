@@ -8,23 +8,26 @@ from typing import Final
 
 from plangen.design.model import Design, Fit, GlueUp, Joint, Part
 from plangen.handbook.safety import has_caution, most_severe_first
-from plangen.sequence.assembly import FASTENED, Assembly, plain_kind
+from plangen.joinery.operation import Group, Operation
+from plangen.joinery.ranks import work_group
+from plangen.sequence.assembly import Assembly
 from plangen.sequence.bodies import built, first_copy, joints_shown, scope_of
 from plangen.sequence.draft import is_wall_hardware
 from plangen.sequence.join_words import join_title, joint_sayings
 from plangen.sequence.plan import Plan
 from plangen.sequence.resting import speaking
 from plangen.sequence.tokens import hardware_token, length_token, part_token, phrase_text
+from plangen.sequence.trade import heading_of, trade_of
 from plangen.sequence.words import (
     bodies_counted,
     copies_counted,
+    in_short,
     listed,
     noun_of,
     number_word,
     parts_counted,
     pieces_named,
     plural,
-    verb_of,
     work_sayings,
 )
 from plangen.takeoff.banding import banding_length, before_banding
@@ -33,7 +36,8 @@ from plangen.takeoff.naming import own_name
 from plangen.takeoff.tool_list import operation_tools
 from plangen.units import millimetres
 
-_FITTED: Final = frozenset({"dado", "rabbet", "groove", "half lap", "bridle", "finger", "mortise", "tenon"})
+MOST_NAMED: Final = 4  # kinds of piece, or of work, in a heading
+MOST_CLAUSES: Final = 2  # kinds of work with headings of their own, in one heading
 SHORT_PART: Final = millimetres(150)  # common practice, no source: shorter is not safe at a machine
 
 
@@ -220,13 +224,18 @@ def _join(design: Design, assembly: Assembly, joints: Sequence[Joint]) -> list[s
     said = []
     if glued:
         glues = listed(list(dict.fromkeys(joint.glue for joint in glued if joint.glue)))
-        said.append(f"Have everything at hand. Put {glues} on both faces of each joint{_but_dry(joints)}.")
+        if all(trade_of(joint).spreads for joint in glued):  # their own sentences say where it goes
+            said.append(f"Have everything at hand. Use {glues}{_but_dry(joints)}.")
+        else:
+            said.append(
+                f"Have everything at hand. Put {glues} on both faces of each joint{_but_dry(joints)}."
+            )
     sayings = joint_sayings(design, assembly, joints)
     said.append("\n".join(f"- {saying}" for saying in sayings) if len(sayings) > 2 else " ".join(sayings))
-    if any(joint.apart for joint in joints):
+    if any(joint.apart and not trade_of(joint).lies for joint in joints):
         said.append("Use no glue: this joint comes apart.")
     if glued:
-        held = all(plain_kind(joint.kind) in FASTENED or _says(joint, "clamp") for joint in glued)
+        held = all(trade_of(joint).tight or _says(joint, "clamp") for joint in glued)
         said.append("Wipe off wet glue." if held else "Clamp until the shoulders close. Wipe off wet glue.")
     plugs: dict[str, int] = {}
     for use in (use for joint in joints if not _says(joint, "plug") for use in joint.hardware):
@@ -255,10 +264,16 @@ def checks_of(design: Design, plan: Plan) -> tuple[str, ...]:
         return ("Every shoulder closes by hand.", "Nothing has to be forced.")
     if plan.made and any(len(design.part(key).copies) > 1 for key in plan.made):
         return ("Pieces with one mark are alike: hold them side by side.",)
-    kinds = {plain_kind(design.part(key).operations[index].kind) for key, index in plan.worked}
-    if kinds & _FITTED:
+    if any(_fits_together(design, key, index) for key, index in plan.worked):
         return ("Try the first cut in scrap of the same thickness.",)
     return ()
+
+
+def _fits_together(design: Design, key: str, index: int) -> bool:
+    """Whether a piece of another part has to fit into what an operation cuts."""
+    operation = design.part(key).operations[index]
+    inside = any(joint.name == operation.joint and not trade_of(joint).lies for joint in design.joints)
+    return inside and work_group(operation) is Group.JOINTS
 
 
 def minutes_to_close(design: Design, plan: Plan, within: str | None = None) -> Fraction:
@@ -287,6 +302,7 @@ def cautions_of(design: Design, plan: Plan) -> tuple[str, ...]:
     if plan.panels:
         keys += ["glue", "clamps"]
     fits = [fit for fit in design.fits if fit.name in plan.fits]
+    keys += [caution for fit in fits for caution in fit.cautions]
     if plan.kind == "hang" or any(is_wall_hardware(design, fit.hardware.item) for fit in fits):
         keys += ["wall hanging", "lifting"]
     if plan.finish:
@@ -309,7 +325,7 @@ def tools_of(design: Design, plan: Plan) -> tuple[str, ...]:
     for joint in joints:
         tools += [phrase_text(tool) for tool in joint.tools]
     tools += _glues(design, plan, joints)
-    if plan.panels or any(joint.glue and plain_kind(joint.kind) not in FASTENED for joint in joints):
+    if plan.panels or any(joint.glue and not trade_of(joint).tight for joint in joints):
         tools.append("Clamps")
     if plan.dry:
         tools.append("Square")
@@ -328,7 +344,7 @@ def _glues(design: Design, plan: Plan, joints: Sequence[Joint]) -> list[str]:
 
 def _but_dry(joints: Sequence[Joint]) -> str:
     """Name the joints that get no glue among those that do."""
-    dry = [joint for joint in joints if not joint.glue and plain_kind(joint.kind) not in FASTENED]
+    dry = [joint for joint in joints if not joint.glue and not trade_of(joint).tight]
     nouns = dict.fromkeys(joint.title[:1].lower() + joint.title[1:] for joint in dry)
     return f", but none in the {listed([plural(noun, 2) for noun in nouns])}" if nouns else ""
 
@@ -350,28 +366,30 @@ def _joints(design: Design, names: Sequence[str]) -> list[Joint]:
 
 def _named(design: Design, keys: Sequence[str]) -> str:
     names = pieces_named(design, [copy.name for key in keys for copy in design.part(key).copies])
-    return listed(names) if len(names) <= 3 else "parts"
+    return listed(in_short(names, MOST_NAMED)) or "parts"
 
 
 def _work_title(design: Design, plan: Plan) -> str:
-    """Give ``Cut the dadoes in the sides``: verb and noun of the work, then the pieces."""
-    operations = [(design.part(key), design.part(key).operations[index]) for key, index in plan.worked]
-    nouns: dict[str, int] = {}
-    for part, operation in operations:
+    """Give ``Cut the dadoes in the sides``: the heading of each kind of work, with its pieces."""
+    clauses: dict[str, tuple[dict[str, int], dict[str, Operation], dict[str, None]]] = {}
+    for key, index in plan.worked:
+        part = design.part(key)
+        operation = part.operations[index]
+        nouns, firsts, keys = clauses.setdefault(heading_of(operation), ({}, {}, {}))
         nouns[operation.title] = nouns.get(operation.title, 0) + len(part.copies)
-    firsts = {operation.title: operation for _, operation in operations}
-    verb = verb_of(operations[0][1])
-    what = [
-        noun_of(firsts[title], 1 if title.lower().endswith("s") else number)
-        for title, number in nouns.items()
-    ]
-    where = _named(design, list(dict.fromkeys(key for key, _ in plan.worked)))
-    if len(what) > 3:
-        return f"Work the {where}"
-    preposition = (
-        "on" if verb in ("Plane", "Rout", "Iron on") or plain_kind(operations[0][1].kind) == "tenon" else "in"
-    )
-    return f"{verb} the {listed(what)} {preposition} the {where}"
+        firsts.setdefault(operation.title, operation)
+        keys[key] = None
+    said = []
+    for heading, (nouns, firsts, keys) in clauses.items():
+        work = [
+            noun_of(firsts[title], 1 if title.lower().endswith("s") else number)
+            for title, number in nouns.items()
+        ]
+        work = in_short(work, MOST_NAMED) or ["joints"]
+        said.append(heading.format(work=listed(work), pieces=_named(design, list(keys))))
+    if len(said) <= MOST_CLAUSES:
+        return listed([said[0], *(_lower_first(clause) for clause in said[1:])])
+    return f"Work the {_named(design, list(dict.fromkeys(key for key, _ in plan.worked)))}"
 
 
 def _hardware_noun(design: Design, plan: Plan, item: str) -> str:

@@ -8,8 +8,7 @@ from collections.abc import Callable, Iterable, Sequence
 from typing import Final
 
 from plangen.design.model import Design, Part
-from plangen.joinery.operation import Form, Operation
-from plangen.sequence.assembly import plain_kind
+from plangen.joinery.operation import Operation
 from plangen.sequence.edge_words import edges_said
 from plangen.sequence.tokens import copy_token, part_token, phrase_text
 from plangen.takeoff.naming import Body, copy_words, own_name, part_noun, says_more
@@ -32,12 +31,6 @@ _SMALL: Final = (
     "eleven",
     "twelve",
 )
-
-# The verb of each kind of work; holes are drilled, edges are shaped, all else is cut.
-_VERBS: Final = {
-    "taper": "Saw", "curve": "Saw", "outline": "Saw", "round end": "Saw", "mitre": "Saw", "bevel": "Saw",
-    "chamfer": "Plane", "round over": "Rout", "edge band": "Iron on", "notch": "Saw out",
-}  # fmt: skip
 
 
 def plural(noun: str, number: int) -> str:
@@ -164,15 +157,18 @@ def pieces_named(
     return named
 
 
-def verb_of(operation: Operation) -> str:
-    """Give the verb for a kind of operation."""
-    kind = plain_kind(operation.kind)
-    return "Drill" if kind.endswith("hole") or operation_is_hole(operation) else _VERBS.get(kind, "Cut")
+def in_short(names: Sequence[str], most: int) -> list[str]:
+    """Give at most so many names, those with one last word as that word: ``aprons`` for side and back ones.
 
-
-def operation_is_hole(operation: Operation) -> bool:
-    """Whether an operation bores and does nothing else."""
-    return bool(operation.features) and all(feature.form is Form.HOLE for feature in operation.features)
+    Nothing where even these are more.
+    """
+    if len(names) <= most:
+        return list(names)
+    by_last: dict[str, list[str]] = {}
+    for name in names:
+        by_last.setdefault(plural(name.rpartition(" ")[2], 2), []).append(name)
+    short = [some[0] if len(some) == 1 else last for last, some in by_last.items()]
+    return short if len(short) <= most else []
 
 
 def noun_of(operation: Operation, number: int) -> str:

@@ -10,13 +10,13 @@ from plangen.design.model import Design
 from plangen.expressions import Text
 from plangen.findings import Place
 from plangen.handbook.safety import CAUTIONS, has_caution
-from plangen.sequence.assembly import plain_kind
 from plangen.sequence.draft import is_wall_hardware
 from plangen.sequence.model import StepKind
 from plangen.sequence.names import Names
 from plangen.sequence.plan import Plan
 from plangen.sequence.resting import left_over
 from plangen.sequence.tokens import replace_names
+from plangen.sequence.trade import plain_kind
 
 if TYPE_CHECKING:
     from plangen.description.model import StepEntry

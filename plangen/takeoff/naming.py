@@ -46,13 +46,28 @@ def says_more(part: Part, copy: str) -> bool:
 
 
 def copy_words(name: str) -> str:
-    """Give a name inside assemblies as it is said: ``top drawer.face`` is ``face of the top drawer``."""
-    return " of the ".join(reversed(name.split(".")))
+    """Give a name inside assemblies as it is said: ``top drawer.face`` is ``face of the top drawer``.
+
+    An assembly whose words are all in the name of its piece is not said again: ``gate.gate stile`` is
+    the ``gate stile``.
+    """
+    *holders, own = name.split(".")
+    said = [own]
+    for holder in reversed(holders):
+        if not set(holder.split()) <= set(said[-1].split()):
+            said.append(holder)
+    return " of the ".join(said)
 
 
 def part_noun(part: Part) -> str:
-    """Give what one piece of a part is called anywhere: ``drawer face`` for the face of a drawer."""
-    return part.name.replace(".", " ")
+    """Give what one piece of a part is called anywhere, by the rule of the part's title.
+
+    ``drawer face`` for the face of a drawer, but ``gate stile`` for the gate stile of a gate.
+    """
+    *holders, own = part.name.split(".")
+    if not holders or set(holders[-1].split()) & set(own.split()):
+        return own
+    return f"{holders[-1]} {own}"
 
 
 def own_name(name: str) -> str:

@@ -7,7 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from plangen.joinery.space import Side
-from plangen.sequence.assembly import Assembly, Bond, _stuck, plain_kind
+from plangen.sequence.assembly import Assembly, Bond, _stuck
+from plangen.sequence.trade import plain_kind
 from tests.sample_design import sample_design
 from tests.sequence.designs import box, design, joint, operation, panel_frame, part
 

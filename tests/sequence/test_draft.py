@@ -39,7 +39,7 @@ def test_the_sample_in_order() -> None:
         "Cut the dadoes in the sides",
         "Cut the rabbets in the sides",
         "Drill the screw holes in the sides",
-        "Saw the curves in the sides",
+        "Saw the curves of the sides",
         "Try the joints dry",
         "Glue the shelves to the sides",
         "Glue the back to the sides",
