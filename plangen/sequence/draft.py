@@ -5,17 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Final
 
-from plangen.design.model import Design, Part
-from plangen.joinery.ranks import work_rank
+from plangen.design.model import Design
 from plangen.sequence.assembly import Assembly
 from plangen.sequence.bodies import handled_as, pieces_within
 from plangen.sequence.model import StepKind
 from plangen.sequence.plan import Plan
 from plangen.sequence.resting import close_quietly
 from plangen.sequence.rounds import named_joint, staged_rounds, takes_part
+from plangen.sequence.set_ups import stock_plans, work_plans
 
 _WALL_WORDS: Final = ("wall", "anchor")
-MOST_LETTERS: Final = 4  # new marks in one step, so that the eye can hold them
 
 
 def draft(design: Design, assembly: Assembly) -> tuple[Plan, ...]:
@@ -26,7 +25,7 @@ def draft(design: Design, assembly: Assembly) -> tuple[Plan, ...]:
     """
     late = {part.key for part in design.parts if part.from_work}
     early = [part for part in design.parts if part.key not in late]
-    plans = [*_stock_plans(design, early, late), *_work_plans(design, early)]
+    plans = [*stock_plans(design, early, late), *work_plans(design, early)]
     rounds = staged_rounds(design, assembly)
     waiting = set(late)
     begun: set[str | None] = set()
@@ -64,75 +63,6 @@ def _around(design: Design, key: str | None) -> tuple[str, ...]:
 def _place_of(design: Design) -> Callable[[str], int]:
     keys = [part.key for part in design.parts]
     return keys.index
-
-
-def _stock_plans(design: Design, early: Sequence[Part], late: set[str]) -> list[Plan]:
-    """Mill every solid stock, glue up what is wider or thicker than it, then cut what can be cut now."""
-    plans = []
-    for name, stock in design.stock.items():
-        of_stock = tuple(part.key for part in design.parts if part.stock == name)
-        if of_stock and stock.kind == "solid":
-            plans.append(Plan("mill", milled=of_stock))
-    for name in design.stock:
-        glued = tuple(part.key for part in design.parts if part.stock == name and part.glue_up)
-        if glued:
-            plans.append(Plan("glue", panels=glued))
-    for name in design.stock:
-        made = tuple(part.key for part in early if part.stock == name)
-        if made:
-            plans.append(Plan("cut", made=made))
-    return plans
-
-
-def _work_plans(design: Design, parts: Sequence[Part]) -> list[Plan]:
-    """One plan for each kind of operation and each set of parts that share its set-up.
-
-    Parts share a set-up when they are a mirror pair or one joint has them both worked.
-    """
-    kinds: dict[tuple[int, str], list[tuple[Part, int]]] = {}
-    for part in parts:
-        for index, operation in enumerate(part.operations):
-            kinds.setdefault((work_rank(operation), operation.kind), []).append((part, index))
-    found = list(kinds)
-    return [
-        Plan("work", worked=worked)
-        for kind in sorted(found, key=lambda kind: (kind[0], found.index(kind)))
-        for worked in _sharing(kinds[kind])
-    ]
-
-
-def _sharing(worked: Sequence[tuple[Part, int]]) -> list[tuple[tuple[str, int], ...]]:
-    sets: list[tuple[set[str], list[tuple[str, int]]]] = []
-    for part, index in worked:
-        joint = part.operations[index].joint
-        marks = {f"part {part.key}"} | ({f"joint {joint}"} if joint else set())
-        if part.mirror:
-            marks.add(f"part {part.mirror}")
-        together = [item for item in sets if item[0] & marks]
-        for item in together:
-            sets.remove(item)
-        items = [pair for item in together for pair in item[1]]
-        sets.append((marks.union(*(item[0] for item in together)), [*items, (part.key, index)]))
-    return _with_one_set_up(worked, [items for _, items in sets])
-
-
-def _with_one_set_up(
-    worked: Sequence[tuple[Part, int]], sets: Sequence[list[tuple[str, int]]]
-) -> list[tuple[tuple[str, int], ...]]:
-    """Join sets that take the very same tools, as long as the step does not get too many marks."""
-    parts = {part.key: part for part, _ in worked}
-    merged: list[list[tuple[str, int]]] = []
-    for items in sets:
-        tools = {parts[key].operations[index].tools for key, index in items}
-        for other in merged:
-            both = [*other, *items]
-            same = {parts[key].operations[index].tools for key, index in other} == tools
-            if same and len({parts[key].mark for key, _ in both}) <= MOST_LETTERS:
-                other += items
-                break
-        else:
-            merged.append(list(items))
-    return [tuple(items) for items in merged]
 
 
 def _join_kind(design: Design, joints: Sequence[str]) -> StepKind:
@@ -177,7 +107,7 @@ def _measure_plans(design: Design, keys: Sequence[str]) -> list[Plan]:
     if not keys:
         return []
     parts = [design.part(key) for key in keys]
-    return [Plan("measure", measured=tuple(keys), made=tuple(keys)), *_work_plans(design, parts)]
+    return [Plan("measure", measured=tuple(keys), made=tuple(keys)), *work_plans(design, parts)]
 
 
 def _fit_plans(design: Design, assembly: Assembly) -> list[Plan]:

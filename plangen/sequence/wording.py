@@ -365,8 +365,22 @@ def _joints(design: Design, names: Sequence[str]) -> list[Joint]:
 
 
 def _named(design: Design, keys: Sequence[str]) -> str:
-    names = pieces_named(design, [copy.name for key in keys for copy in design.part(key).copies])
-    return listed(in_short(names, MOST_NAMED)) or "parts"
+    """Name parts in a heading: one by one, else alike ones together, else those of an assembly together."""
+    names = [
+        pieces_named(design, [copy.name for copy in design.part(key).copies]) for key in dict.fromkeys(keys)
+    ]
+    each = pieces_named(design, [copy.name for key in keys for copy in design.part(key).copies])
+    if short := in_short(each, MOST_NAMED):
+        return listed(short)
+    held = {one.key: f"{own_name(one.name)} parts" for one in design.assemblies}
+    gathered: dict[str, None] = {}
+    for key, own in zip(dict.fromkeys(keys), names, strict=True):
+        within = design.part(key).assembly
+        gathered.update(dict.fromkeys([held[within]] if within in held else own))
+    apart = [name for name in gathered if name not in held.values()]
+    whole = [name for name in gathered if name in held.values()]
+    short = in_short(apart, MOST_NAMED - len(whole)) if len(whole) < MOST_NAMED else []
+    return listed([*short, *whole]) if short or not apart else "parts"
 
 
 def _work_title(design: Design, plan: Plan) -> str:
