@@ -256,12 +256,13 @@ class GridEntry(Entry):
 class FitEntry(Entry):
     """Hardware on one part: where it goes, or only how many where no hole is bored for it.
 
-    Under a part, ``part`` is that part; under the top-level ``fit`` it is named. ``at`` is a place on
+    Under a part, ``part`` is that part; under the top-level ``fit`` it is named, in an assembly by the
+    way to it, such as ``drawer.face``, and then the fit is made in every copy of that. ``at`` is a place on
     the face: its ``middle``, its ``corners`` or its two ``ends``, these ``from edges`` (and ``from
     ends``) so far in. ``each`` is how many go to one place.
     """
 
-    part: Name | None = None
+    part: PathName | None = None
     name: Name | None = None
     face: SideWord | None = None
     number: Whole | None = None

@@ -121,7 +121,8 @@ def spread_fits(whole: Whole, frame: Frame, fits: Sequence[Fitted]) -> list[Fitt
     found = []
     for fit in fits:
         on = frame.copied(fit.on).part if fit.on in frame.copies else fit.on
-        number = fit.entry.number * times if fit.entry.number is not None else None
+        each = 1 if fit.outside else times
+        number = fit.entry.number * each if fit.entry.number is not None else None
         entry = fit.entry.model_copy(update={"number": number})
         found.append(
             replace(fit, name=whole.called(frame, fit.name), on=whole.called(frame, on), entry=entry)

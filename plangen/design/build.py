@@ -10,7 +10,7 @@ from plangen.description.model import Description, FromWorkEntry, PartEntry
 from plangen.design.assembling import Whole, bounding, build_assemblies, group_parts, spread_fits
 from plangen.design.feet import on_its_feet
 from plangen.design.fit_holes import fit_holes
-from plangen.design.fits import Fitted, fit_entries, make_fits
+from plangen.design.fits import Fitted, fit_entries, hand_down, make_fits
 from plangen.design.frame import Frame
 from plangen.design.heading import make_project, make_shop
 from plangen.design.joining import join, warn_of_loose_contacts
@@ -70,7 +70,8 @@ def _make(description: Description, findings: Findings, kept: KeptMarks) -> Solv
     places = placements(frame)
     frames = tuple(dict.fromkeys(place.frame for place in places))
     whole = Whole(places, {one: join(one, findings) for one in frames})
-    fits = {one: fit_entries(one.description, one, findings) for one in frames}
+    handed = hand_down(whole.frames, findings)
+    fits = {one: fit_entries(one, handed[one], findings) for one in frames}
     groups = group_parts(
         whole, lambda part, first, one: _own_work(part, first, one, fits[one], whole), findings
     )

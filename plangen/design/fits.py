@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import TypeAlias
 
-from plangen.description.model import Description, FitEntry
+from plangen.description.model import FitEntry
 from plangen.design.alike import Same, Worked
 from plangen.design.frame import Frame
 from plangen.design.model import Fit, HardwareUse
+from plangen.design.standing import Placement
 from plangen.design.values import meant
 from plangen.expressions import Text
 from plangen.findings import Findings
@@ -30,15 +32,76 @@ class Fitted:
     on: str
     entry: FitEntry
     ware: Ware | None = None
+    outside: bool = False  # typed outside its assembly: a number typed is that of all copies
 
 
-def fit_entries(description: Description, frame: Frame, findings: Findings) -> list[Fitted]:
-    """Every fit, the top-level ones last; those with unknown names are reported and left out."""
+Handed: TypeAlias = tuple[str, FitEntry]  # hardware and its fit, by the part's name where it is
+
+
+def hand_down(frames: Mapping[Frame, Sequence[Placement]], findings: Findings) -> dict[Frame, list[Handed]]:
+    """Give each frame the fits that are typed outside it: ``part: drawer.face`` goes to every drawer."""
+    handed: dict[Frame, list[Handed]] = {frame: [] for frame in frames}
+    for outer, places in frames.items():
+        for item in outer.description.fit:
+            for hardware, entry in item.items():
+                if entry.part is None or "." not in entry.part:
+                    continue
+                *way, part = str(entry.part).split(".")
+                kind, path = (*places[0].kind, *way), (*places[0].path, *way)
+                inner = [one for one, there in frames.items() if there[0].kind == kind and part in one.named]
+                inner = inner or [
+                    one
+                    for one, there in frames.items()
+                    if all(place.path == path for place in there) and part in one.named
+                ]
+                if not inner or (entry.number is not None and len(inner) > 1):
+                    _not_handed(hardware, entry, bool(inner), outer, findings)
+                    continue
+                local = Text(part, entry.part.place)
+                for one in inner:
+                    handed[one].append((hardware, entry.model_copy(update={"part": local})))
+    return handed
+
+
+def _not_handed(hardware: str, entry: FitEntry, several: bool, outer: Frame, findings: Findings) -> None:
+    """Report a fit for a part in an assembly that no assembly takes."""
+    assert entry.part is not None
+    if several:
+        findings.error(
+            "fit-elsewhere",
+            f"`{entry.part}` is in assemblies that differ, so that `number` is no number of each",
+            entry.place_of("number"),
+            "write the fit under the part itself, or take `number` out and say where on its `face` it goes",
+        )
+    elif str(entry.part) in outer.named:
+        findings.error(
+            "copies-differ",
+            f"`{hardware}` on `{entry.part}` alone would make it differ from the other copies",
+            entry.part.place,
+            "name the assembly and not one copy of it, or write the fit under the part itself",
+        )
+    else:
+        findings.error(
+            "undefined-name",
+            f"there is no part called `{entry.part}`",
+            entry.part.place,
+            meant(str(entry.part), outer.named, "name a part"),
+        )
+
+
+def fit_entries(frame: Frame, handed: Sequence[Handed], findings: Findings) -> list[Fitted]:
+    """Every fit of a frame, those from outside it last; those with unknown names are left out, reported."""
     parts = {copied.part: copied.entry for copied in frame.copies.values()}
-    items = [(part, item) for part, entry in parts.items() for item in entry.fit]
+    items: list[tuple[str | None, Mapping[str, FitEntry], bool]] = [
+        (part, item, False) for part, entry in parts.items() for item in entry.fit
+    ]
+    for typed in frame.description.fit:
+        own = {name: one for name, one in typed.items() if "." not in (one.part or "")}
+        items.append((None, own, False))
+    items += [(None, {hardware: entry}, True) for hardware, entry in handed]
     found: list[Fitted] = []
     counts: dict[str, int] = {}
-    for under, item in [*items, *((None, item) for item in description.fit)]:
+    for under, item, outside in items:
         for hardware, entry in item.items():
             on = _goes_on(hardware, entry, under, frame, findings)
             if on is None:
@@ -58,7 +121,7 @@ def fit_entries(description: Description, frame: Frame, findings: Findings) -> l
                 )
                 continue
             ware = frame.hardware[hardware].ware if hardware in frame.hardware else None
-            found.append(Fitted(name, str(hardware), on, entry, ware))
+            found.append(Fitted(name, str(hardware), on, entry, ware, outside))
     return found
 
 

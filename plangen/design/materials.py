@@ -52,6 +52,14 @@ def make_stock(name: str, entry: StockEntry, scope: Scope, findings: Findings) -
             "give what a caliper reads",
         )
         return None
+    if nominal.mm <= 0:
+        findings.error(
+            "zero-size",
+            f"`{name}` is sold with no thickness",
+            entry.place_of("rough" if entry.rough is not None else "label"),
+            "write what it is sold as, such as `4/4` or `27mm`",
+        )
+        return None
     if entry.kind == "plywood" and sheet is None:
         findings.error(
             "missing-key",
@@ -62,7 +70,7 @@ def make_stock(name: str, entry: StockEntry, scope: Scope, findings: Findings) -
         return None
     species = entry.species or (name if entry.kind == "solid" else "")
     density, source = _density(entry, species or name, density, findings)
-    price = _money(entry.price)
+    price, price_per = _stock_price(entry, nominal, sheet)
     title = entry.title or (_first_upper(species) if entry.kind == "solid" else _first_upper(species or name))
     return Stock(
         name=name,
@@ -77,7 +85,7 @@ def make_stock(name: str, entry: StockEntry, scope: Scope, findings: Findings) -
         random_widths=random_widths,
         sheet=sheet,
         price=price,
-        price_per=_price_per(entry),
+        price_per=price_per,
         density=density,
         density_source=source,
         place=entry.place,
@@ -129,12 +137,25 @@ def hard(stock: Stock) -> bool:
     return species is not None and species.hard
 
 
-def _price_per(
-    entry: StockEntry,
-) -> Literal["board foot", "piece", "metre", "foot", "sheet", "cubic metre"] | None:
-    if entry.price is None:
-        return None
-    return entry.price.per or ("sheet" if entry.kind == "plywood" else "board foot")
+StockPricePer = Literal["board foot", "piece", "metre", "foot", "sheet", "cubic metre"]
+_SQUARES = {"square metre": Fraction(1_000_000), "square foot": inches(12).mm ** 2}  # mm2
+
+
+def _stock_price(
+    entry: StockEntry, nominal: Length, sheet: tuple[Length, Length] | None
+) -> tuple[Money | None, StockPricePer | None]:
+    """Give a price and what it buys; one by the surface becomes that of a sheet, or of what a board holds."""
+    price = entry.price
+    if price is None:
+        return None, None
+    usual: StockPricePer = "sheet" if entry.kind == "plywood" else "board foot"
+    if price.per != "square metre" and price.per != "square foot":
+        return _money(price), price.per or usual
+    if sheet is not None:
+        return Money(price.amount * sheet[0].mm * sheet[1].mm / _SQUARES[price.per], price.currency), "sheet"
+    if price.per == "square foot":
+        return Money(price.amount / nominal.inches, price.currency), "board foot"
+    return Money(price.amount * 1000 / nominal.mm, price.currency), "cubic metre"
 
 
 def _money(price: PriceText | None) -> Money | None:
@@ -145,6 +166,14 @@ def make_hardware(
     name: str, entry: HardwareBody, scope: Scope, units: Units, findings: Findings
 ) -> Hardware | None:
     """Give a thing bought by the piece."""
+    if entry.price is not None and entry.price.per not in (None, "piece"):
+        findings.error(
+            "price-unit",
+            f"`{name}` is bought by the piece, and its price is for a {entry.price.per}",
+            entry.place_of("price"),
+            f"give the price of one piece, such as `{float(entry.price.amount):g} {entry.price.currency}`, "
+            "or that of a pack and its `pack: …`",
+        )
     try:
         if not isinstance(entry, HardwareEntry):
             return _of_kind(name, HARDWARE_KINDS[str(entry.kind)], entry, scope, findings)

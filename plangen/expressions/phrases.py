@@ -19,7 +19,9 @@ from plangen.expressions.text import ExpressionError, Text
 from plangen.expressions.words import check_name
 from plangen.findings import Finding, Place, ProjectError
 
-PricePer = Literal["board foot", "piece", "metre", "foot", "sheet", "cubic metre"]
+PricePer = Literal[
+    "board foot", "piece", "metre", "foot", "sheet", "cubic metre", "square metre", "square foot"
+]
 AxisWord = Literal["across", "deep", "up"]
 
 PRICE_UNITS: dict[str, PricePer] = {
@@ -36,8 +38,15 @@ PRICE_UNITS: dict[str, PricePer] = {
     "m3": "cubic metre",
     "m³": "cubic metre",
     "cubic metre": "cubic metre",
+    "m2": "square metre",
+    "m²": "square metre",
+    "square metre": "square metre",
+    "sqft": "square foot",
+    "sq ft": "square foot",
+    "ft2": "square foot",
+    "square foot": "square foot",
 }
-_PRICE = re.compile(r"([0-9]{1,9}(?:\.[0-9]{1,4})?) ?([A-Z]{3})(?: ?(?:/|per) ?([\w³ ]+))?")
+_PRICE = re.compile(r"([0-9]{1,9}(?:\.[0-9]{1,4})?) ?([A-Z]{3})(?: ?(?:/|per) ?([\w²³ ]+))?")
 _CENTRED = re.compile(r"cent(?:red|ered) +(on|between|at) +")
 _AND = re.compile(r" +and +")
 _TO = re.compile(r"\s+to\s+")
@@ -116,7 +125,7 @@ class PriceText(TextValue):
         per = match.group(3)
         if per is not None and per.strip() not in PRICE_UNITS:
             raise cls.fault(
-                text, f"`{per}` is not what a price is for", "write bdft, piece, m, ft, sheet or m3"
+                text, f"`{per}` is not what a price is for", "write bdft, piece, m, ft, sheet, m2, sqft or m3"
             )
         bought = None if per is None else PRICE_UNITS[per.strip()]
         return cls(Fraction(match.group(1)), match.group(2), bought, text.place)
