@@ -112,7 +112,7 @@ class Frame:
         return tuple(dict.fromkeys(self.inner(name) for name in self.nested))
 
     def hold(self) -> Box:
-        """The box that an assembly is placed by: its whole, or the shoulders of one piece. Raises ProjectError."""
+        """The box an assembly is placed by: its whole, or the shoulders of one piece. Raises ProjectError."""
 
         def work() -> Box:
             name = self.layout.hold_by
