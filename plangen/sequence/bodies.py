@@ -8,6 +8,7 @@ from dataclasses import replace
 from plangen.design.model import Assembly as Built
 from plangen.design.model import Design, Joint
 from plangen.sequence.assembly import Assembly
+from plangen.sequence.fitting import home_of
 from plangen.sequence.plan import Plan
 from plangen.sequence.resting import speaking
 
@@ -17,6 +18,8 @@ def scope_of(design: Design, assembly: Assembly, plan: Plan) -> str | None:
     joints = speaking([joint for joint in design.joints if joint.name in (*plan.joints, *plan.dry)])
     keys = {joint.assembly for joint in joints}
     keys |= {assembly.home(copy) for copy in plan.placed if not plan.fits and not plan.finish}
+    if plan.fits and not joints and not plan.finish:
+        keys |= {home_of(assembly, fit) for fit in design.fits if fit.name in plan.fits}
     keys |= {one.within for one in design.assemblies for copy in one.copies if copy.name in plan.brought}
     return keys.pop() if len(keys) == 1 else None
 

@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import Final
+from dataclasses import replace
 
 from plangen.design.model import Design
 from plangen.sequence.assembly import Assembly
 from plangen.sequence.bodies import handled_as, pieces_within
+from plangen.sequence.fitting import fits_within, home_of, hung_fits
 from plangen.sequence.model import StepKind
 from plangen.sequence.plan import Plan
 from plangen.sequence.resting import close_quietly
 from plangen.sequence.rounds import named_joint, staged_rounds, takes_part
 from plangen.sequence.set_ups import stock_plans, work_plans
-
-_WALL_WORDS: Final = ("wall", "anchor")
 
 
 def draft(design: Design, assembly: Assembly) -> tuple[Plan, ...]:
@@ -30,22 +29,28 @@ def draft(design: Design, assembly: Assembly) -> tuple[Plan, ...]:
     waiting = set(late)
     begun: set[str | None] = set()
     for number, (key, joints) in enumerate(rounds):
+        dry = _dry_fit(design, assembly, [some for one, some in rounds if one == key], late)
+        glued_once = sum(_join_kind(design, some) == "glue" for one, some in rounds if one == key) == 1
+        tried = dry if key is not None and glued_once and _join_kind(design, joints) == "glue" else ()
         if key not in begun:
             begun.add(key)
-            plans += _dry_fit(design, assembly, [some for one, some in rounds if one == key], late)
+            if dry and not (key is not None and glued_once):
+                plans.append(Plan("dry fit", dry=dry))
         needed = [part for part in late if part in waiting and takes_part(design, assembly, joints, part)]
         plans += _measure_plans(design, sorted(needed, key=_place_of(design)))
         waiting -= set(needed)
-        plans.append(Plan(_join_kind(design, joints), joints=joints))
+        plans.append(Plan(_join_kind(design, joints), joints=joints, dry=tried))
         later = {outer for one, _ in rounds[number + 1 :] for outer in _around(design, one)}
         for outer in _around(design, key):
             if outer not in later:
                 plans += _loose_plans(design, assembly, outer)
+                plans = _with_fits(design, assembly, outer, plans)
     plans += _measure_plans(design, sorted(waiting, key=_place_of(design)))
     finished = {outer for one, _ in rounds for outer in _around(design, one)}
     for one in design.assemblies:
         if one.key not in finished:
             plans += _loose_plans(design, assembly, one.key)
+            plans = _with_fits(design, assembly, one.key, plans)
     plans += _fit_plans(design, assembly)
     return close_quietly(assembly, plans, assembly.quiet)
 
@@ -71,17 +76,16 @@ def _join_kind(design: Design, joints: Sequence[str]) -> StepKind:
 
 def _dry_fit(
     design: Design, assembly: Assembly, rounds: Sequence[Sequence[str]], late: set[str]
-) -> list[Plan]:
+) -> tuple[str, ...]:
     """What goes together with glue and can be tried without, but for joints of parts not cut yet."""
     part_of = design.part_of
-    dry = tuple(
+    return tuple(
         name
         for joints in rounds
         if any(named_joint(design, name).glue for name in joints)
         for name in joints
         if assembly.holds(name) and not any(part_of[copy].key in late for copy in assembly.members((name,)))
     )
-    return [Plan("dry fit", dry=dry)] if dry else []
 
 
 def _loose_plans(design: Design, assembly: Assembly, key: str | None) -> list[Plan]:
@@ -116,19 +120,29 @@ def _fit_plans(design: Design, assembly: Assembly) -> list[Plan]:
     joined = set(assembly.members(assembly.bonds))
     placed = {copy for plan in plans for copy in plan.placed}
     single = len(design.copies) == 1
-    loose = [] if single else [copy for copy in design.copies if copy not in joined and copy not in placed]
-    by_item: dict[str, list[str]] = {}
-    for fit in design.fits:
-        by_item.setdefault(fit.hardware.item, []).append(fit.name)
-    on_wall = [item for item in by_item if is_wall_hardware(design, item)]
-    for item, names in by_item.items():
-        if item not in on_wall:
-            plans.append(Plan("fit", fits=tuple(names), placed=_taken(design, names, loose)))
+    within = {copy for fit in design.fits if home_of(assembly, fit) is not None for copy in fit.copies}
+    gone = joined | placed | within
+    loose = [] if single else [copy for copy in design.copies if copy not in gone]
+    for names in fits_within(design, assembly, None).values():
+        plans.append(Plan("fit", fits=names, placed=_taken(design, names, loose)))
     plans.append(Plan("finish", finish=True, placed=tuple(design.copies) if single else ()))
-    hung = tuple(fit for item in on_wall for fit in by_item[item])
-    if hung:
+    if hung := hung_fits(design):
         plans.append(Plan("hang", fits=hung, placed=_taken(design, hung, loose)))
     return plans
+
+
+def _with_fits(design: Design, assembly: Assembly, key: str, plans: list[Plan]) -> list[Plan]:
+    """Fit at the end of an assembly what goes on its pieces: with what is fastened last, or in a step."""
+    names = tuple(name for some in fits_within(design, assembly, key).values() for name in some)
+    if not names:
+        return plans
+    joined = set(assembly.members(assembly.bonds))
+    loose = [copy for copy in design.copies if assembly.home(copy) == key and copy not in joined]
+    fitted = Plan("fit", fits=names, placed=_taken(design, names, loose))
+    last = plans[-1]
+    if last.kind == "fasten" and assembly.scope(last.joints) == key and not fitted.placed:
+        return [*plans[:-1], replace(last, fits=names)]
+    return [*plans, fitted]
 
 
 def _taken(design: Design, fits: Sequence[str], loose: list[str]) -> tuple[str, ...]:
@@ -137,10 +151,3 @@ def _taken(design: Design, fits: Sequence[str], loose: list[str]) -> tuple[str, 
     taken = tuple(copy for copy in loose if copy in held)
     loose[:] = [copy for copy in loose if copy not in held]
     return taken
-
-
-def is_wall_hardware(design: Design, item: str) -> bool:
-    """Whether a piece of hardware holds the work to a wall."""
-    hardware = design.hardware.get(item)
-    words = f"{hardware.kind} {hardware.title} {item}".lower() if hardware else item.lower()
-    return any(word in words for word in _WALL_WORDS)

@@ -8,7 +8,9 @@ from typing import Final
 from plangen.design.model import Design, Joint
 from plangen.sequence.assembly import Assembly
 from plangen.sequence.trade import is_resting, trade_of
+from plangen.sequence.way_in import with_ways_in
 
+MOST_AT_ONCE: Final = 4  # contacts glued in one step though they have no piece in common
 MOST_TRIES: Final = 6  # joints from which the fewest that must close together are looked for
 
 Round = tuple[
@@ -113,7 +115,31 @@ def _rounds(
         rounds.append(together)
         closed += together
         left = [name for name in left if name not in together]
-    return tuple(rounds)
+    ordered = with_ways_in(design, assembly, tuple(rounds), before)
+    return _side_by_side(design, assembly, ordered, before)
+
+
+def _side_by_side(
+    design: Design, assembly: Assembly, rounds: Sequence[tuple[str, ...]], before: Sequence[str]
+) -> tuple[tuple[str, ...], ...]:
+    """Close small glue joints that follow each other and have no piece in common in one round."""
+    contacts = {
+        joint.name: len(joint.contacts) if joint.glue else MOST_AT_ONCE + 1 for joint in design.joints
+    }
+    closed = list(before)
+    found: list[tuple[str, ...]] = []
+    for joints in rounds:
+        group = assembly.groups(closed)
+        there = {group[copy] for copy in assembly.members(found[-1])} if found else set()
+        apart = there.isdisjoint(group[copy] for copy in assembly.members(joints))
+        both = (*found[-1], *joints) if found else ()
+        few = both and sum(contacts.get(name, MOST_AT_ONCE + 1) for name in both) <= MOST_AT_ONCE
+        if few and apart:
+            found[-1] = (*found[-1], *joints)
+        else:
+            found.append(joints)
+        closed += joints
+    return tuple(found)
 
 
 def _safe(assembly: Assembly, joints: Sequence[str], closed: Sequence[str], left: Sequence[str]) -> bool:

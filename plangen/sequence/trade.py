@@ -14,6 +14,11 @@ from plangen.joinery.operation import Form, Operation
 from plangen.joinery.operations import OPERATIONS
 
 DRILL_IN: Final = "Drill the {work} in the {pieces}"
+# What a part's own keys have sawn: its `outline`, and its ends where it leans.
+_OF_PARTS: Final = {
+    "outline": "Saw the {work} of the {pieces}",
+    "angled end": "Saw the {work} on the {pieces}",
+}
 
 
 def plain_kind(kind: str) -> str:

@@ -6,13 +6,13 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Final
 
-from plangen.design.model import Design, Fit, GlueUp, Joint, Part
+from plangen.design.model import Design, GlueUp, Joint, Part
 from plangen.handbook.safety import has_caution, most_severe_first
 from plangen.joinery.operation import Group, Operation
 from plangen.joinery.ranks import work_group
 from plangen.sequence.assembly import Assembly
 from plangen.sequence.bodies import built, first_copy, joints_shown, scope_of
-from plangen.sequence.draft import is_wall_hardware
+from plangen.sequence.fitting import fit_sayings, fitted_nouns, is_wall_hardware
 from plangen.sequence.join_words import join_title, joint_sayings
 from plangen.sequence.plan import Plan
 from plangen.sequence.resting import speaking
@@ -46,15 +46,15 @@ def title_of(design: Design, assembly: Assembly, plan: Plan, new: Sequence[str])
     if plan.title:
         return plan.title
     if plan.joints:
-        return join_title(design, assembly, _joints(design, plan.joints), new, plan.kind)
+        joined = join_title(design, assembly, _joints(design, plan.joints), new, plan.kind)
+        return f"{joined} and fit the {listed(fitted_nouns(design, plan.fits))}" if plan.fits else joined
     if plan.dry:
         return "Try the joints dry"
     if plan.brought:
         return f"Put {bodies_counted(design, plan.brought)} in place"
     if plan.fits:
-        items = dict.fromkeys(fit.hardware.item for fit in design.fits if fit.name in plan.fits)
         verb = "Hang it with" if plan.kind == "hang" else "Fit"
-        return f"{verb} the {listed([_hardware_noun(design, plan, item) for item in items])}"
+        return f"{verb} the {listed(fitted_nouns(design, plan.fits))}"
     if plan.panels:
         return f"Glue up the {_named(design, plan.panels)}"
     if plan.measured:
@@ -119,7 +119,7 @@ def _sentences(design: Design, assembly: Assembly, plan: Plan) -> list[str]:
         said += _join(design, assembly, _joints(design, plan.joints))
     if plan.brought:
         said.append(f"Set {bodies_counted(design, plan.brought)} in place.")
-    said += [_fit(design, fit) for fit in design.fits if fit.name in plan.fits]
+    said += fit_sayings(design, plan.fits)
     if plan.placed and not plan.finish:
         said.append(f"Set {copies_counted(design, plan.placed)} in place.")
     said += _each_alike(design, assembly, plan)
@@ -353,13 +353,6 @@ def _says(joint: Joint, word: str) -> bool:
     return any(isinstance(piece, str) and word in piece for piece in joint.say.pieces)
 
 
-def _fit(design: Design, fit: Fit) -> str:
-    if said := phrase_text(fit.say).strip():
-        return said
-    fitted = hardware_token(fit.hardware.item, fit.hardware.number)
-    return f"Fit {fitted} to {copies_counted(design, fit.copies)}."
-
-
 def _joints(design: Design, names: Sequence[str]) -> list[Joint]:
     return [joint for name in names for joint in design.joints if joint.name == name]
 
@@ -404,10 +397,3 @@ def _work_title(design: Design, plan: Plan) -> str:
     if len(said) <= MOST_CLAUSES:
         return listed([said[0], *(_lower_first(clause) for clause in said[1:])])
     return f"Work the {_named(design, list(dict.fromkeys(key for key, _ in plan.worked)))}"
-
-
-def _hardware_noun(design: Design, plan: Plan, item: str) -> str:
-    number = sum(
-        fit.hardware.number for fit in design.fits if fit.name in plan.fits and fit.hardware.item == item
-    )
-    return plural(item, number)

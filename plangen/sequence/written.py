@@ -10,7 +10,7 @@ from plangen.design.model import Design
 from plangen.expressions import Text
 from plangen.findings import Place
 from plangen.handbook.safety import CAUTIONS, has_caution
-from plangen.sequence.draft import is_wall_hardware
+from plangen.sequence.fitting import is_wall_hardware
 from plangen.sequence.model import StepKind
 from plangen.sequence.names import Names
 from plangen.sequence.plan import Plan

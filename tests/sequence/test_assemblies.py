@@ -42,7 +42,10 @@ def test_an_assembly_is_built_in_one_set_of_steps_before_it_is_put_in_place(draf
     numbers = [closing(drafted, name).number for name in INNER]
     assert numbers == list(range(numbers[0], numbers[0] + 3))
     assert {closing(drafted, name).assembly for name in INNER} == {"drawer"}
-    assert closing(drafted, "slides").number == numbers[-1] + 1
+    # The knob goes on between: what is fitted to its pieces ends the building of an assembly.
+    (fitted,) = (step for step in drafted.steps if step.fits and step.assembly == "drawer")
+    assert fitted.number == numbers[-1] + 1
+    assert closing(drafted, "slides").number == numbers[-1] + 2
     assert closing(drafted, "housings").assembly is None
 
 
