@@ -85,6 +85,8 @@ def _read_words(text: Text) -> Text:
 
 
 def _read_whole(text: Text) -> int:
+    if re.fullmatch(r"[0-9]{7,}", text.strip()):
+        raise refused(text, f"`{text}` is more than is counted here", "write a count such as `4`")
     if not re.fullmatch(r"[0-9]{1,6}", text.strip()):
         raise refused(text, f"`{text}` is not a whole number", "write a count such as `4`")
     return int(text)

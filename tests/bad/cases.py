@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from tests.bad.constructs import CONSTRUCTS, WARES
 from tests.bad.kinds import KINDS
 from tests.bad.marked import Case, marked_case
 
@@ -383,4 +384,4 @@ LATER += (
     ),
 )
 
-CASES = (*READ, *DESIGN, *LATER, *KINDS)
+CASES = (*READ, *DESIGN, *LATER, *KINDS, *CONSTRUCTS, *WARES)

@@ -9,7 +9,7 @@ from tests.bad.marked import MARK, Case, marked_case
 EXAMPLES = Path(__file__).parents[2] / "docs" / "examples"
 
 
-def _of(example: str, kind: str, *changes: str) -> Case:
+def _of(example: str, kind: str, *changes: str, severity: str = "error") -> Case:
     """Spoil an example: each old text is followed by what stands in its place; one of these has the mark."""
     text = (EXAMPLES / f"{example}.yaml").read_text(encoding="utf-8")
     for old, new in zip(changes[::2], changes[1::2], strict=True):
@@ -17,7 +17,7 @@ def _of(example: str, kind: str, *changes: str) -> Case:
         text = text.replace(old, new)
     assert text.count(MARK) == 1
     named = text.splitlines()[text.count("\n", 0, text.index(MARK))].strip().replace(MARK, "")
-    return marked_case(f"{example}, {kind}: {named}"[:120], kind, text, "design")
+    return marked_case(f"{example}, {kind}: {named}"[:120], kind, text, "design", severity)
 
 
 JOINTS = (
@@ -85,6 +85,15 @@ JOINTS = (
         "kind: dowel",
         "with: hinge",
         "⟦with: hinge",
+    ),
+    _of(
+        "hinged",
+        "few-hinges",
+        "thickness: 3/4in, widths",
+        "thickness: 3/4in, density: 9000, widths",
+        "- hinged:",
+        "- ⟦hinged:",
+        severity="warning",
     ),
     _of("hinged", "bad-value", "swing: front 110deg", "⟦swing: outward"),
     _of("hinged", "fasteners", "number: 2", "⟦number: 20"),

@@ -11,6 +11,7 @@ from plangen.cli.main import main
 from plangen.joinery.joints import JOINTS as JOINT_KINDS
 from plangen.joinery.operations import OPERATIONS
 from tests.bad.cases import BASE, CASES, Case
+from tests.bad.constructs import CHEST, STOOL
 from tests.bad.kinds import JOINTS, WORK
 from tests.docs.examples import file_name, joint_title
 
@@ -67,9 +68,10 @@ def test_what_is_said_is_short_enough_to_read(case, project, out, capsys):
     assert max(len(line) for line in said.splitlines()) < 1200
 
 
-def test_the_sound_project_is_sound(project, out, capsys):
+@pytest.mark.parametrize("base", [BASE, CHEST, STOOL], ids=["shelf", "chest", "stool"])
+def test_the_sound_project_is_sound(base, project, out, capsys):
     """Without this the slips above would prove nothing."""
-    (project / "project.yaml").write_text(BASE)
+    (project / "project.yaml").write_text(base)
     code, said, _ = answer(project, out, capsys, "check")
     assert (code, said) == (0, "")
 
