@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import Final
@@ -9,15 +10,16 @@ from typing import Final
 from plangen.design.model import Contact, Copy, Design, Joint
 from plangen.joinery.space import Axis, Side
 from plangen.sequence.assembly import Assembly
-from plangen.sequence.bodies import built, first_copy, joints_shown, shown_of
+from plangen.sequence.bodies import built, first_copy, handled_as, joints_shown, shown_of
 from plangen.sequence.edge_words import side_name
 from plangen.sequence.resting import resting_pieces, speaking
 from plangen.sequence.tokens import part_token, phrase_text
 from plangen.sequence.trade import is_resting, trade_of, verb_for
-from plangen.sequence.words import copies_counted, in_short, listed, pieces_named
+from plangen.sequence.words import bodies_counted, capital, copies_counted, in_short, listed, pieces_named
 from plangen.takeoff.naming import own_name
 
 MOST_NAMES: Final = 4  # in a heading
+MOST_BY_THEMSELVES: Final = 2  # joints that have nothing to do with each other, each said in the heading
 
 
 def join_title(
@@ -37,6 +39,11 @@ def join_title(
 
     if all(is_resting(joint) for joint in joints):
         return _set_down(design, assembly, joints)
+    by_themselves = _by_themselves(assembly, joints, within)
+    if len(by_themselves) == MOST_BY_THEMSELVES:
+        first, second = (join_title(design, assembly, some, new, kind) for some in by_themselves)
+        verb, _, rest = second.partition(" ")
+        return f"{first} and {rest if first.startswith(f'{verb} ') else second[:1].lower() + second[1:]}"
     verb = verb_for(joints[0], kind == "glue")
     chosen = [joint for joint in joints if joint.glue] if verb == "Glue" else list(joints)
     contacts = [contact for joint in chosen or joints for contact in joint.contacts]
@@ -72,6 +79,19 @@ def join_title(
     if short := in_short(moving, MOST_NAMES - 1):
         return f"{verb} the {listed(short)} {'in place' if some or still else 'together'}{tail}"
     return f"{verb} the {_whole_named(design, within)} together{tail}"
+
+
+def _by_themselves(assembly: Assembly, joints: Sequence[Joint], within: str | None) -> list[list[Joint]]:
+    """Part joints by what they have to do with each other: those that meet no piece of the others."""
+    found: list[tuple[set[str], list[Joint]]] = []
+    for joint in joints:
+        pieces = [copy for item in joint.contacts for copy in (item.fixed, item.moving)]
+        met = {handled_as(assembly, copy, within) for copy in pieces}
+        touching = [one for one in found if one[0] & met]
+        found = [one for one in found if not one[0] & met]
+        together = [other for _, some in touching for other in some]
+        found.append((met.union(*(one[0] for one in touching)), [*together, joint]))
+    return [some for _, some in found]
 
 
 def _whole_named(design: Design, within: str | None) -> str:
@@ -116,8 +136,13 @@ def _set_down(design: Design, assembly: Assembly, joints: Sequence[Joint]) -> st
     down, touched = resting_pieces(design, assembly, joints)
     how = touched[0][1] if touched else ""
     first = [copy for copy, way in touched if way == how]
-    where = f" {how} the {listed(pieces_named(design, first))}" if first else " in place"
-    return f"Set the {listed(pieces_named(design, down))}{where}"
+    within = assembly.scope(joint.name for joint in joints)
+
+    def named(copies: Sequence[str]) -> str:
+        return listed(_scoped_names(design, assembly, within, copies))
+
+    where = f" {how} the {named(first)}" if first else " in place"
+    return f"Set the {named(down)}{where}"
 
 
 def joint_sayings(design: Design, assembly: Assembly, joints: Sequence[Joint]) -> list[str]:
@@ -125,7 +150,36 @@ def joint_sayings(design: Design, assembly: Assembly, joints: Sequence[Joint]) -
     joints = speaking(joints)
     if joints and all(is_resting(joint) for joint in joints):
         return [_set_down_say(design, assembly, joints)]
-    return list(dict.fromkeys(saying for joint in joints for saying in _joint_sayings(design, joint)))
+    within = assembly.scope(joint.name for joint in joints)
+    shown = first_copy(design, within)
+    said: dict[str, list[str]] = {}
+    for joint in _in_closing_order(assembly, joints):
+        for saying in _joint_sayings(design, joint):
+            said.setdefault(saying, []).extend(item.moving for item in joint.contacts)
+    if len(said) == 1 or any(trade_of(joint).faces for joint in joints):
+        return list(said)
+    return [
+        f"{capital(_counted(design, assembly, shown_of(copies, shown), within))}: "
+        f"{saying[:1].lower()}{saying[1:]}"
+        for saying, copies in said.items()
+    ]
+
+
+def _in_closing_order(assembly: Assembly, joints: Sequence[Joint]) -> list[Joint]:
+    """Put first what cannot go in once the others are closed: a panel before the frame around it.
+
+    Where joints of a step shut each other out, those left dry come first, then those that hold one piece
+    on most sides.
+    """
+
+    def key(joint: Joint) -> tuple[bool, bool, int]:
+        others = [other.name for other in joints if other is not joint]
+        if not others or assembly.comes_together((joint.name,), others):
+            return True, False, 0
+        held = Counter(item.moving for item in joint.contacts)
+        return False, bool(joint.glue), -max(held.values())
+
+    return sorted(joints, key=key)
 
 
 def _set_down_say(design: Design, assembly: Assembly, joints: Sequence[Joint]) -> str:
@@ -133,9 +187,24 @@ def _set_down_say(design: Design, assembly: Assembly, joints: Sequence[Joint]) -
     ways: dict[str, list[str]] = {}
     for copy, way in touched:
         ways.setdefault(way, []).append(copy)
-    where = ", ".join(f"{way} {copies_counted(design, copies)}" for way, copies in ways.items())
-    stays = "it stays loose" if len(down) == 1 else "they stay loose"
-    return f"Set {copies_counted(design, down)} {where or 'in place'}; {stays}."
+    within = assembly.scope(joint.name for joint in joints)
+    things = {handled_as(assembly, copy, within) for copy in down}
+    where = ", ".join(f"{way} {_counted(design, assembly, copies, within)}" for way, copies in ways.items())
+    stays = "it stays loose" if len(things) == 1 else "they stay loose"
+    return f"Set {_counted(design, assembly, down, within)} {where or 'in place'}; {stays}."
+
+
+def _counted(design: Design, assembly: Assembly, copies: Sequence[str], within: str | None) -> str:
+    """Name pieces with their number; those of a placed assembly by that, as it is handled."""
+    bodies = {copy: body for copy in copies if (body := assembly.body(copy, within)) is not None}
+    whole = bodies_counted(design, [body.copy.name for body in bodies.values()])
+    single = [copy for copy in dict.fromkeys(copies) if copy not in bodies]
+    if within is None:
+        named = copies_counted(design, single)
+    else:  # of the one copy of the assembly that is shown
+        numbers = Counter(design.part_of[copy].key for copy in single)
+        named = listed([part_token(key, number) for key, number in numbers.items()])
+    return listed([words for words in (whole, named) if words])
 
 
 def _joint_sayings(design: Design, joint: Joint) -> list[str]:

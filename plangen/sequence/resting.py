@@ -52,18 +52,25 @@ def resting_pieces(
 ) -> tuple[list[str], list[tuple[str, str]]]:
     """Give the copies that are set down, and what they touch: each with ``on``, ``under`` or ``against``.
 
-    Of two assemblies the one of fewer pieces is set down; of two as large, the upper one.
+    Of two things the one of fewer pieces is set down; of two as large, and where one is an assembly that
+    was built by itself, the upper one.
     """
     copies = design.copies
     group = assembly.groups(joint.name for joint in design.joints if not is_resting(joint))
     size = Counter(group.values())
+    within = assembly.scope(joint.name for joint in joints)
     down: dict[str, None] = {}
     touched: dict[str, str] = {}
     for contact in (contact for joint in joints for contact in joint.contacts):
         flat = not contact.face.size(Axis.UP)
+        pair = (contact.moving, contact.fixed)
+        whole = flat and any(assembly.body(copy, within) is not None for copy in pair)
         one, two = sorted(
-            (contact.moving, contact.fixed),
-            key=lambda copy: (size[group[copy]], -copies[copy].box.middle(Axis.UP).mm if flat else 0),
+            pair,
+            key=lambda copy: (
+                0 if whole else size[group[copy]],
+                -copies[copy].box.middle(Axis.UP).mm if flat else 0,
+            ),
         )
         down.setdefault(one)
         above = copies[one].box.middle(Axis.UP) > copies[two].box.middle(Axis.UP)

@@ -11,6 +11,7 @@ from plangen.sequence.trade import is_resting, trade_of
 from plangen.sequence.way_in import with_ways_in
 
 MOST_AT_ONCE: Final = 4  # contacts glued in one step though they have no piece in common
+MOST_FASTENED: Final = 2  # joints that fasten, in one step
 MOST_TRIES: Final = 6  # joints from which the fewest that must close together are looked for
 
 Round = tuple[
@@ -122,7 +123,10 @@ def _rounds(
 def _side_by_side(
     design: Design, assembly: Assembly, rounds: Sequence[tuple[str, ...]], before: Sequence[str]
 ) -> tuple[tuple[str, ...], ...]:
-    """Close small glue joints that follow each other and have no piece in common in one round."""
+    """Close in one round what follows each other and is little together.
+
+    These are small glue joints that have no piece in common, and joints of one kind that fasten.
+    """
     contacts = {
         joint.name: len(joint.contacts) if joint.glue else MOST_AT_ONCE + 1 for joint in design.joints
     }
@@ -134,12 +138,26 @@ def _side_by_side(
         apart = there.isdisjoint(group[copy] for copy in assembly.members(joints))
         both = (*found[-1], *joints) if found else ()
         few = both and sum(contacts.get(name, MOST_AT_ONCE + 1) for name in both) <= MOST_AT_ONCE
-        if few and apart:
-            found[-1] = (*found[-1], *joints)
+        if (few and apart) or (both and _fastened_alike(design, both)):
+            found[-1] = both
         else:
             found.append(joints)
         closed += joints
     return tuple(found)
+
+
+def _fastened_alike(design: Design, names: Sequence[str]) -> bool:
+    """Whether joints are of one kind, draw dry pieces tight, and bring in few parts, each in one of them."""
+    joints = [joint for joint in design.joints if joint.name in names and not is_resting(joint)]
+    alike = len({joint.kind for joint in joints}) == 1 and not any(joint.glue for joint in joints)
+    if not alike or not trade_of(joints[0]).tight or trade_of(joints[0]).last or joints[0].apart:
+        return False
+    part_of = design.part_of
+    pieces = [
+        {part_of[copy].key for item in joint.contacts for copy in (item.fixed, item.moving)}
+        for joint in joints
+    ]
+    return len(joints) <= MOST_FASTENED and sum(map(len, pieces)) == len(set().union(*pieces))
 
 
 def _safe(assembly: Assembly, joints: Sequence[str], closed: Sequence[str], left: Sequence[str]) -> bool:

@@ -14,9 +14,10 @@ from plangen.sequence.tokens import phrase_text
 from plangen.sequence.trade import heading_of
 from plangen.sequence.words import work_sayings
 
-MOST_MARKS: Final = 9  # different pieces in one picture
+MOST_MARKS: Final = 10  # different pieces in one picture
 MOST_SAYINGS: Final = 16  # instructions in one step
-MOST_HEADINGS: Final = 2  # kinds of work in one step that a heading has to name each with its own verb
+MOST_HEADINGS: Final = 2  # kinds of work in one step that a heading has to name each with its own verb;
+# edges are named together, however they are worked
 MOST_CUT: Final = 14  # parts cut in one step
 
 Worked = tuple[str, int]
@@ -90,7 +91,8 @@ def _may_join(design: Design, there: _SetUp, new: _SetUp) -> bool:
     if len({design.part(key).mark or key for key, _ in worked}) > MOST_MARKS:
         return False
     headings = {heading_of(design.part(key).operations[index]) for key, index in worked}
-    return len(headings) <= MOST_HEADINGS and _sayings(design, worked) <= MOST_SAYINGS
+    few = len(headings) <= MOST_HEADINGS or new.group is Group.EDGES
+    return few and _sayings(design, worked) <= MOST_SAYINGS
 
 
 def _sayings(design: Design, worked: Sequence[Worked]) -> int:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from fractions import Fraction
 from typing import Final
@@ -11,7 +12,9 @@ from plangen.handbook.safety import has_caution, most_severe_first
 from plangen.joinery.operation import Group, Operation
 from plangen.joinery.ranks import work_group
 from plangen.sequence.assembly import Assembly
-from plangen.sequence.bodies import built, first_copy, joints_shown, scope_of
+from plangen.sequence.bodies import built, first_copy, joints_shown, scope_of, shown_of
+from plangen.sequence.checking import joints_named
+from plangen.sequence.clamping import clamps_counted, clamps_for
 from plangen.sequence.fitting import fit_sayings, fitted_nouns, is_wall_hardware
 from plangen.sequence.join_words import join_title, joint_sayings
 from plangen.sequence.plan import Plan
@@ -46,7 +49,7 @@ def title_of(design: Design, assembly: Assembly, plan: Plan, new: Sequence[str])
     if plan.title:
         return plan.title
     if plan.joints:
-        joined = join_title(design, assembly, _joints(design, plan.joints), new, plan.kind)
+        joined = join_title(design, assembly, joints_named(design, plan.joints), new, plan.kind)
         return f"{joined} and fit the {listed(fitted_nouns(design, plan.fits))}" if plan.fits else joined
     if plan.dry:
         return "Try the joints dry"
@@ -113,10 +116,9 @@ def _sentences(design: Design, assembly: Assembly, plan: Plan) -> list[str]:
     if plan.worked:
         said += _work(design, plan)
     if plan.dry:
-        said.append("Put these joints together without glue, in the order of the steps that follow. "
-                    "Pare a joint that needs more than hand pressure.")  # fmt: skip
+        said.append(_dry(design, assembly, plan))
     if plan.joints:
-        said += _join(design, assembly, _joints(design, plan.joints))
+        said += _join(design, assembly, joints_named(design, plan.joints))
     if plan.brought:
         said.append(f"Set {bodies_counted(design, plan.brought)} in place.")
     said += fit_sayings(design, plan.fits)
@@ -127,6 +129,18 @@ def _sentences(design: Design, assembly: Assembly, plan: Plan) -> list[str]:
         said.append("Sand every face that shows, along the grain, to 180 grit. Break sharp edges lightly. "
                     "Wipe off the dust, then put on the finish as its label says.")  # fmt: skip
     return said
+
+
+def _dry(design: Design, assembly: Assembly, plan: Plan) -> str:
+    """Say what is put together for trial, and what to do where it does not go."""
+    within = scope_of(design, assembly, plan)
+    pieces = shown_of(assembly.members(plan.dry), first_copy(design, within))
+    numbers = Counter(design.part_of[copy].key for copy in pieces)
+    named = listed([part_token(key, number) for key, number in numbers.items()])
+    pare = "Pare a joint that needs more than hand pressure."
+    if plan.joints:
+        return f"First put {named} together without glue. {pare} Take it apart again."
+    return f"Put {named} together without glue. Follow the order of the next steps. {pare}"
 
 
 def _each_alike(design: Design, assembly: Assembly, plan: Plan) -> list[str]:
@@ -248,41 +262,13 @@ def _join(design: Design, assembly: Assembly, joints: Sequence[Joint]) -> list[s
     return said
 
 
-def checks_of(design: Design, plan: Plan) -> tuple[str, ...]:
-    """Give what to check before going on: the maker's, or the tool's own for a drafted step."""
-    if plan.checks or not plan.drafted:
-        return plan.checks
-    if plan.joints and plan.kind == "glue":
-        checks = ["Shoulders are tight and corners are square."]
-        closed = speaking(_joints(design, plan.joints))
-        contacts = [item for joint in closed for item in joint.contacts]
-        pairs = {frozenset((item.fixed, item.moving)) for item in contacts}
-        if len(pairs) >= len(frozenset().union(*pairs)):  # they close a ring
-            checks.append("Both diagonals are equal.")
-        return tuple(checks)
-    if plan.dry:
-        return ("Every shoulder closes by hand.", "Nothing has to be forced.")
-    if plan.made and any(len(design.part(key).copies) > 1 for key in plan.made):
-        return ("Pieces with one mark are alike: hold them side by side.",)
-    if any(_fits_together(design, key, index) for key, index in plan.worked):
-        return ("Try the first cut in scrap of the same thickness.",)
-    return ()
-
-
-def _fits_together(design: Design, key: str, index: int) -> bool:
-    """Whether a piece of another part has to fit into what an operation cuts."""
-    operation = design.part(key).operations[index]
-    inside = any(joint.name == operation.joint and not trade_of(joint).lies for joint in design.joints)
-    return inside and work_group(operation) is Group.JOINTS
-
-
 def minutes_to_close(design: Design, plan: Plan, within: str | None = None) -> Fraction:
     """Give the minutes to spread glue and close the joints of a step: half a minute for each contact.
 
     ``within`` is the key of the assembly that is built: its copies are glued one after the other, so that
     one counts. Common practice, no source.
     """
-    joints = joints_shown(_joints(design, plan.joints), first_copy(design, within))
+    joints = joints_shown(joints_named(design, plan.joints), first_copy(design, within))
     return Fraction(sum(len(joint.contacts) for joint in joints if joint.glue), 2)
 
 
@@ -295,9 +281,11 @@ def cautions_of(design: Design, plan: Plan) -> tuple[str, ...]:
         keys += ["table saw"]
         if any(design.part(key).length < SHORT_PART for key in plan.made):
             keys.append("short part")
+    of_fits = {fit.name: fit.cautions for fit in design.fits}  # these stand where the hardware goes on
     for key, index in plan.worked:
-        keys += design.part(key).operations[index].cautions
-    for joint in _joints(design, plan.joints):
+        operation = design.part(key).operations[index]
+        keys += [one for one in operation.cautions if one not in of_fits.get(operation.joint or "", ())]
+    for joint in joints_named(design, plan.joints):
         keys += [*joint.cautions, *(["glue"] if joint.glue else [])]
     if plan.panels:
         keys += ["glue", "clamps"]
@@ -310,7 +298,7 @@ def cautions_of(design: Design, plan: Plan) -> tuple[str, ...]:
     return most_severe_first(key for key in keys if has_caution(key))
 
 
-def tools_of(design: Design, plan: Plan) -> tuple[str, ...]:
+def tools_of(design: Design, assembly: Assembly, plan: Plan) -> tuple[str, ...]:
     """Give the tools of a step as Markdown, each once: the maker's, then the work's."""
     tools = list(plan.tools)
     if plan.milled:
@@ -321,11 +309,13 @@ def tools_of(design: Design, plan: Plan) -> tuple[str, ...]:
         tools.append("Tape measure")
     for key, index in plan.worked:
         tools += [phrase_text(tool) for tool in operation_tools(design.part(key).operations[index])]
-    joints = _joints(design, plan.joints)
+    joints = joints_named(design, plan.joints)
     for joint in joints:
         tools += [phrase_text(tool) for tool in joint.tools]
     tools += _glues(design, plan, joints)
-    if plan.panels or any(joint.glue and not trade_of(joint).tight for joint in joints):
+    if number := clamps_for(joints_shown(joints, first_copy(design, assembly.scope(plan.joints)))):
+        tools.append(clamps_counted(number))
+    elif plan.panels:
         tools.append("Clamps")
     if plan.dry:
         tools.append("Square")
@@ -351,10 +341,6 @@ def _but_dry(joints: Sequence[Joint]) -> str:
 
 def _says(joint: Joint, word: str) -> bool:
     return any(isinstance(piece, str) and word in piece for piece in joint.say.pieces)
-
-
-def _joints(design: Design, names: Sequence[str]) -> list[Joint]:
-    return [joint for name in names for joint in design.joints if joint.name == name]
 
 
 def _named(design: Design, keys: Sequence[str]) -> str:
@@ -396,4 +382,6 @@ def _work_title(design: Design, plan: Plan) -> str:
         said.append(heading.format(work=listed(work), pieces=_named(design, list(keys))))
     if len(said) <= MOST_CLAUSES:
         return listed([said[0], *(_lower_first(clause) for clause in said[1:])])
-    return f"Work the {_named(design, list(dict.fromkeys(key for key, _ in plan.worked)))}"
+    edges = all(work_group(design.part(key).operations[at]) is Group.EDGES for key, at in plan.worked)
+    what = "edges of the" if edges else "joints of the"
+    return f"Work the {what} {_named(design, list(dict.fromkeys(key for key, _ in plan.worked)))}"
