@@ -1,4 +1,4 @@
-"""From a book to a file: set it until the page numbers stand still, then once more with the pictures."""
+"""From a book to a file: set it until the page numbers stand still."""
 
 from __future__ import annotations
 
@@ -44,18 +44,19 @@ def set_booklet(book: Book) -> Booklet:
             [Finding("empty-booklet", f"chapters.toml has no chapter for the edition '{book.edition}'", None)]
         )
     shrink: dict[str, float] = {}
-    last = _pass(book, words, made, None, shrink)[0]
-    _refuse_what_cannot_print(last)
+    setting, pdf = _pass(book, words, made, None, shrink)
+    _refuse_what_cannot_print(setting)
+    _shrink_more(setting, made, shrink)
+    settled = False
     for _ in range(MOST_PASSES):
-        present = _pass(book, words, made, last, shrink)[0]
-        settled = present.found == last.found and len(present.filled) == len(last.filled)
-        last = present
-        if settled and not _shrink_more(present, made, shrink):
+        last = setting
+        setting, pdf = _pass(book, words, made, last, shrink)
+        settled = setting.found == last.found and len(setting.filled) == len(last.filled)
+        if settled and not _shrink_more(setting, made, shrink):
             break
-    setting, pdf = _pass(book, words, made, last, shrink, final=True)
     _refuse_what_cannot_print(setting)
     defects = list(setting.defects)
-    if setting.found != last.found:
+    if not settled:
         defects.append(LayoutDefect("unfinished", 0, "the page numbers do not come to rest"))
     pages = _records(setting)
     return Booklet(pdf, pages, (*defects, *_near_empty(pages, made)), dict(setting.found))
@@ -80,8 +81,6 @@ def _pass(
     made: tuple[Chapter, ...],
     before: Setting | None,
     shrink: Mapping[str, float],
-    *,
-    final: bool = False,
 ) -> tuple[Setting, bytes]:
     setting = Setting(
         book,
@@ -89,7 +88,7 @@ def _pass(
         words,
         places=before.found if before else {},
         total=len(before.filled) if before else 0,
-        final=final,
+        final=before is not None,
         shrink=shrink,
         titles=tuple((chapter.name, chapter.title) for chapter in made if not chapter.unlisted),
     )

@@ -31,7 +31,7 @@ class Setting:
     words: Words
     places: Mapping[str, int]
     total: int
-    final: bool = False  # pictures are painted in the last pass only
+    final: bool = False  # pictures are painted in any pass but the first, which can not be the last
     shrink: Mapping[str, float] = field(
         default_factory=dict
     )  # chapter title: what its pictures are scaled by

@@ -9,6 +9,8 @@ from plangen.solids import Solids
 
 CANDIDATES = ((32.0, 20.0), (-32.0, 20.0), (32.0, 28.0), (-32.0, 28.0), (45.0, 24.0), (-45.0, 24.0))
 
+_BETTER = 0.02
+
 
 def camera(design: Design, solids: Solids) -> View:
     """Choose the view in which most is seen of every part.
@@ -27,6 +29,8 @@ def camera(design: Design, solids: Solids) -> View:
             max(sight.share_seen(copy.name) for copy in part.copies) for part in design.parts if part.copies
         ]
         score = sum(share**0.5 for share in shares) / len(shares) if shares else 0.0
-        if score > best_score + 0.02:
+        if score > best_score + _BETTER:
             best, best_score = (yaw, pitch), score
+        if best_score >= 1.0 - _BETTER:
+            break
     return pictorial(*best)

@@ -35,6 +35,17 @@ _KEPT = 320  # places of a balloon that are weighed against those of the others
 Floats = NDArray[np.float64]
 
 
+def _round_about() -> Floats:
+    """Give the ways from an anchor to the places of its balloon: outward in each direction in turn."""
+    angles = 2 * pi * (np.arange(_DIRECTIONS) + 0.5) / _DIRECTIONS
+    far = RADIUS + 3.0 + 2.0 * np.arange(40)
+    ways = np.stack([np.cos(angles), np.sin(angles)], axis=1)
+    return np.asarray(ways[:, None] * far[None, :, None], dtype=np.float64).reshape(-1, 2)
+
+
+_ROUND_ABOUT = _round_about()
+
+
 @dataclass(frozen=True, slots=True)
 class Label:
     """A balloon to place: its text, its shape, where it leads, and where its leader may end.
@@ -83,6 +94,7 @@ def place_labels(
     taken in the order of the labels and then bettered in turn until nothing changes.
     """
     blocked = ink if lines is None else shapely.GeometryCollection([ink, lines])
+    shapely.prepare(blocked)
     open_places = [_places(label, ink, blocked, room) for label in labels]
     chosen: list[int] = []
     order = sorted(range(len(labels)), key=lambda i: (float(open_places[i].costs.min()), i))
@@ -225,25 +237,16 @@ def _places(label: Label, ink: Any, blocked: Any, room: Bounds) -> _Places:
     half = label.half_width
     low_x, low_y = room[0] + half + 0.3, room[1] + RADIUS + 0.3
     high_x, high_y = room[2] - half - 0.3, room[3] - RADIUS - 0.3
-    centres: list[Xy] = []
-    anchors: list[Xy] = []
-    ranks: list[float] = []
-    for rank, (ax, ay) in enumerate(label.anchors):
-        for number in range(_DIRECTIONS):
-            angle = 2 * pi * (number + 0.5) / _DIRECTIONS
-            for step in range(40):
-                far = RADIUS + 3.0 + 2.0 * step
-                x, y = ax + far * cos(angle), ay + far * sin(angle)
-                if low_x <= x <= high_x and low_y <= y <= high_y:
-                    centres.append((x, y))
-                    anchors.append((ax, ay))
-                    ranks.append(3.0 * rank)
-    if not centres:
+    ends = np.array(label.anchors, dtype=np.float64)
+    at = (ends[:, None] + _ROUND_ABOUT[None]).reshape(-1, 2)
+    to = np.repeat(ends, len(_ROUND_ABOUT), axis=0)
+    ranks = np.repeat(3.0 * np.arange(len(ends)), len(_ROUND_ABOUT))
+    inside = (at >= (low_x, low_y)).all(axis=1) & (at <= (high_x, high_y)).all(axis=1)
+    at, to, ranks = at[inside], to[inside], ranks[inside]
+    if not len(at):
         ax, ay = label.anchors[0]
-        centres = [(min(max(ax, low_x), high_x), y) for y in (low_y, high_y)]
-        anchors = [(ax, ay)] * 2
-        ranks = [0.0, 0.0]
-    at, to = np.array(centres), np.array(anchors)
+        at = np.array([(min(max(ax, low_x), high_x), y) for y in (low_y, high_y)])
+        to, ranks = np.array([(ax, ay)] * 2), np.zeros(2)
     straight = half - RADIUS
     shift = np.array([straight, 0.0])
     rings = (
@@ -251,16 +254,31 @@ def _places(label: Label, ink: Any, blocked: Any, room: Bounds) -> _Places:
         if straight < 1e-6
         else shapely.linestrings(np.stack([at - shift, at + shift], axis=1))
     )
-    clear = shapely.distance(rings, blocked)
+    clear = _clearance(rings, blocked)
     within = shapely.contains_xy(shapely.convex_hull(ink), at[:, 0], at[:, 1])
-    costs = np.hypot(*(at - to).T) + np.array(ranks) + np.where(within, _WITHIN, 0.0)
+    costs = np.hypot(*(at - to).T) + ranks + np.where(within, _WITHIN, 0.0)
     costs += np.where(clear < RADIUS + AIR, _CLASH / 2 + 20 * (RADIUS + AIR - clear), 0.0)
     keep = np.argsort(costs, kind="stable")[:_KEPT]
     at, to, costs = at[keep], to[keep], costs[keep]
-    others = shapely.difference(ink, label.region, grid_size=GRID).simplify(0.1)
+    low, high = np.minimum(at, to).min(axis=0) - 1.0, np.maximum(at, to).max(axis=0) + 1.0
+    near = shapely.clip_by_rect(ink, *low.tolist(), *high.tolist())
+    others = shapely.difference(near, label.region, grid_size=GRID).simplify(0.1)
     leaders = shapely.linestrings(np.stack([at, to], axis=1))
     costs = costs + _FOREIGN * shapely.length(shapely.intersection(leaders, others))
     return _Places(at, to, costs)
+
+
+def _clearance(rings: Any, blocked: Any) -> Floats:
+    """Give how far each ring lies from what is blocked, as far as that is less than a balloon needs."""
+    need = RADIUS + AIR
+    clear = np.full(len(rings), need)
+    close = shapely.dwithin(blocked, rings, need)
+    over = np.zeros(len(rings), dtype=bool)
+    over[close] = shapely.intersects(blocked, rings[close])
+    clear[over] = 0.0
+    beside = close & ~over
+    clear[beside] = shapely.distance(rings[beside], blocked)
+    return clear
 
 
 def _best(i: int, labels: Sequence[Label], places: Sequence[_Places], taken: dict[int, int]) -> int:

@@ -124,3 +124,14 @@ def test_long_titles_wrap_and_stay_inside() -> None:
         for index in range(text.count_chars()):
             if text.get_text_range(index, 1).strip():
                 assert text.get_charbox(index)[2] <= wide - 18 * 72 / 25.4
+
+
+@pytest.mark.parametrize("number", range(9, 24))
+def test_the_checks_of_a_step_never_stand_on_a_page_alone(number: int) -> None:
+    say = " ".join(
+        f"Do thing {n} with great care and then look at it from all sides, twice." for n in range(number)
+    )
+    booklet = with_step(4, say=say, checks=("All holds fast.",))
+    page = next(text for text in texts(booklet) if "All holds fast." in text)
+    assert f"Do thing {number - 1} with" in page
+    assert f"Do thing {number - 2} with" in page

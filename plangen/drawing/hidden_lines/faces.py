@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from math import hypot
 from typing import Any
 
 import manifold3d
@@ -16,6 +17,8 @@ from plangen.drawing.hidden_lines.scene import Scene, scene
 from plangen.drawing.hidden_lines.view import View
 from plangen.solids.model import Floats, Ints
 
+_BEHIND, _UNCLEAR, _BEFORE = 0, 1, 2
+_ROUNDING = 1e-9  # mm
 SLIVER = 0.02  # mm; a thinner strip is rounding and not a face
 
 
@@ -46,17 +49,21 @@ def faces_of_scene(placed: Scene) -> tuple[VisibleFace, ...]:
     patches = _patches(placed)
     if not patches:
         return ()
-    low = np.array([patch.points.min(axis=0) for patch in patches])
-    high = np.array([patch.points.max(axis=0) for patch in patches])
+    low, high = _ends(patches, np.eye(3))
     boxes = shapely.box(low[:, 0], low[:, 1], high[:, 0], high[:, 1])
     near, far = shapely.STRtree(boxes).query(boxes)
     # Only what reaches higher toward the viewer than the lowest point of a face can lie before it.
     meets = (near != far) & (high[far, 2] > low[near, 2])
     near, far = near[meets], far[meets]
     order = np.lexsort((far, near))
-    before: list[list[_Patch]] = [[] for _ in patches]
-    for one, two in zip(near[order].tolist(), far[order].tolist(), strict=True):
-        before[one].append(patches[two])
+    near, far = near[order], far[order]
+    answers = _at_a_glance(placed, patches, near, far)
+    meets = answers != _BEHIND
+    before: list[list[tuple[_Patch, bool]]] = [[] for _ in patches]
+    for one, two, answer in zip(
+        near[meets].tolist(), far[meets].tolist(), answers[meets].tolist(), strict=True
+    ):
+        before[one].append((patches[two], answer == _BEFORE))
     matrix = placed.view.matrix
     result = []
     for patch, others in zip(patches, before, strict=True):
@@ -64,6 +71,51 @@ def faces_of_scene(placed: Scene) -> tuple[VisibleFace, ...]:
         if loops:
             result.append(_face(placed, patch, loops, matrix))
     return tuple(result)
+
+
+def _stacked(patches: Sequence[_Patch]) -> tuple[Floats, Ints, Ints]:
+    """Give the points of all patches, where those of each begin, and how many they are."""
+    number = np.array([len(patch.points) for patch in patches])
+    return np.vstack([patch.points for patch in patches]), np.cumsum(number) - number, number
+
+
+def _ends(patches: Sequence[_Patch], matrix: Floats) -> tuple[Floats, Floats]:
+    """Give the low and high corners of the patches as a matrix turns them."""
+    points, start, _ = _stacked(patches)
+    turned = points @ matrix
+    return np.minimum.reduceat(turned, start), np.maximum.reduceat(turned, start)
+
+
+def _at_a_glance(placed: Scene, patches: Sequence[_Patch], near: Ints, far: Ints) -> Ints:
+    """Answer ``_before`` for all pairs at once where the boxes round the patches tell; ``_UNCLEAR`` else.
+
+    The boxes stand square in the frame, in which most faces of furniture do too: there they are exact. An
+    answer is only given where the patches themselves would give the same.
+    """
+    matrix = placed.view.matrix
+    low, high = _ends(patches, matrix)
+    points, start, number = _stacked(patches)
+    mean = (np.add.reduceat(points, start) / number[:, None]) @ matrix
+    middle, half = (low + high) / 2, (high - low) / 2
+    first = np.array([patch.facets[0] for patch in patches])
+    flat = np.array([patch.flat for patch in patches])
+    normal, offset = placed.facet_normal[first] @ matrix, placed.facet_offset[first]
+
+    def heights(over: Ints, of: Ints) -> tuple[Floats, Floats, Floats]:
+        """Bound the heights of patches over the planes of others: least, at their mean, greatest."""
+        centre = (normal[over] * middle[of]).sum(axis=1) - offset[over]
+        reach = (np.abs(normal[over]) * half[of]).sum(axis=1) + _ROUNDING
+        at_mean = (normal[over] * mean[of]).sum(axis=1) - offset[over]
+        return centre - reach, at_mean, centre + reach
+
+    least, inside, most = heights(near, far)
+    lowest, within, highest = heights(far, near)
+    known, sure = flat[near], flat[far]
+    answers = np.full(len(near), _UNCLEAR)
+    rises = known & (inside > BEHIND + _ROUNDING) & sure & (within < -BEHIND - _ROUNDING)
+    answers[rises & ((least >= -BEHIND) | (highest <= BEHIND))] = _BEFORE
+    answers[(known & (most <= BEHIND)) | (sure & (lowest >= -BEHIND))] = _BEHIND
+    return answers
 
 
 def _face(placed: Scene, patch: _Patch, loops: tuple[tuple[Xy, ...], ...], matrix: Floats) -> VisibleFace:
@@ -106,12 +158,15 @@ def _patches(placed: Scene) -> list[_Patch]:
     return result
 
 
-def _seen(placed: Scene, patch: _Patch, others: Iterable[_Patch]) -> Any:
-    """Take what lies before a patch away from it; gives the library's polygons."""
+def _seen(placed: Scene, patch: _Patch, others: Iterable[tuple[_Patch, bool]]) -> Any:
+    """Take what lies before a patch away from it; gives the library's polygons.
+
+    Each other patch comes with whether it is known to lie before.
+    """
     covers: list[Floats] = []
     unclear: list[_Patch] = []
-    for other in others:
-        answer = _before(placed, patch, other)
+    for other, known in others:
+        answer = True if known else _before(placed, patch, other)
         if answer is None:
             unclear.append(other)
         elif answer:
@@ -205,10 +260,13 @@ def _tidy_loops(area: Any) -> tuple[tuple[Xy, ...], ...]:
 
 
 def _area(loop: Floats) -> float:
-    x, y = loop[:, 0], loop[:, 1]
-    return float(0.5 * (x * np.roll(y, -1) - np.roll(x, -1) * y).sum())
+    x: list[float] = loop[:, 0].tolist()
+    y: list[float] = loop[:, 1].tolist()
+    return 0.5 * sum(x[k - 1] * y[k] - x[k] * y[k - 1] for k in range(len(x)))
 
 
 def _thin(loop: Floats) -> bool:
-    around = float(np.hypot(*(np.roll(loop, -1, axis=0) - loop).T).sum())
+    x: list[float] = loop[:, 0].tolist()
+    y: list[float] = loop[:, 1].tolist()
+    around = sum(hypot(x[k] - x[k - 1], y[k] - y[k - 1]) for k in range(len(x)))
     return 2.0 * abs(_area(loop)) <= SLIVER * around
