@@ -143,11 +143,12 @@ class JointKind:
     keeps, of the pairs that meet, those in which the first takes the first role; None keeps them all.
 
     For the order of work: ``verb`` begins the heading of the step that closes it; without one it is
-    glued or fitted; ``heading`` is all of it, with ``{pieces}`` for what comes in. ``lies``: its pieces only lie against each other, so that it can be closed after both
-    are in place. ``rests``: nothing holds them. ``faces``: plain faces are glued, which have to be named.
-    ``last``: it is closed when all that stands still is together. ``tight``: its fasteners draw it shut
-    without clamps. ``spreads``: its sentence says where the glue goes. ``headings`` has, for kinds of
-    operation that this joint cuts, the heading of the work, as `OperationKind.heading`.
+    glued or fitted; ``heading`` is all of it, with ``{pieces}`` for what comes in. ``lies``: its pieces
+    only lie against each other, so that it can be closed after both are in place. ``rests``: nothing
+    holds them. ``faces``: plain faces are glued, which have to be named. ``last``: it is closed when all
+    that stands still is together. ``tight``: its fasteners draw it shut, or it is driven home, without
+    clamps. ``spreads``: its sentence says where the glue goes. ``headings`` has, for kinds of operation
+    that this joint cuts, the heading of the work, as `OperationKind.heading`.
     """
 
     name: str

@@ -13,7 +13,7 @@ from plangen.sequence.plan import Plan
 from plangen.sequence.resting import speaking
 from plangen.sequence.tokens import length_token
 from plangen.sequence.trade import trade_of
-from plangen.sequence.words import capital, copies_counted
+from plangen.sequence.words import copies_counted
 
 
 def joints_named(design: Design, names: Sequence[str]) -> list[Joint]:
@@ -53,8 +53,7 @@ def _dry_checks(design: Design, plan: Plan) -> list[str]:
     checks = ["Both diagonals are equal."] if _ring(joints) else []
     loose = dict.fromkeys(item.moving for joint in joints if not joint.glue for item in joint.contacts)
     if loose:
-        stays = "still moves in its joint" if len(loose) == 1 else "still move in their joints"
-        checks.append(f"{capital(copies_counted(design, loose))} {stays}.")
+        checks.append(f"You can still move {copies_counted(design, loose)}.")
     copies = design.copies
     whole = _one_thing(joints, first_copy(design, joints[0].assembly))
     if whole and all(copies[copy].stance is None for copy in whole):

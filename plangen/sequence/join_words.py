@@ -15,7 +15,7 @@ from plangen.sequence.edge_words import side_name
 from plangen.sequence.resting import resting_pieces, speaking
 from plangen.sequence.tokens import part_token, phrase_text
 from plangen.sequence.trade import is_resting, trade_of, verb_for
-from plangen.sequence.words import bodies_counted, capital, copies_counted, in_short, listed, pieces_named
+from plangen.sequence.words import bodies_counted, copies_counted, in_short, listed, pieces_named
 from plangen.takeoff.naming import own_name
 
 MOST_NAMES: Final = 4  # in a heading
@@ -159,8 +159,7 @@ def joint_sayings(design: Design, assembly: Assembly, joints: Sequence[Joint]) -
     if len(said) == 1 or any(trade_of(joint).faces for joint in joints):
         return list(said)
     return [
-        f"{capital(_counted(design, assembly, shown_of(copies, shown), within))}: "
-        f"{saying[:1].lower()}{saying[1:]}"
+        f"For {_counted(design, assembly, shown_of(copies, shown), within)}: {saying[:1].lower()}{saying[1:]}"
         for saying, copies in said.items()
     ]
 

@@ -163,7 +163,8 @@ def _mill(design: Design, keys: Sequence[str]) -> list[str]:
     for name, parts in by_stock.items():
         stock = design.stock[name]
         thinner = [part for part in parts if part.thickness < stock.thickness and not part.glue_up]
-        said.append(f"Plane the {stock.title.lower()} to {length_token(stock.thickness)} thick.")
+        (wood,) = _stocks(design, [parts[0].key])
+        said.append(f"Plane the {wood} to {length_token(stock.thickness)} thick.")
         said += [
             f"Plane {parts_counted(design, [part.key])} on to {length_token(part.thickness)}."
             for part in thinner

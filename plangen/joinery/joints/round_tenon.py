@@ -243,5 +243,6 @@ KIND = JointKind(
     cautions=("glue",),
     slopes=True,
     spreads=True,
+    tight=True,
     headings={"round tenon": "Turn the {work} on the {pieces}"},
 )
