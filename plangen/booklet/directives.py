@@ -25,7 +25,7 @@ from plangen.findings import Finding, ProjectError
 from plangen.handbook.safety import general_cautions, general_deference, has_caution, signal_definitions
 
 SHARES = {
-    "hero": 0.58, "views": 0.6, "exploded": 0.66, "hardware": 0.36, "assembly": 0.6, "position": 0.3,
+    "hero": 0.58, "views": 0.68, "exploded": 0.66, "hardware": 0.36, "assembly": 0.6, "position": 0.3,
 }  # fmt: skip
 WHOLE_PAGE = 0.86  # of the exploded view where its key goes over to the next page
 HEAD_AND_WORDS = 34.0  # mm of a page for the head of a chapter and two lines under a key

@@ -183,7 +183,7 @@ def story_of(setting: Setting, chapters: tuple[Chapter, ...]) -> list[Any]:
             resolved = inline(setting, setting.book.resolve(heading))
             story.append(PageHead(setting, chapter.title, resolved, place=place, outline=(chapter.title, 0)))
             story += [NextPageTemplate("later"), Gap(5 * MM)]
-        story += keep_checks(flowables(setting, setting.book.resolve(text), DIRECTIVES))
+        story += keep_checks(setting, flowables(setting, setting.book.resolve(text), DIRECTIVES))
     return story
 
 

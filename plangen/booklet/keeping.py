@@ -1,4 +1,4 @@
-"""What has to stay together where a page ends: the checks of a step with the last of its sentences."""
+"""How a step that runs over its page goes on: side by side where that fits, its checks never alone."""
 
 from __future__ import annotations
 
@@ -7,7 +7,9 @@ from typing import Any
 
 from plangen.booklet.blocks import Block, Gap
 from plangen.booklet.sentences import Checks, Sentences
+from plangen.booklet.setting import Setting
 from plangen.booklet.style import MM
+from plangen.booklet.tables import LineTable
 
 BETWEEN = 6 * MM
 
@@ -44,14 +46,57 @@ class Ending(Block):
         self._sentences.drawOn(canvas, x, y + self._below + BETWEEN)
 
 
-def keep_checks(story: Sequence[Any]) -> list[Any]:
-    """Join each block of checks with the sentences that it ends."""
+class Beside(Block):
+    """What a step takes beside what to do, where one page holds both; else one under the other."""
+
+    def __init__(
+        self, setting: Setting, table: LineTable, sentences: Sentences, checks: Checks | None
+    ) -> None:
+        self._setting, self._table, self._sentences, self._checks = setting, table, sentences, checks
+
+    def wrap(self, width: float, height: float) -> tuple[float, float]:
+        """Give the size at a width."""
+        half = self._setting.look.page.span(6)
+        self.width = width
+        self._above = max(self._table.wrap(half, height)[1], self._sentences.wrap(half, height)[1])
+        self._below = self._checks.wrap(width, height)[1] if self._checks else 0.0
+        self.height = self._above + (BETWEEN + self._below if self._checks else 0.0)
+        return self.width, self.height
+
+    def split(self, width: float, height: float) -> list[Any]:
+        """Give the blocks one under the other, free to run over pages; the first has to find its room."""
+        ending = Ending(self._sentences, self._checks) if self._checks else self._sentences
+        _, tall = self._table.wrap(width, height)
+        tables = [self._table] if tall <= height else self._table.split(width, height)
+        return [*tables, Gap(BETWEEN), ending] if tables else []
+
+    def ended(self, checks: Checks) -> Beside:
+        """Give the same with checks under both."""
+        return Beside(self._setting, self._table, self._sentences, checks)
+
+    def paint(self, canvas: Any, x: float, y: float) -> None:
+        """Draw the two side by side over the checks."""
+        half = self._setting.look.page.span(6)
+        top = y + self.height
+        for block, left in ((self._table, x), (self._sentences, x + self._setting.look.page.column(6))):
+            _, tall = block.wrap(half, 0)
+            block.drawOn(canvas, left, top - tall)
+        if self._checks:
+            self._checks.wrap(self.width, 0)
+            self._checks.drawOn(canvas, x, y)
+
+
+def keep_checks(setting: Setting, story: Sequence[Any]) -> list[Any]:
+    """Join what a step takes, what to do and what to check where they follow each other down a page."""
     kept: list[Any] = []
     for flowable in story:
-        if isinstance(flowable, Checks) and len(kept) > 1:
-            gap, sentences = kept[-1], kept[-2]
-            if isinstance(gap, Gap) and isinstance(sentences, Sentences):
-                kept[-2:] = [Ending(sentences, flowable)]
-                continue
-        kept.append(flowable)
+        before = kept[-2] if len(kept) > 1 and isinstance(kept[-1], Gap) else None
+        if isinstance(flowable, Sentences) and isinstance(before, LineTable):
+            kept[-2:] = [Beside(setting, before, flowable, None)]
+        elif isinstance(flowable, Checks) and isinstance(before, Sentences):
+            kept[-2:] = [Ending(before, flowable)]
+        elif isinstance(flowable, Checks) and isinstance(before, Beside):
+            kept[-2:] = [before.ended(flowable)]
+        else:
+            kept.append(flowable)
     return kept

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from reportlab.platypus import CondPageBreak, PageBreak
@@ -22,6 +22,7 @@ from plangen.handbook.safety import SIGNALS, Caution, caution, has_caution
 from plangen.sequence.model import PartUse, Step
 
 LEAST_PICTURE = 52 * MM  # under this a picture of several parts cannot be read at the bench
+LEAST_OVER_TABLE = 95 * MM  # height of a picture that shares its page with the table of the step
 MOST_PICTURE = 140 * MM
 HEIGHTS = tuple(tall * MM for tall in (140, 130, 120, 110, 100, 90, 80))
 MOST_TEXTS = 8  # in one panel
@@ -282,21 +283,35 @@ def _alone(setting: Setting, laid: _Laid, common: float) -> list[Any]:
         return [_page(setting, laid, common)]
     story: list[Any] = []
     parts, down = _top(setting, laid, 0.0)
-    tall = min(page.depth - down - 6 * MM, MOST_PICTURE + 30 * MM)
+    room = page.depth - down - 6 * MM
+    # The table stands under the picture where both have room, so that the sentences have a page to go on.
+    table = laid.left.wrap(page.measure, 0)[1] if laid.left else 0.0
+    under = table > 0 and room - table - 4 * MM >= LEAST_OVER_TABLE
+    tall = min(room - (table + 4 * MM if under else 0.0), MOST_PICTURE + 30 * MM)
     if tall < LEAST_PICTURE:  # panels fill the page: they go first, the picture after
         story = [laid.head, *laid.panels, PageBreak()]
         tall, parts, down = MOST_PICTURE, [], 0.0
     drawing = setting.book.pictures.step(laid.step, page.measure / MM, tall / MM)
     parts.append((Picture(setting, drawing), 0.0, down + 2 * MM, page.measure))
-    story.append(Composed(down + 2 * MM + drawing.height * MM, parts))
-    words = setting.words
-    eyebrow = _eyebrow(setting, laid.step)
-    return [
-        *story,
-        PageBreak(),
-        Eyebrow(setting, words("continued", chapter=eyebrow)),
-        *_flowing(setting, laid),
-    ]
+    down += 2 * MM + drawing.height * MM
+    if under and laid.left:
+        parts.append((laid.left, 0.0, down + 4 * MM, page.measure))
+        down += 4 * MM + table
+    story.append(Composed(down, parts))
+    return [*story, PageBreak(), *_continued(setting, replace(laid, left=None) if under else laid)]
+
+
+def _continued(setting: Setting, laid: _Laid) -> list[Any]:
+    """What goes over to the next page: side by side where that fills one page, else one under another."""
+    head = Eyebrow(setting, setting.words("continued", chapter=_eyebrow(setting, laid.step)))
+    page = setting.look.page
+    room = page.depth - head.wrap(page.measure, 0)[1] - 8 * MM
+    if laid.left and laid.right and laid.below + laid.foot <= room:
+        parts = _side_by_side(setting, laid, 0.0)
+        if laid.checks:
+            parts.append((laid.checks, 0.0, laid.below, page.measure))
+        return [head, Gap(6 * MM), Composed(laid.below + laid.foot, parts)]
+    return [head, *_flowing(setting, laid)]
 
 
 def _without_picture(setting: Setting, laid: _Laid) -> list[Any]:

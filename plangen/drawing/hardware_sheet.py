@@ -77,7 +77,7 @@ def hardware_rows(
             left_out.append(line.title)
         else:
             shapes.append((line, item, shape))
-    shapes.sort(key=lambda one: one[2].radius > _SLENDER)  # in the order of the bill otherwise
+    shapes.sort(key=lambda one: not _slender(one[2]))  # in the order of the bill otherwise
     rows = _rows(shapes, width)
     found = []
     for number, row in enumerate(rows, 1):
@@ -111,20 +111,33 @@ def _row(row: list[_Cell], width: float, style: LengthStyle, words: str) -> Draw
 
 
 def _rows(shapes: list[tuple[HardwareLine, Hardware, Shape]], width: float) -> list[list[_Cell]]:
-    """Lay the pieces out in two columns where they fit; a long piece takes both."""
+    """Lay the pieces out in two columns where they fit; a long piece takes both.
+
+    A short one goes beside the first of its kind, slender or not, that stands alone.
+    """
     half = (width + _GAP) / 2
     rows: list[list[_Cell]] = []
-    second = False
     for line, item, shape in shapes:
         words = text_length(line.title, _LABEL, Weight.SEMIBOLD)
-        need = _MARK + max(shape.high - shape.low, words)
-        if second and need <= half - _GAP:
-            rows[-1].append((line, item, shape, half))
-            second = False
-            continue
-        rows.append([(line, item, shape, 0.0)])
-        second = need <= half - _GAP
+        short = _MARK + max(shape.high - shape.low, words) <= half - _GAP
+        alone = (row for row in rows if _open(row, half) and _slender(row[0][2]) == _slender(shape))
+        beside = next(alone, None) if short else None
+        if beside is not None:
+            beside.append((line, item, shape, half))
+        else:
+            rows.append([(line, item, shape, 0.0)])
     return rows
+
+
+def _open(row: list[_Cell], half: float) -> bool:
+    """Whether a row has room for a second piece."""
+    line, _, shape, _ = row[0]
+    words = text_length(line.title, _LABEL, Weight.SEMIBOLD)
+    return len(row) == 1 and _MARK + max(shape.high - shape.low, words) <= half - _GAP
+
+
+def _slender(shape: Shape) -> bool:
+    return shape.radius <= _SLENDER
 
 
 def _drawn(shape: Shape, item: Hardware, seat: Xy) -> list[Mark]:

@@ -22,6 +22,7 @@ from plangen.takeoff.model import TakeOff
 
 _APART = 14.0  # mm on paper between pieces, room for a balloon
 _EDGE = 11.0
+SMALL = 45.0  # mm on paper: what would be less at half its size is drawn larger
 
 
 def pieces_picture(
@@ -138,4 +139,5 @@ def _factor(sizes: Sequence[tuple[float, float]], columns: int, width: float, he
     room_y = height - 2 * _EDGE - (ceil(len(sizes) / columns) - 1) * _APART
     across = max(sum(w for w, _ in row) for row in rows)
     up = sum(max(h for _, h in row) for row in rows)
-    return max(min(room_x / across, room_y / up, 0.5), 1e-4)
+    largest = max(max(size) for size in sizes)
+    return max(min(room_x / across, room_y / up, max(0.5, min(1.0, SMALL / largest))), 1e-4)
