@@ -19,6 +19,10 @@ class Sentences(Block):
         self._setting, self._head, self._texts = setting, head, tuple(texts)
         self._pitch, self._first = pitch, first
 
+    def at_pitch(self, pitch: float) -> Sentences:
+        """Give the same sentences on another pitch."""
+        return Sentences(self._setting, self._head, self._texts, pitch=pitch, first=self._first)
+
     def wrap(self, width: float, height: float) -> tuple[float, float]:
         """Give the size at a width."""
         look = self._setting.look

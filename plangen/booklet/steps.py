@@ -29,6 +29,7 @@ MOST_TEXTS = 8  # in one panel
 PANEL_GAP = 3.5 * MM
 BETWEEN = 14 * MM  # steps that share a page
 ROW = 8.2 * MM
+CLOSE_ROW = 6.4 * MM
 
 
 @dataclass(frozen=True)
@@ -311,6 +312,8 @@ def _continued(setting: Setting, laid: _Laid) -> list[Any]:
         if laid.checks:
             parts.append((laid.checks, 0.0, laid.below, page.measure))
         return [head, Gap(6 * MM), Composed(laid.below + laid.foot, parts)]
+    if laid.right and laid.left is None:  # no table beside them whose rows they have to keep to
+        laid = replace(laid, right=laid.right.at_pitch(CLOSE_ROW))
     return [head, *_flowing(setting, laid)]
 
 

@@ -20,7 +20,7 @@ from plangen.sequence.join_words import join_title, joint_sayings
 from plangen.sequence.plan import Plan
 from plangen.sequence.resting import speaking
 from plangen.sequence.tokens import hardware_token, length_token, part_token, phrase_text
-from plangen.sequence.trade import heading_of, trade_of
+from plangen.sequence.trade import DRILL_IN, heading_of, trade_of
 from plangen.sequence.words import (
     bodies_counted,
     copies_counted,
@@ -218,7 +218,9 @@ def _work(design: Design, plan: Plan) -> list[str]:
         pair = len(keys) == 2 and design.part(keys[0]).mirror == keys[1]
         start = f"On {_each_piece(design, keys)}{', a mirror pair' if pair else ''}"
         said += [f"{start}: {_lower_first(saying)}" for saying in sayings]
-    return ["\n".join(f"- {saying}" for saying in said)] if len(said) > 1 else said
+    worked = ["\n".join(f"- {saying}" for saying in said)] if len(said) > 1 else said
+    bored = any(heading_of(design.part(key).operations[at]) == DRILL_IN for key, at in plan.worked)
+    return [*worked, "Lay out each hole from the sheet of its part."] if bored else worked
 
 
 def _each_piece(design: Design, keys: Sequence[str]) -> str:
