@@ -31,6 +31,7 @@ _JOINTS: Final[Mapping[str, JointKind]] = MappingProxyType({
 })  # fmt: skip
 _HEADINGS: Final[Mapping[str, str]] = MappingProxyType(
     {
+        **_OF_PARTS,
         **{kind: heading for joint in JOINTS.values() for kind, heading in joint.headings.items()},
         **{name: kind.heading for name, kind in OPERATIONS.items()},
     }
