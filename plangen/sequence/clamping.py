@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from typing import Final
 
 from plangen.design.model import Joint
 from plangen.joinery.space import Axis
 from plangen.sequence.trade import trade_of
+from plangen.sequence.words import number_word
 from plangen.units import millimetres
 
-_WORD: Final = "Clamps"
 APART: Final = millimetres(200)  # along a glued face or edge; common practice, no source
 
 
@@ -37,14 +37,5 @@ def clamps_for(joints: Iterable[Joint]) -> int:
 
 
 def clamps_counted(number: int) -> str:
-    """Give clamps as a tool: ``Clamps, 4``."""
-    return f"{_WORD}, {number}"
-
-
-def most_clamps(tools: Sequence[str]) -> tuple[str, ...]:
-    """Give tools with the clamps of all steps once, as many as the step with the most takes."""
-    counts = [int(tool.removeprefix(f"{_WORD}, ")) for tool in tools if tool.startswith(f"{_WORD}, ")]
-    if not counts:
-        return tuple(tools)
-    most = clamps_counted(max(counts))
-    return tuple(dict.fromkeys(most if tool.startswith(_WORD) else tool for tool in tools))
+    """Give so many clamps in words: ``a clamp``, ``four clamps``."""
+    return "a clamp" if number == 1 else f"{number_word(number)} clamps"

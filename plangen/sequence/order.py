@@ -11,7 +11,6 @@ from plangen.findings import Findings
 from plangen.sequence.assembly import Assembly
 from plangen.sequence.bodies import brought_by, scope_of
 from plangen.sequence.checking import checks_of
-from plangen.sequence.clamping import most_clamps
 from plangen.sequence.conservation import check_order
 from plangen.sequence.draft import draft
 from plangen.sequence.model import HardwareCount, OrderOfWork, PartUse, Step
@@ -64,11 +63,8 @@ def order_of_work(
 
 
 def tools_needed(order: OrderOfWork) -> tuple[str, ...]:
-    """Give every tool of the steps once, in the order of first use, as Markdown with tokens.
-
-    Of clamps it gives as many as the step with the most takes.
-    """
-    return most_clamps(tuple(dict.fromkeys(tool for step in order.steps for tool in step.tools)))
+    """Give every tool of the steps once, in the order of first use, as Markdown with tokens."""
+    return tuple(dict.fromkeys(tool for step in order.steps for tool in step.tools))
 
 
 def _new_copies(assembly: Assembly, plan: Plan, placed: Sequence[str]) -> tuple[str, ...]:
@@ -98,7 +94,7 @@ def _step(
         cautions=cautions_of(design, plan),
         parts=_parts(design, assembly, plan, new),
         hardware=_hardware(design, plan),
-        tools=tuple(tokens(tool) for tool in tools_of(design, assembly, plan)),
+        tools=tuple(tokens(tool) for tool in tools_of(design, plan)),
         made=plan.made,
         worked=tuple((key, tuple(indices)) for key, indices in worked.items()),
         placed=new,

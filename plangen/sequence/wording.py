@@ -241,12 +241,13 @@ def _join(design: Design, assembly: Assembly, joints: Sequence[Joint]) -> list[s
     said = []
     if glued:
         glues = listed(list(dict.fromkeys(joint.glue for joint in glued if joint.glue)))
+        shown = first_copy(design, assembly.scope(joint.name for joint in joints))
+        clamps = clamps_for(joints_shown(joints, shown))
+        said.append(f"Have everything at hand{f', with {clamps_counted(clamps)}' if clamps else ''}.")
         if all(trade_of(joint).spreads for joint in glued):  # their own sentences say where it goes
-            said.append(f"Have everything at hand. Use {glues}{_but_dry(joints)}.")
+            said.append(f"Use {glues}{_but_dry(joints)}.")
         else:
-            said.append(
-                f"Have everything at hand. Put {glues} on both faces of each joint{_but_dry(joints)}."
-            )
+            said.append(f"Put {glues} on both faces of each joint{_but_dry(joints)}.")
     sayings = joint_sayings(design, assembly, joints)
     said.append("\n".join(f"- {saying}" for saying in sayings) if len(sayings) > 2 else " ".join(sayings))
     if any(joint.apart and not trade_of(joint).lies for joint in joints):
@@ -301,7 +302,7 @@ def cautions_of(design: Design, plan: Plan) -> tuple[str, ...]:
     return most_severe_first(key for key in keys if has_caution(key))
 
 
-def tools_of(design: Design, assembly: Assembly, plan: Plan) -> tuple[str, ...]:
+def tools_of(design: Design, plan: Plan) -> tuple[str, ...]:
     """Give the tools of a step as Markdown, each once: the maker's, then the work's."""
     tools = list(plan.tools)
     if plan.milled:
@@ -316,9 +317,7 @@ def tools_of(design: Design, assembly: Assembly, plan: Plan) -> tuple[str, ...]:
     for joint in joints:
         tools += [phrase_text(tool) for tool in joint.tools]
     tools += _glues(design, plan, joints)
-    if number := clamps_for(joints_shown(joints, first_copy(design, assembly.scope(plan.joints)))):
-        tools.append(clamps_counted(number))
-    elif plan.panels:
+    if plan.panels or clamps_for(joints):
         tools.append("Clamps")
     if plan.dry:
         tools.append("Square")
