@@ -107,7 +107,8 @@ def _shrink_more(setting: Setting, made: tuple[Chapter, ...], shrink: dict[str, 
         drawn, room = setting.pictured.get(title, (0.0, 0.0))
         if len(pages) < 2 or not room or setting.filled[pages[-1]] > RUNS_OVER:
             continue
-        over = setting.filled[pages[-1]] * setting.look.page.depth + SPARE
+        left = 1.0 - setting.filled[pages[-2]]  # what the page before could still hold
+        over = (setting.filled[pages[-1]] - left) * setting.look.page.depth + SPARE
         factor = round((drawn - over) / room, 6)  # a picture may be lower than its room
         if factor >= MOST_SHRUNK:
             shrink[title] = factor

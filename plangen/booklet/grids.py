@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from typing import Any
 
-from plangen.booklet.blocks import Block, breadth, ring, rule, square
+from plangen.booklet.blocks import Block, breadth, ring, ring_width, rule, square
 from plangen.booklet.numbers import short
 from plangen.booklet.setting import Setting
 from plangen.booklet.style import BAR, HAIR_RULE, MM, REGULAR
 from plangen.drawing.fittings import uses
 from plangen.drawing.nested import inside
+
+_LEAST_FIT = 0.78  # of the size of type in the key
 
 
 class HourBars(Block):
@@ -78,28 +80,38 @@ class KeyGrid(Block):
         self.spaceBefore, self.spaceAfter = 3 * MM, 4 * MM
 
     def wrap(self, width: float, height: float) -> tuple[float, float]:
-        """Give the size: down the columns, as even as they get."""
-        self._lines = -(-len(self._entries) // 3)
+        """Give the size: down three columns, as even as they get; down two where words are long."""
+        span = self._setting.look.page.span
+        self._columns = 3 if all(self._fit(entry, span(4)) >= _LEAST_FIT for entry in self._entries) else 2
+        self._lines = -(-len(self._entries) // self._columns)
         self.width, self.height = width, self._lines * self.ROW + 0.5 * MM
         return self.width, self.height
+
+    def _fit(self, entry: tuple[str, str, str, str, str], wide: float) -> float:
+        """Give how much of its size the type of an entry has to be to fit into a column."""
+        kind, mark, title, count, _ = entry
+        size = self._setting.look.sizes.body
+        own = ring_width(mark, 2.8 * MM, 10.5) if kind == "ring" else 0.0
+        room = wide - max(own, 6 * MM) - 4 * MM - breadth(count, REGULAR, size) - 3 * MM
+        return min(1.0, room / max(breadth(self._setting.plain(title), REGULAR, size), 1.0))
 
     def paint(self, canvas: Any, x: float, y: float) -> None:
         """Draw."""
         setting = self._setting
         page, size = setting.look.page, setting.look.sizes.body
-        wide = page.span(4)
+        across = 12 // self._columns
+        wide = page.span(across)
         for index, (kind, mark, title, count, place) in enumerate(self._entries):
-            left = x + page.column(4 * (index // self._lines))
+            left = x + page.column(across * (index // self._lines))
             top = y + self.height - self.ROW * (index % self._lines)
             if index % self._lines == 0:
                 rule(canvas, left, top, wide)
             middle = top - self.ROW / 2
             draw = ring if kind == "ring" else square
             used = max(draw(canvas, left, middle, mark, radius=2.8 * MM, size=10.5), 6 * MM)
-            room = wide - used - 4 * MM - breadth(count, REGULAR, size) - 3 * MM
             text = setting.plain(title)
-            fit = min(1.0, room / max(breadth(text, REGULAR, size), 1.0))
-            if fit < 0.75:
+            fit = self._fit((kind, mark, title, count, place), wide)
+            if fit < _LEAST_FIT:
                 setting.defect("overfull", canvas.getPageNumber(), f"'{title}' in the key of marks")
             canvas.setFillGray(0)
             canvas.setFont(REGULAR, size * fit)

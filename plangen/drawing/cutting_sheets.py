@@ -19,6 +19,8 @@ from plangen.drawing.sheet.model import Drawing, Mark
 from plangen.takeoff.model import CuttingDiagram, StockPlan
 from plangen.units import ZERO, LengthStyle
 
+_STEP, _MOST_STEPS = 0.97, 90  # from one scale to the next; down to a fifteenth
+
 
 def cutting_drawing(
     design: Design,
@@ -86,10 +88,18 @@ def _full_scale(plan: StockPlan, style: LengthStyle, width: float) -> float:
 def _scale(
     plan: StockPlan, diagrams: Sequence[CuttingDiagram], style: LengthStyle, width: float, height: float
 ) -> float:
+    """Give the full scale, or where the height asks for it the largest of some smaller ones.
+
+    What is written beside the wood takes more height the smaller the scale is, as sizes move out of their
+    pieces: so each scale is tried as it would be drawn.
+    """
     full = _full_scale(plan, style, width)
-    fixed = sum(_height(diagram, style, 0.0) for diagram in diagrams) + BETWEEN * (len(diagrams) - 1)
-    wood = sum(float(diagram.width) for diagram in diagrams)
-    return min(full, max(height - fixed, 10.0) / wood) if diagrams else full
+    for step in range(_MOST_STEPS):
+        scale = full * _STEP**step
+        tall = sum(_height(diagram, style, scale) for diagram in diagrams) + BETWEEN * (len(diagrams) - 1)
+        if tall <= height + 1e-6:
+            return scale
+    return scale
 
 
 def _height(diagram: CuttingDiagram, style: LengthStyle, scale: float) -> float:
