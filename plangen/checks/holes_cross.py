@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import combinations, product
+from itertools import combinations, islice, product
 from typing import TypeAlias
 
 import manifold3d
@@ -26,6 +26,7 @@ from plangen.units import ZERO, Length
 _Hole: TypeAlias = RoundCut | BoreCut
 _Xyz: TypeAlias = tuple[float, float, float]
 
+MOST_TOLD = 50  # crossings of one part; by then the maker knows, and each is cut to be sure
 LEAST_COMMON = 1.0  # mm3 that two cuts have to share; less is a touch of rounded faces
 
 
@@ -41,8 +42,8 @@ def holes_keep_apart(design: Design, solids: Solids, findings: Findings) -> None
     told: set[tuple[object, ...]] = set()
     for part in design.parts:
         taken = _taken(part)
-        crossings = (*_holes_that_meet(part, taken), *_holes_into_housings(part, taken, joints, pairs))
-        for crossing in crossings:
+        meeting, housed = _holes_that_meet(part, taken), _holes_into_housings(part, taken, joints, pairs)
+        for crossing in (*islice(meeting, MOST_TOLD), *islice(housed, MOST_TOLD)):
             one, two = crossing.one, crossing.two
             key = (part.name, one.kind, one.joint, one.place, two.kind, two.joint, two.place)
             if key in told:

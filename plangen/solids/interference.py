@@ -19,6 +19,7 @@ from plangen.units import Length, LengthStyle, print_length
 
 LEAST_VOLUME = 1.0  # mm3; less than this is a touch of rounded faces
 STEPS = 30  # in which the way to a position is tried
+MOST_CLASHES = 200  # looked for at one time; whoever has so many has one cause to find
 TOUCH = 1e-6  # mm that boxes have to overlap before the solids are tried
 
 
@@ -60,6 +61,8 @@ class _Bodies:
             if volume > LEAST_VOLUME:
                 x0, y0, z0, x1, y1, z1 = (float(value) for value in common.bounding_box())
                 found.append(Interference(one.name, two.name, volume, (x0, y0, z0), (x1, y1, z1)))
+                if len(found) == MOST_CLASHES:
+                    break
         return found
 
 

@@ -152,6 +152,7 @@ WORK = (
     _of("mitre", "unknown-unit", "angle: 45deg", "angle: 1⟦e9deg"),
     _of("mitre", "mitre", "angle: 45deg", "⟦angle: 1000000000deg"),
     _of("mitre", "wrong-kind", "angle: 45deg", "angle: ⟦45"),
+    _of("bevel", "bevel", "angle: 30deg", "⟦angle: 0.0000001deg"),
     _of("bevel", "bevel", "angle: 30deg", "⟦angle: 1000000000deg"),
     _of("compound-mitre", "compound-mitre", "slope: 60deg", "⟦slope: 120deg"),
     _of("edge-banding", "unknown-name", "with: oak band", "with: ⟦oak hand"),

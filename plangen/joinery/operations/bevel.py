@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from fractions import Fraction
 
 from plangen.expressions import AngleExpr, Entry, SideWord
 from plangen.joinery.angles import degrees_text
@@ -13,6 +14,8 @@ from plangen.joinery.operation import Corner, Feature, Form, Group, Operation, S
 from plangen.joinery.piece import Bench, Piece
 from plangen.joinery.space import Axis, Side, to_nanometre
 from plangen.units import Length, Phrase, phrase
+
+LEAST = Fraction(1, 10)  # degrees: less is not seen on a saw's scale; common practice, no source
 
 
 class Bevel(Entry):
@@ -42,10 +45,10 @@ def work(entry: Bevel, piece: Piece, bench: Bench) -> tuple[Operation, ...]:
         )
         return ()
     angle = entry.angle.angle(bench.scope)
-    if not 0 < angle < 80:
+    if not LEAST <= angle < 80:
         bench.findings.error(
             "bevel",
-            "a bevel lies between 0 and 80 degrees from square",
+            "a bevel lies between 0.1 and 80 degrees from square",
             entry.place_of("angle"),
             "count the tilt from a square cut: `15deg`",
             part=piece.part,

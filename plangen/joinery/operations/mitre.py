@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from fractions import Fraction
 
 from plangen.expressions import AngleExpr, Entry, SideWord
 from plangen.joinery.angles import degrees_text
@@ -13,6 +14,8 @@ from plangen.joinery.operation import Corner, Feature, Form, Group, Operation, S
 from plangen.joinery.piece import Bench, Piece
 from plangen.joinery.space import Axis, Side, to_nanometre
 from plangen.units import Length, Phrase, phrase
+
+LEAST = Fraction(1, 10)  # degrees: less is not seen on a saw's scale; common practice, no source
 
 
 class Mitre(Entry):
@@ -39,10 +42,10 @@ def work(entry: Mitre, piece: Piece, bench: Bench) -> tuple[Operation, ...]:
         )
         return ()
     angle = entry.angle.angle(bench.scope)
-    if not 0 < angle < 80:
+    if not LEAST <= angle < 80:
         bench.findings.error(
             "mitre",
-            "a saw cuts mitres between 0 and 80 degrees from square",
+            "a saw cuts mitres between 0.1 and 80 degrees from square",
             entry.place_of("angle"),
             "for a corner of a square frame write `45deg`",
             part=piece.part,
