@@ -1,9 +1,12 @@
 """Machine bolts: the holes they pass through, their heads, nuts and washers.
 
-A bolt is known by its nominal diameter. Metric: holes after ISO 273 (medium series), hexagon heads
-after ISO 4014, socket heads after ISO 4762, nuts after ISO 4032, washers after ISO 7089. Inch: holes
-after ASME B18.2.8 (normal fit), hexagon bolts and nuts after ASME B18.2.1 and B18.2.2, washers after
-ASME B18.21.1 (type A, narrow). All values from memory of those tables.
+A bolt is known by its nominal diameter. Metric, each compared with a reprint of its table: holes after
+ISO 273:1979 (BS EN 20273:1992), medium series; hexagon heads after ISO 4014; socket heads, plain, after
+ISO 4762:2004, largest diameter; nuts after BS EN ISO 4032:2001, table 1, largest height; washers after
+ISO 7089. Inch: hexagon heads after ASME B18.2.1, hex bolts, compared with a reprint: the width is the
+table's largest, the height its basic, which lies between its limits. Holes after ASME B18.2.8 (normal
+fit), nuts after ASME B18.2.2, socket heads after ASME B18.3 and washers after ASME B18.21.1 (type A,
+narrow) are from memory of those tables.
 """
 
 from __future__ import annotations

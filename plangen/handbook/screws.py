@@ -22,7 +22,8 @@ Gauge: TypeAlias = int | Length
 NUMBERS: Final = (*range(13), 14, 16, 18, 20, 24)  # the numbers of ASME B18.6.1
 
 # Flat (82 degree) head, largest diameter to a sharp edge, in thousandths of an inch: the wood-screw
-# table of ASME B18.6.1 as reprinted; Nos. 16 and up from memory.
+# table of ASME B18.6.1 as reprinted, the same in tables of tapping screws up to No. 14; Nos. 16 and up
+# from memory.
 _HEAD: Final = MappingProxyType({
     0: 119, 1: 146, 2: 172, 3: 199, 4: 225, 5: 252, 6: 279, 7: 305, 8: 332, 9: 358, 10: 385, 12: 438, 14: 491,
     16: 544, 18: 597, 20: 650, 24: 756,

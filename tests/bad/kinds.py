@@ -37,6 +37,7 @@ JOINTS = (
     _of("dowelled", "fasteners", "per joint: 3", "⟦per joint: 0"),
     _of("bridle", "tenon-too-wide", "thickness: 1/4in", "⟦thickness: 2in"),
     _of("finger", "finger-pins", "pin: 3/4in", "⟦pin: 0.7in"),
+    _of("finger", "finger-pins", "pin: 3/4in", "⟦pin: 0.001in"),
     _of("finger", "finger-begins", "begins: side", "⟦begins: sidle"),
     _of(
         "through-dovetails",

@@ -12,6 +12,8 @@ from plangen.joinery.space import Axis, Box, Side
 from plangen.units import ZERO, Length, LengthStyle, Phrase, phrase
 from plangen.units.printing import rounded
 
+MOST_PINS = 100  # of one corner, both pieces together; common practice, no source
+
 
 class Finger(JointBody):
     """``finger: {between: [side, front], pin: 1/2in, begins: front, gap: 0.2mm}``.
@@ -89,6 +91,9 @@ def _number(entry: Finger, pin: Length, width: Length, meeting: Meeting, bench: 
     if pin <= ZERO or pin * 2 > width:
         fewest = f"half of the width at most, {_typed(width / 2, bench)}"
         message, remedy = "a finger joint has at least two pins", f"make the pin {fewest}"
+    elif pin * MOST_PINS < width:
+        message = f"a corner has at most {MOST_PINS} pins"
+        remedy = f"make the pin {_typed(width / MOST_PINS, bench)} wide at least"
     else:
         ratio = width / pin
         if ratio.denominator == 1:
