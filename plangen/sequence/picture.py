@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from plangen.design.model import Contact, Copy, Design
+from plangen.design.model import Contact, Copy, Design, Joint
 from plangen.joinery.space import Axis, Box, Side
 from plangen.sequence.assembly import Assembly
 from plangen.sequence.bodies import first_copy, scope_of, shown_of
 from plangen.sequence.model import StepPicture
 from plangen.sequence.plan import Plan
-from plangen.sequence.resting import speaking
+from plangen.sequence.resting import resting_pieces, speaking
+from plangen.sequence.trade import is_resting
 
 _EASY_WAYS = (Side.FRONT, Side.TOP, Side.LEFT, Side.RIGHT, Side.BACK, Side.BOTTOM)
 
@@ -119,7 +120,10 @@ def _joining(
     contacts = [item for joint in joints for item in joint.contacts]
     members = tuple(dict.fromkeys(copy for item in contacts for copy in (item.fixed, item.moving)))
     context = _around(assembly, members, placed, closed) if contacts else tuple(placed)
-    offsets = _offsets(design.copies, contacts, new, context, assembly.groups(closed))
+    offsets: dict[str, Side] = {}
+    if joints and all(is_resting(joint) for joint in joints):
+        offsets = _set_down(design, assembly, joints, (*context, *new), closed)
+    offsets = offsets or _offsets(design.copies, contacts, new, context, assembly.groups(closed))
     named = tuple(joint.name for joint in design.joints if joint.name in plan.joints and joint.hardware)
     # Where whole assemblies come together no piece is new: the one that moves is what the step is about.
     shown = tuple(new) or tuple(offsets)
@@ -130,6 +134,21 @@ def _joining(
         offsets=tuple(offsets.items()),
         hardware=(*named, *plan.fits),
     )
+
+
+def _set_down(
+    design: Design, assembly: Assembly, joints: Sequence[Joint], present: Sequence[str], closed: Sequence[str]
+) -> dict[str, Side]:
+    """Draw what is only set down out to where nothing bars its way, upward where it can."""
+    group = assembly.groups(closed)
+    down, _ = resting_pieces(design, assembly, joints)
+    things = {group[copy] for copy in down}
+    moving = [copy for copy in dict.fromkeys(present) if group[copy] in things]
+    boxes = [design.copies[copy].box for copy in present if group[copy] not in things]
+    for side in (Side.TOP, *_EASY_WAYS):
+        if all(_clear(design.copies[copy].box, side, boxes) for copy in moving):
+            return dict.fromkeys(moving, side)
+    return {}
 
 
 def _around(

@@ -41,6 +41,7 @@ def test_a_floor_goes_in_before_the_lid_is_on() -> None:
     assert not findings.has_errors
     floor = next(step for step in steps.steps if "floor on ledges" in step.joints)
     assert floor.title == "Set the floor on the ledges"
+    assert dict(floor.picture.offsets) == {"floor": Side.TOP}
 
 
 def test_what_has_its_way_goes_in_last() -> None:
