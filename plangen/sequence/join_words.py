@@ -56,7 +56,9 @@ def join_title(
         if not all(set(some) & set(onto) for some in partners):
             onto = []
     else:
-        subject = list(dict.fromkeys(item.moving for item in contacts))
+        # What the fasteners go through is put on what they go into.
+        through = trade_of(joints[0]).lies and trade_of(joints[0]).tight
+        subject = list(dict.fromkeys(item.fixed if through else item.moving for item in contacts))
         onto = [copy for copy in members if copy not in subject]
     also = [
         copy for copy in new if copy not in members and copy in assembly.members([j.name for j in joints])

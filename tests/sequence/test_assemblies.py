@@ -58,7 +58,7 @@ def test_steps_count_all_copies_and_show_the_first(nested: Design, drafted: Orde
     assert shown == {f"top drawer.{piece}" for piece in ("face", "left side", "right side")}
     assert set(dict(step.picture.offsets)) <= shown
     assert "Build both drawers alike" in step.say
-    assert step.title == "Screw the sides to the face"
+    assert step.title == "Screw the face to the sides"  # the screws go through the face
 
 
 def test_what_is_built_goes_in_place_as_one_thing(drafted: OrderOfWork) -> None:
