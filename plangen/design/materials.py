@@ -14,7 +14,7 @@ from plangen.findings import Findings, ProjectError
 from plangen.handbook import densities, lumber, screws
 from plangen.joinery.hardware import HARDWARE_KINDS
 from plangen.joinery.hardware.making import make_ware
-from plangen.joinery.hardware.ware import BroughtScrew, HardwareBody, HardwareEntry, HardwareKind
+from plangen.joinery.hardware.ware import BroughtScrew, HardwareBody, HardwareEntry, HardwareKind, by
 from plangen.joinery.piece import Fastener
 from plangen.units import Length, Phrase, TradeSize, inches, millimetres, phrase
 
@@ -248,7 +248,11 @@ def _plain(name: str, entry: HardwareEntry, scope: Scope, findings: Findings) ->
             "write a screw number such as `8`, or a metric size such as `4mm`",
         )
         return None
-    for key, value in (("length", length), ("diameter", diameter)):
+    width = entry.width.length(scope) if entry.width is not None else None
+    thickness = entry.thickness.length(scope) if entry.thickness is not None else None
+    for key, value in (
+        ("length", length), ("diameter", diameter), ("width", width), ("thickness", thickness),
+    ):  # fmt: skip
         if value is not None and value.mm <= 0:
             findings.error(
                 "zero-size", f"`{name}` has no {key}", entry.place_of(key), "give a length above zero"
@@ -259,7 +263,9 @@ def _plain(name: str, entry: HardwareEntry, scope: Scope, findings: Findings) ->
         name=name,
         kind=str(entry.kind),
         title=str(title),
-        size=_size(gauge, diameter, length),
+        size=_size(gauge, diameter, length)
+        if width is None and thickness is None
+        else by(*(size for size in (thickness, width, length) if size is not None)),
         length=length,
         diameter=diameter,
         head=str(entry.head or ""),
@@ -318,6 +324,8 @@ def make_fastener(hardware: Hardware, entry: HardwareBody, scope: Scope) -> Fast
         sizes.get("bore"),
         sizes.get("depth"),
         hardware.ware,
+        sizes.get("width"),
+        sizes.get("thickness"),
     )
 
 

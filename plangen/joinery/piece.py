@@ -66,6 +66,8 @@ class Fastener:
     bore: Length | None
     depth: Length | None
     ware: Ware | None = None  # where its kind has sizes, cuts and a shape of its own
+    width: Length | None = None  # of what is not round
+    thickness: Length | None = None
 
     @property
     def countersinks(self) -> bool:

@@ -7,7 +7,9 @@ import math
 import pytest
 
 from plangen.joinery.cuts import BoxCut, PrismCut
-from tests.design.small import box, box_cut, faults, length, line_at, one, project, solve, work
+from plangen.joinery.space import Axis
+from plangen.units import LengthStyle
+from tests.design.small import box, box_cut, faults, kinds, length, line_at, one, project, solve, work
 from tests.joinery.together import filled, overlap, removed
 
 PARTS = """
@@ -108,3 +110,55 @@ def test_what_cannot_be_cut(keys: str, kind: str, at: str) -> None:
 def test_a_tenon_of_no_length() -> None:
     text = tenoned("width: 2in", hardware="tenon: {kind: loose tenon}")
     assert {item.kind for item in faults(text)} == {"missing-key"}
+
+
+class TestItsRow:
+    """The row under `hardware` may give the tenon's sizes."""
+
+    ROW = "tenon: {{kind: loose tenon{sizes}}}"
+    PARTS = """
+    stile:
+      stock: pine
+      runs: up
+      thick: deep
+      width: 4in
+      place: {left: 0, front: 0, bottom: 0, top: 20in}
+    rail:
+      stock: pine
+      runs: across
+      thick: deep
+      width: 4in
+      place: {left: stile.right, right: 20in, front: 0, bottom: 8in}
+    """
+
+    def text(self, sizes: str, keys: str = "") -> str:
+        joint = f"- loose tenon: {{between: [stile, rail], with: tenon{keys}}}"
+        return project(self.PARTS, joint, hardware=self.ROW.format(sizes=sizes))
+
+    def test_its_sizes_are_those_of_the_row(self) -> None:
+        design = solve(self.text(", thickness: 3/8in, width: 1-3/4in, length: 3in"))
+        (mortise,) = work(design.part("rail"), "mortise")
+        spans = dict(mortise.features[0].spans)
+        assert spans[Axis.UP].high - spans[Axis.UP].low == length("1-3/4")
+        assert spans[Axis.DEEP].high - spans[Axis.DEEP].low == length("3/8")
+        assert mortise.features[0].depth == length("1-9/16")  # half of it, and 1/16 in for glue
+        size = design.hardware["tenon"].size.text(LengthStyle("inch")).replace("\u00a0", " ")
+        assert size == "3/8 in × 1 3/4 in × 3 in"
+
+    def test_the_joint_may_say_otherwise(self) -> None:
+        design = solve(self.text(", thickness: 3/8in, width: 1-3/4in, length: 3in", ", thickness: 1/4in"))
+        spans = dict(work(design.part("rail"), "mortise")[0].features[0].spans)
+        assert spans[Axis.DEEP].high - spans[Axis.DEEP].low == length("1/4")
+
+    @pytest.mark.parametrize(
+        ("sizes", "kind"),
+        [
+            (", length: 3in", "missing-key"),
+            (", width: 1in", "missing-key"),
+            (", length: 3in, width: 0in", "zero-size"),
+            (", length: 3in, width: 5in", "tenon-too-wide"),
+            (", length: 3in, width: 2in, thickness: 3/4in", "tenon-too-wide"),
+        ],
+    )
+    def test_what_can_not_be(self, sizes: str, kind: str) -> None:
+        assert kinds(self.text(sizes)) == [kind]

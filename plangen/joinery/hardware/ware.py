@@ -93,6 +93,8 @@ class HardwareEntry(HardwareBody):
     head: Words | None = None
     bore: LengthExpr | None = None
     depth: LengthExpr | None = None
+    width: LengthExpr | None = None
+    thickness: LengthExpr | None = None
 
 
 class BroughtScrew(HardwareEntry):

@@ -17,15 +17,16 @@ from plangen.units import ZERO, Length, phrase
 class LooseTenon(Fastening):
     """``loose tenon: {between: [rail, leg], with: tenon, width: 1-1/2in, length: 2in, ends: round}``.
 
-    ``length`` is the whole tenon's, half of it in each piece: its hardware's unless said. ``thickness``
-    is a third of the thinner piece unless said. ``gap`` is how much deeper each mortise is.
+    ``length`` is the whole tenon's, half of it in each piece. It, ``width`` and ``thickness`` are those
+    of its row of hardware unless said; a thickness said nowhere is a third of the thinner piece.
+    ``gap`` is how much deeper each mortise is.
     """
 
     between: Names
     with_: Name
-    width: LengthExpr  # of the tenon, along the joint
+    width: LengthExpr | None = None  # of the tenon, along the joint: its hardware's unless said
     length: LengthExpr | None = None  # of the whole tenon, half in each piece: its hardware's unless said
-    thickness: LengthExpr | None = None  # a third of the thinner piece unless said
+    thickness: LengthExpr | None = None  # its hardware's, else a third of the thinner piece, unless said
     gap: LengthExpr | None = None  # how much deeper each mortise is: 1/16 in or 2 mm unless said
     ends: Ends | None = None  # of the mortises: `round` unless said, or `square`
 
@@ -38,21 +39,22 @@ def expand(entry: LooseTenon, meeting: Meeting, bench: Bench) -> Expansion:
     if tenon is None:
         return Expansion()
     length = entry.length.length(bench.scope) if entry.length is not None else tenon.length
-    if length is None:
+    width = entry.width.length(bench.scope) if entry.width is not None else tenon.width
+    if length is None or width is None:
+        key, how = ("length", "long") if length is None else ("width", "wide")
         bench.findings.error(
             "missing-key",
-            f"nothing says how long the tenon `{tenon.name}` is",
+            f"nothing says how {how} the tenon `{tenon.name}` is",
             entry.place,
-            "give `length` here or at its row under `hardware`",
+            f"give `{key}` here or at its row under `hardware`",
         )
         return Expansion()
     along, over = meeting.lateral
     thickness = (
         entry.thickness.length(bench.scope)
         if entry.thickness is not None
-        else joinery_rules.tenon_thickness(meeting.rect.size(over), metric=metric(bench))
+        else tenon.thickness or joinery_rules.tenon_thickness(meeting.rect.size(over), metric=metric(bench))
     )
-    width = entry.width.length(bench.scope)
     gap = (
         entry.gap.length(bench.scope)
         if entry.gap is not None
@@ -100,7 +102,9 @@ def _fits(
         bench.findings.error(
             "tenon-too-wide",
             f"the tenon leaves no cheeks where {one.copy} and {two.copy} meet, or is thicker than it is wide",
-            entry.place_of("thickness" if entry.thickness is not None else "width"),
+            entry.place_of(
+                next((key for key in ("thickness", "width") if getattr(entry, key) is not None), "with_")
+            ),
             "leave `thickness` out for a third",
             part=two.part,
         )
@@ -109,7 +113,7 @@ def _fits(
         bench.findings.error(
             "tenon-too-wide",
             f"the tenon is as wide as {one.copy} and {two.copy} meet",
-            entry.place_of("width"),
+            entry.place_of("width" if entry.width is not None else "with_"),
             "leave wood at both ends of the mortise",
             part=two.part,
         )
