@@ -64,7 +64,7 @@ def test_nothing_is_amiss_with_the_layout(booklet: Booklet) -> None:
 
 def test_steps_of_an_assembly_say_what_is_built_and_how_often(pages: list[str]) -> None:
     step = page_with(pages, "Drawer: make 2")
-    assert "Screw the sides to the face" in step
+    assert "Screw the face to the sides" in step
     assert "Build both drawers alike" in step
     case = [page for page in pages if "For this step" in page and "Drawer: make" not in page]
     assert any("lue" in page for page in case), "the case is glued"
