@@ -10,7 +10,7 @@ from plangen.booklet.model import Book
 from plangen.booklet.numbers import Numbers, rounded, short
 from plangen.booklet.templates import chapter_order
 from plangen.booklet.words import Words
-from plangen.design.model import Stock
+from plangen.design.model import Design, Row, Stock
 from plangen.drawing.exploded import shows_hardware
 from plangen.drawing.hero import cover_position
 from plangen.joinery.space import Axis
@@ -126,6 +126,7 @@ def template_data(book: Book, words: Words) -> dict[str, Any]:
             }
             for number, one in enumerate(design.positions)
         ],
+        "rows": _rows(design, numbers),
         "tools": [numbers.words(tool) for tool in take_off.tools],
         "parts": [
             {"mark": line.mark, "title": line.title, "number": line.number, "stock": line.stock}
@@ -141,6 +142,35 @@ def template_data(book: Book, words: Words) -> dict[str, Any]:
             and _has_chapter(book, entry["name"])
         ],
         "sample_step": shown.number if shown else 0,
+    }
+
+
+_WAYS = {Axis.ACROSS: "from left to right", Axis.DEEP: "from front to back", Axis.UP: "from below upward"}
+
+
+def _rows(design: Design, numbers: Numbers) -> list[dict[str, Any]]:
+    """Rows of copies at equal gaps, those that read the same once."""
+    found: list[dict[str, Any]] = []
+    for row in design.rows:
+        said = _row(row, design, numbers)
+        if said is not None and said not in found:
+            found.append(said)
+    return found
+
+
+def _row(row: Row, design: Design, numbers: Numbers) -> dict[str, Any] | None:
+    """What a template says of copies spread at equal gaps; None where they are not called alike."""
+    titles = {copy.name: one.title for one in design.assemblies for copy in one.copies}
+    titles |= {name: part.title for name, part in design.part_of.items()}
+    called = dict.fromkeys(titles.get(name, "") for name in row.copies)
+    if len(called) != 1 or "" in called:
+        return None
+    return {
+        "title": next(iter(called)),
+        "number": len(row.copies),
+        "way": _WAYS[row.axis],
+        "gap": numbers.length(row.gap, unit=True),
+        "pitch": numbers.length(row.pitch, unit=True) if row.pitch is not None else "",
     }
 
 
