@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plangen.joinery.cuts import Arc, PrismCut
+from plangen.joinery.ranks import work_rank
 from plangen.joinery.space import Axis
 from tests.design.small import box_cut, kinds, length, project, rounds, solve, work
 
@@ -85,3 +86,9 @@ def test_what_can_not_be(more: str, kind: str) -> None:
 def test_a_plate_thicker_than_the_part_can_not_be_let_in() -> None:
     text = outlet(more=LET_IN).replace("plate thickness: 1/8in", "plate thickness: 1in")
     assert kinds(text) == ["recess-too-deep"]
+
+
+def test_the_recess_is_cut_before_the_holes_that_begin_on_its_floor() -> None:
+    part = solve(outlet(more=LET_IN + SCREWS)).part("top")
+    kinds_in_order = [operation.kind for operation in sorted(part.operations, key=work_rank)]
+    assert kinds_in_order.index("let in") < kinds_in_order.index("lead hole")

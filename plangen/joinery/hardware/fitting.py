@@ -187,7 +187,7 @@ def _let_in(
         ),
         cautions=("jigsaw",) if cut.depth == thickness else ("router",),
         place=place,
-        group=Group.HOLES,
+        group=Group.JOINTS,  # before the holes, which are bored from its floor
     )
 
 
