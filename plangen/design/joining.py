@@ -355,7 +355,8 @@ def _how_far(
     apart = f"the nearest, {one} and {two}, are {in_words(gap, units)} apart {word}"
     if kind.clearance is not None:
         between = in_words(kind.clearance(entry.body, frame.bench()), units)
-        return f"{apart}, and this joint bridges {between}", f"place them {between} apart, face to face"
+        remedy = f"place them {between} apart, face to face"
+        return f"{apart}; this joint wants {between} between them", remedy
     remedy = "pin the shoulder of one to the side of the other; the joint adds what enters"
     if not gap:
         return f"{one} and {two} do not touch face to face: they overlap, or meet at an edge only", remedy
