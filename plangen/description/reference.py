@@ -1,20 +1,23 @@
 """The keys of every map of the maker's file, read off the models that read the file.
 
-What a key means is told once: in a comment beside its field, in a sentence of the model's docstring,
-or in a table of words for keys that many maps share. Whoever prints a reference from this cannot print a
-key that is not read.
+What a key means is told once: in a table of words, by the heading of its map, or in a comment beside its
+field. A key that nobody tells is silent, and a test says so: no meaning is guessed from prose. Whoever
+prints a reference from this cannot print a key that is not read.
 """
 
 from __future__ import annotations
 
 import inspect
 import re
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass, replace
+from types import MappingProxyType
 from typing import Any, get_args, get_origin
 
 from plangen.description.model import Description
-from plangen.expressions import Entry, SideWord, key_of
+from plangen.expressions import Entry, SideWord, Text, key_of
+from plangen.joinery.hardware import HARDWARE_KINDS
+from plangen.joinery.hardware.ware import HardwareEntry
 from plangen.joinery.joints import JOINTS
 from plangen.joinery.operations import OPERATIONS
 from plangen.joinery.outline import segment_kinds
@@ -52,49 +55,46 @@ class MapOfKeys:
 
 
 def map_of_keys(
-    heading: str, model: type[Entry], words: Words, without: frozenset[str] = frozenset()
+    heading: str,
+    model: type[Entry],
+    words: Words,
+    without: frozenset[str] = frozenset(),
+    *,
+    needs: Collection[str] = (),
+    usual: Mapping[str, str] = MappingProxyType({}),
 ) -> MapOfKeys:
-    """Read the keys of a model; ``without`` leaves out keys that are told elsewhere."""
+    """Read the keys of a model; ``without`` leaves out keys that are told elsewhere.
+
+    ``needs`` and ``usual`` are the keys that must be typed, and what others are worth, where it is not the
+    model but the kind that says so.
+    """
     schema = model.model_json_schema(by_alias=True)
     if "$ref" in schema:  # a map that may hold maps of its own sort
         schema = schema["$defs"][schema["$ref"].rsplit("/", 1)[-1]]
-    needed = set(schema.get("required", ()))
-    comments = dict(_comments(model))
-    said = plain_words(model.__doc__ or "")
+    needed = {*schema.get("required", ()), *needs}
+    tables = (words.get(heading, {}), dict(_comments(model)), words.get(SHARED, {}))
     sided = {key_of(name) for name, field in model.model_fields.items() if _by_side(field.annotation)}
     rows: list[Row] = []
     for key, value in schema["properties"].items():
         if key in without:
             continue
-        tables = (words.get(heading, {}), comments, words.get(SHARED, {}))
-        meaning = next((table[key] for table in tables if key in table), "") or _sentence(key, said)
+        meaning = next((table[key] for table in tables if key in table), "")
         typed = type_words(value, schema)
         if key in sided:
             typed = typed.replace("map of names", "map of sides", 1)
-        row = Row((key,), typed, key in needed, _usual(value), meaning)
+        row = Row((key,), typed, key in needed, usual.get(key) or _usual(value), meaning)
         last = rows[-1] if rows else None
-        if (
-            last is not None
-            and (last.type, last.needed, last.meaning) == (row.type, row.needed, row.meaning)
-            and meaning
-        ):
-            rows[-1] = Row((*last.keys, key), row.type, row.needed, row.usual, meaning)
+        if meaning and last is not None and replace(last, keys=row.keys) == row:
+            rows[-1] = replace(row, keys=(*last.keys, key))
         else:
             rows.append(row)
-    return MapOfKeys(heading, model, said, tuple(rows))
+    return MapOfKeys(heading, model, plain_words(model.__doc__ or ""), tuple(rows))
 
 
 def plain_words(docstring: str) -> str:
     """Give a docstring as prose: its paragraphs on lines of their own, and no marks of code but one tick."""
     text = inspect.cleandoc(docstring).replace("``", "`")
     return "\n\n".join(" ".join(paragraph.split()) for paragraph in text.split("\n\n"))
-
-
-def _sentence(key: str, said: str) -> str:
-    """The first sentence of the prose that names a key; a line that is only an example is none."""
-    prose = re.sub(r"^`[^`]*`[.:;]?", "", said)
-    sentences = re.split(r"(?<=[.;])\s+", prose)
-    return next((one.rstrip(".;") for one in sentences if re.search(rf"`{key}(`|: )", one)), "")
 
 
 def _comments(model: type[Entry]) -> Iterator[tuple[str, str]]:
@@ -108,9 +108,9 @@ def _comments(model: type[Entry]) -> Iterator[tuple[str, str]]:
 
 
 def _by_side(annotation: Any) -> bool:
-    """Whether an annotation is, or may be, a map whose keys are sides."""
+    """Whether an annotation is, or may be, a map whose keys are sides: words, and no names of the maker's."""
     if get_origin(annotation) is dict:
-        return bool(get_args(annotation)[0] == SideWord)
+        return get_args(annotation)[0] in (SideWord, Text)
     return any(_by_side(arm) for arm in get_args(annotation))
 
 
@@ -141,14 +141,22 @@ def type_words(value: Mapping[str, Any], schema: Mapping[str, Any]) -> str:
         if not isinstance(inner, dict):
             return "map"
         each = type_words(inner, schema)
-        return f"map of names, each {each[5:] if each.startswith('map: ') else _with_article(each)}"
-    return str(value.get("type", "value"))
+        return f"map of names, each {_with_article(each)}"
+    plain = value.get("type", "value")
+    if isinstance(plain, list) or plain == "string":
+        return "text"
+    return "whole number" if plain == "integer" else str(plain)
 
 
 def _either(arms: list[dict[str, Any]], value: Mapping[str, Any], schema: Mapping[str, Any]) -> str:
     if value.get("title") in ("joint", "operation", "piece of an outline"):
         return str(value["title"])
-    return " or ".join(dict.fromkeys(type_words(arm, schema) for arm in arms))
+    typed = dict.fromkeys(type_words(arm, schema) for arm in arms)
+    if "map: hardware" in typed:  # one arm for each kind, and the plain row
+        return "map: hardware"
+    if "whole number" in typed:  # a number may be written as text, and is one all the same
+        typed.pop("text", None)
+    return " or ".join(sorted(typed, key=lambda words: words.startswith(("map", "list"))))
 
 
 def _choice(words: list[str]) -> str:
@@ -182,6 +190,7 @@ HEADINGS = {
     "GlueEntry": "glue",
     "StockEntry": "stock",
     "HardwareEntry": "hardware",
+    "ScrewsEntry": "screws",
     "PartEntry": "part",
     "FromWorkEntry": "size from the work",
     "GlueUpEntry": "glue up",
@@ -213,7 +222,8 @@ def heading_of_model(name: str) -> str:
 
 def all_models() -> dict[str, type[Entry]]:
     """Give every model that the file may hold, but those of kinds, by its heading and in reading order."""
-    kinds = {kind.entry for table in (JOINTS, OPERATIONS) for kind in table.values()}
+    kinds: set[type[Entry]] = {kind.entry for table in (JOINTS, OPERATIONS) for kind in table.values()}
+    kinds |= {kind.entry for kind in HARDWARE_KINDS.values()} - {HardwareEntry}
     found: dict[str, type[Entry]] = {}
 
     def walk(model: type[Entry]) -> None:

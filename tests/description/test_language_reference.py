@@ -8,11 +8,14 @@ import pytest
 
 from plangen.description.reference import all_models
 from plangen.description.tree import read_tree
-from plangen.expressions import Entry
+from plangen.expressions import Entry, keys_of
 from plangen.findings import Findings
+from plangen.handbook.densities import SPECIES, find_species
 from plangen.joinery.hardware import HARDWARE_KINDS
+from plangen.joinery.hardware.ware import HardwareEntry
 from plangen.joinery.joints import JOINTS
 from plangen.joinery.operations import OPERATIONS
+from plangen.joinery.outline import segment_kinds
 from tests.docs.examples import (
     DOCS,
     EXAMPLES,
@@ -25,7 +28,7 @@ from tests.docs.examples import (
     joint_title,
     load,
 )
-from tests.docs.page import COMMAND, PAGE, every_map, hardware_maps, page, words
+from tests.docs.page import COMMAND, PAGE, every_map, hardware_maps, page, wood_name, words
 
 NAMES = [path.stem for path in sorted(EXAMPLES.glob("*.yaml"))]
 MAPS = [*every_map(), *hardware_maps()]
@@ -73,10 +76,63 @@ def test_what_a_model_shows_is_read_by_it(entry: type[Entry]) -> None:
 def test_no_words_are_left_of_keys_that_are_gone() -> None:
     known = {one.heading: {key for row in one.rows for key in row.keys} for one in MAPS}
     everywhere = {key for keys in known.values() for key in keys}
-    known["every hardware"] = {key for one in hardware_maps() for row in one.rows for key in row.keys}
+    kinds = {"every cut": OPERATIONS, "every kind of joint": JOINTS, "every hardware": HARDWARE_KINDS}
+    for heading, table in kinds.items():
+        known[heading] = {key for kind in table.values() for key in keys_of(kind.entry)}
+    known["every outline"] = {key for kind in segment_kinds().values() for key in keys_of(kind)}
+    known["prose"] = {*NAMES, "kinds of hardware"}
     for heading, table in words().items():
         keys = everywhere if heading == "every map" else known.get(heading, set())
         assert set(table) <= keys, (heading, sorted(set(table) - keys))
+
+
+def test_words_that_kinds_share_are_those_of_more_than_one() -> None:
+    for heading, kinds in (("every cut", OPERATIONS), ("every kind of joint", JOINTS)):
+        entries = sorted({kind.entry for kind in kinds.values()}, key=lambda one: one.__name__)
+        for key in words()[heading]:
+            silent = [one for one in entries if key in keys_of(one)]
+            assert len(silent) > 1, f"{heading}: {key} is of one kind only; tell it there"
+
+
+def test_no_cell_holds_what_breaks_a_table_or_is_no_word_of_a_maker() -> None:
+    rows = [line for line in page().splitlines() if line.startswith("| ")]
+    assert len(rows) > 400
+    for row in rows:
+        assert row.endswith(" |")
+        assert not re.search(r"\['|``|string|integer|None| \|  ", row.replace("|  |", "|")), row
+    for one in MAPS:
+        for told in one.rows:
+            assert len(told.meaning) < 220, (one.heading, told.keys)
+
+
+def test_every_wood_of_the_page_is_one_that_the_handbook_finds() -> None:
+    told = re.findall(r"^\| ([a-z -]+) \| ([a-z ,]*) ?\| \d+ \|", page(), re.MULTILINE)
+    assert len(told) == len(SPECIES)
+    for wood, also in told:
+        for name in (wood, *(also.strip().split(", ") if also.strip() else ())):
+            found = find_species(name)
+            assert found is not None
+            assert wood_name(found.name) == wood
+
+
+def test_every_plain_kind_that_an_example_lists_is_told_with_what_uses_it() -> None:
+    table = page().split("## kinds of hardware")[1].split("###")[0]
+    told = {
+        kind: used
+        for kinds, used in re.findall(r"^\| (`.+?`.*?) \| (.+?) \|", table, re.MULTILINE)
+        for kind in re.findall(r"`([\w -]+)`", kinds)
+    }
+    assert not set(told) & set(HARDWARE_KINDS)
+    listed = {
+        str(row.kind)
+        for name in NAMES
+        for row in built(load(name)).description.hardware.values()
+        if type(row) is HardwareEntry
+    }
+    assert len(listed) > 8
+    assert listed <= set(told)
+    for used in told.values():
+        assert used == "fit" or any(kind in used for kind in JOINTS), used
 
 
 def test_the_page_is_what_is_generated() -> None:
@@ -84,9 +140,7 @@ def test_the_page_is_what_is_generated() -> None:
 
 
 def test_the_page_tells_every_map_and_every_kind() -> None:
-    headings = re.findall(r"^###? (.+)$", page(), re.MULTILINE) + re.findall(
-        r"^A (.+):$", page(), re.MULTILINE
-    )
+    headings = re.findall(r"^(?:###? |A |Keys of `)(.+?)(?:`?:)?$", page(), re.MULTILINE)
     for heading in (*all_models(), *KINDS):
         assert any(heading in found.split(", ") for found in headings), heading
 

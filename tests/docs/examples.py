@@ -90,11 +90,13 @@ def built(example: Example) -> Checked:
 
 
 def drawn(example: Example) -> bytes:
-    """Draw what an example shows: joints open, a worked part with its dimensions."""
+    """Draw what an example shows: its last position, joints open, or a worked part with its dimensions."""
     made = built(example)
     style = LengthStyle(made.design.project.units)
+    pictures = Pictures(made.design, made.solids, made.take_off, made.order, style)
+    if len(made.design.positions) > 1:
+        return svg_bytes(pictures.position(made.design.positions[-1].name, WIDTH, HEIGHT))
     if made.design.joints or len(made.design.parts) > 1:
-        pictures = Pictures(made.design, made.solids, made.take_off, made.order, style)
         return svg_bytes(pictures.exploded(WIDTH, HEIGHT))
     sheet = part_sheet(
         made.design,

@@ -7,13 +7,16 @@ from collections.abc import Callable, Mapping
 
 from plangen.description.model import Description
 from plangen.description.reference import SHARED, MapOfKeys, Words, all_models, map_of_keys
-from plangen.expressions import Entry, keys_of
+from plangen.expressions import Entry, Text, keys_of
 from plangen.expressions.syntax import FUNCTIONS
+from plangen.handbook.densities import _TRADE_NAMES, HANDBOOK, SPECIES, find_species
+from plangen.handbook.movement import coefficients
 from plangen.joinery.body import JointBody
 from plangen.joinery.hardware import HARDWARE_KINDS
-from plangen.joinery.hardware.ware import HardwareBody
+from plangen.joinery.hardware.ware import HardwareBody, HardwareEntry, HardwareKind
 from plangen.joinery.joints import JOINTS
 from plangen.joinery.operations import OPERATIONS
+from plangen.joinery.outline import segment_kinds
 from tests.docs.examples import DOCS, EXAMPLES, file_name, joint_title, load
 
 PAGE = DOCS / "reference.md"
@@ -33,9 +36,11 @@ CHAPTERS: dict[str, tuple[str, ...]] = {
     ),
     "place": ("place", "spread", "lean", "stretcher"),
     "assemblies": ("assembly", "place of an assembly"),
-    "fit": ("fit", "row of a fit"),
+    "fit": ("fit", "row of a fit", "grid"),
     "steps": ("step",),
 }
+# Further examples of a chapter, after its own.
+MORE: dict[str, tuple[str, ...]] = {"place": ("spread", "lean", "stretch")}
 
 
 def words() -> Words:
@@ -64,28 +69,90 @@ def kinds_of_hardware() -> list[tuple[str, ...]]:
     return kind_names(HARDWARE_KINDS, lambda name: HARDWARE_KINDS[name].entry)
 
 
+def usual_sizes(kind: HardwareKind) -> dict[str, str]:
+    """Give what the sizes of a kind of hardware are worth where they are not typed, in inches and in mm."""
+    nothing = kind.entry.model_construct(kind=Text(kind.name))
+    inch, metric = (kind.defaults(nothing, {}, metric) for metric in (False, True))
+    return {
+        key: value if metric[key] == value else f"{value}` or `{metric[key]}" for key, value in inch.items()
+    }
+
+
 def hardware_maps() -> list[MapOfKeys]:
     """Give the kinds of hardware that have keys of their own, without the keys of all hardware."""
+    table = _with_shared("every hardware")
+    found = []
+    for names in kinds_of_hardware():
+        kind = HARDWARE_KINDS[names[0]]
+        heading, without = f"hardware: {names[0]}", set(keys_of(HardwareBody))
+        if issubclass(kind.entry, HardwareEntry):  # of the keys of a plain thing those that it has a use for
+            without |= set(keys_of(HardwareEntry)) - set(table.get(heading, {}))
+        needs, usual = (kind.needs, usual_sizes(kind)) if all_alike(names) else ((), {})
+        found.append(map_of_keys(heading, kind.entry, table, frozenset(without), needs=needs, usual=usual))
+    return found
+
+
+def all_alike(names: tuple[str, ...]) -> bool:
+    """Whether kinds that read the same keys need the same ones, and give the others the same worth."""
+    first, *rest = (HARDWARE_KINDS[name] for name in names)
+    return all((one.needs, usual_sizes(one)) == (first.needs, usual_sizes(first)) for one in rest)
+
+
+def _with_shared(*headings: str) -> Words:
+    """Give the words with those of some headings among the shared ones."""
     table = words()
-    table = {**table, SHARED: {**table[SHARED], **table["every hardware"]}}
-    common = frozenset(keys_of(HardwareBody))
-    return [
-        map_of_keys(f"hardware: {names[0]}", HARDWARE_KINDS[names[0]].entry, table, common)
-        for names in kinds_of_hardware()
-    ]
+    shared = dict(table[SHARED])
+    for heading in headings:
+        shared |= table[heading]
+    return {**table, SHARED: shared}
 
 
 def every_map() -> list[MapOfKeys]:
     """Give every map of the file, in reading order."""
-    table = words()
+    table, cuts, joints = words(), _with_shared("every cut"), _with_shared("every kind of joint")
+    outline = _with_shared("every outline")
+    outlines = {segment.__name__ for segment in segment_kinds().values()}
     common = frozenset(keys_of(JointBody))
     return [
         map_of_keys("the file", Description, table),
-        *(map_of_keys(heading, model, table) for heading, model in all_models().items()),
+        *(
+            map_of_keys(heading, model, outline if model.__name__ in outlines else table)
+            for heading, model in all_models().items()
+        ),
         map_of_keys("every joint", JointBody, table),
-        *(map_of_keys(names[0], OPERATIONS[names[0]].entry, table) for names in kinds_of_operation()),
-        *(map_of_keys(joint_title(name), one.entry, table, common) for name, one in JOINTS.items()),
+        *(map_of_keys(names[0], OPERATIONS[names[0]].entry, cuts) for names in kinds_of_operation()),
+        *(map_of_keys(joint_title(name), one.entry, joints, common) for name, one in JOINTS.items()),
     ]
+
+
+def woods() -> list[str]:
+    """Tell the woods that the handbook knows, by the words that a maker types."""
+    lines = [
+        "### The woods that the handbook knows",
+        "",
+        "Type any of these as `species`. The handbook gives each its density and, where the last column says",
+        "so, how much it moves; for another wood type its `density`. Plywood takes the name of its face",
+        "wood, or `mdf`, `particleboard` or `hardboard`. Densities are at 12 percent of moisture, from the",
+        f"{HANDBOOK}; `memory` marks what we set down from memory of its table.",
+        "",
+        "| wood | also called | kg/m3 | from | movement known |",
+        "|---|---|---|---|---|",
+    ]
+    for one in SPECIES.values():
+        wood = wood_name(one.name)
+        also = ", ".join(sorted(name for name, of in _TRADE_NAMES.items() if of == one.name and name != wood))
+        source = one.source.removeprefix(f"{HANDBOOK}, ") + (", memory" if one.status == "memory" else "")
+        moves = "yes" if coefficients(one.name) is not None else "no"
+        lines.append(f"| {wood} | {also} | {round(one.density)} | {source} | {moves} |")
+    return [*lines, ""]
+
+
+def wood_name(name: str) -> str:
+    """Spell the handbook's ``Pine, eastern white`` as a maker types it: ``eastern white pine``."""
+    noun, _, kind = name.lower().partition(", ")
+    spelled = name.lower() if not kind else kind if kind.endswith(noun) else f"{kind} {noun}"
+    assert find_species(spelled) is not None, spelled
+    return spelled
 
 
 def page() -> str:
@@ -100,7 +167,9 @@ def page() -> str:
             if heading in maps:
                 told.add(heading)
                 lines += _map(maps[heading], "###")
-        lines += _example(file_name(name))
+        for shown in (file_name(name), *MORE.get(name, ())):
+            lines += [*([f"#### Example: {shown}", ""] if shown in MORE.get(name, ()) else [])]
+            lines += [*words_of(shown), *_example(shown)]
         return lines
 
     lines = [
@@ -129,14 +198,21 @@ def page() -> str:
         "",
     ]
     lines += chapter("project, shop, stock, hardware")
-    lines += [
-        "## kinds of hardware",
-        "",
-        "A kind of any name has the keys above; these have keys of their own.",
-        "",
-    ]
+    lines += woods()
+    lines += ["## kinds of hardware", "", *words_of("kinds of hardware")]
     for names, one in zip(kinds_of_hardware(), hardware_maps(), strict=True):
-        lines += [f"### {', '.join(names)}", "", *([one.said, ""] if one.said else []), *_table(one)]
+        lines += [f"### {', '.join(names)}", ""]
+        if one.model is HardwareEntry:
+            lines += ["It has the keys of [a plain thing](#hardware).", ""]
+            continue
+        lines += [one.said, ""] if one.said else []
+        lines += [*_table(one), *_usual_screw(HARDWARE_KINDS[names[0]])]
+        if not all_alike(names):
+            for name in names:
+                lines += [_needs(HARDWARE_KINDS[name])] if name == HARDWARE_KINDS[name].name else []
+            lines.append("")
+    lines += _map(maps["screws"], "###")
+    told.add("screws")
     for name in ("parts", "place"):
         lines += chapter(name)
     lines += ["## cut", "", "Each item under `cut` is one kind with its keys.", ""]
@@ -149,7 +225,10 @@ def page() -> str:
     ]
     lines += _table(maps["every joint"])
     lines += _kinds(joints, maps, told)
-    for name in ("assemblies", "fit", "steps"):
+    lines += chapter("assemblies")
+    for name in ("groups", "positions"):
+        lines += [f"## {name}", "", *words_of(name), *_example(name)]
+    for name in ("fit", "steps"):
         lines += chapter(name)
     known = {name for names in (*operations, *joints) for name in names} | {"the file", "every joint"}
     rest = [one for heading, one in maps.items() if heading not in told | known]
@@ -167,19 +246,43 @@ def _kinds(kinds: list[tuple[str, ...]], maps: Mapping[str, MapOfKeys], told: se
         one = maps[names[0]]
         lines += [one.said, ""] if one.said else []
         lines += _table(one)
+        keys = {key for row in one.rows for key in row.keys}
         for inner in all_models():
             if inner in maps and inner not in told and _holds(one, inner):
                 told.add(inner)
-                lines += [f"A {inner}:", "", *_table(maps[inner])]
+                lines += [f"Keys of `{inner}`:" if inner in keys else f"A {inner}:", "", *_table(maps[inner])]
         for name in names:
             lines += _example(file_name(name))
     return lines
 
 
 def _holds(one: MapOfKeys, heading: str) -> bool:
-    return any(
-        row.type.endswith((f"map: {heading}", f"maps: {heading}", f"each {heading}")) for row in one.rows
-    )
+    return any(row.type.endswith((f"map: {heading}", f"maps: {heading}")) for row in one.rows)
+
+
+def words_of(name: str) -> list[str]:
+    """Give the prose that stands before an example or under a heading, with an empty line after it."""
+    prose = words()["prose"].get(name, "").strip()
+    return [prose, ""] if prose else []
+
+
+def _needs(kind: HardwareKind) -> str:
+    """Say what one of several kinds in a table needs, and what its other sizes are worth."""
+    needed = " and ".join(f"`{key}`" for key in kind.needs)
+    worth = "".join(f"; its `{key}` is `{value}` unless said" for key, value in usual_sizes(kind).items())
+    return f"* `{kind.name}`: needs {needed}{worth}."
+
+
+def _usual_screw(kind: HardwareKind) -> list[str]:
+    """Say which screw a number alone stands for."""
+    screw = kind.screw
+    if screw is None:
+        return []
+    return [
+        f"With a number alone for `screws` they are No. {screw.gauge_inch}, {screw.length_inch} long; in mm "
+        f"{screw.gauge_mm}, {screw.length_mm} long.",
+        "",
+    ]
 
 
 def _map(one: MapOfKeys, level: str) -> list[str]:
@@ -191,7 +294,9 @@ def _table(one: MapOfKeys) -> list[str]:
     for row in one.rows:
         keys = ", ".join(f"**`{key}`**" if row.needed else f"`{key}`" for key in row.keys)
         usual = f"; `{row.usual}` unless said" if row.usual else ""
-        lines.append(f"| {keys} | {row.type} | {row.meaning}{usual} |".replace("``", "`"))
+        cells = (keys, row.type, f"{row.meaning}{usual}".replace("``", "`"))
+        assert not any("|" in cell or "\n" in cell for cell in cells), cells
+        lines.append(f"| {' | '.join(cells)} |")
     return [*lines, ""]
 
 
