@@ -8,13 +8,16 @@ from itertools import combinations
 import numpy as np
 import pytest
 
+from plangen.joinery.operation import Form
 from plangen.pipeline import Checked
 from tests.docs.examples import EXAMPLES, built, load
 from tests.outside.inside import in_wood, own_frame, spread
 
 NAMES = [path.stem for path in sorted(EXAMPLES.glob("*.yaml"))]
 POINTS = 20_000
-NEAR = 0.004  # of the blank: what the chords of a round leg take off it is 0.0034
+NEAR = 0.004  # of the blank
+# Of a round piece the chords of a mesh take off more: twenty-four of them leave sin(15°) / 15°, 0.989 of it.
+ROUND = 0.012
 SHARED = 2  # points of a pair that may lie in both, where round faces touch
 
 
@@ -28,7 +31,9 @@ def test_the_volume_of_every_part(name: str) -> None:
     for part in made(name).design.parts:
         blank = float(part.length) * float(part.width) * float(part.thickness)
         share = float(np.mean(in_wood(part, spread(part.blank, POINTS))))
-        assert share == pytest.approx(made(name).solids.parts[part.key].volume / blank, abs=NEAR), part.key
+        turned = any(one.form is Form.ROUND for work in part.operations for one in work.features)
+        near = NEAR + ROUND * share if turned else NEAR
+        assert share == pytest.approx(made(name).solids.parts[part.key].volume / blank, abs=near), part.key
 
 
 @pytest.mark.parametrize("name", NAMES)
