@@ -11,7 +11,7 @@ from plangen.sequence.bodies import handled_as, pieces_within
 from plangen.sequence.fitting import fits_within, home_of, hung_fits
 from plangen.sequence.model import StepKind
 from plangen.sequence.plan import Plan
-from plangen.sequence.resting import close_quietly
+from plangen.sequence.resting import close_quietly, stands
 from plangen.sequence.rounds import named_joint, staged_rounds, takes_part
 from plangen.sequence.set_ups import stock_plans, work_plans
 
@@ -26,6 +26,9 @@ def draft(design: Design, assembly: Assembly) -> tuple[Plan, ...]:
     early = [part for part in design.parts if part.key not in late]
     plans = [*stock_plans(design, early, late), *work_plans(design, early)]
     rounds = staged_rounds(design, assembly)
+    # What is only stood on something at the end would be in the way of the hardware.
+    stood = [joints for key, joints in rounds if key is None and _stands(design, assembly, joints)]
+    rounds = tuple(one for one in rounds if one[0] is not None or one[1] not in stood)
     waiting = set(late)
     begun: set[str | None] = set()
     for number, (key, joints) in enumerate(rounds):
@@ -51,8 +54,12 @@ def draft(design: Design, assembly: Assembly) -> tuple[Plan, ...]:
         if one.key not in finished:
             plans += _loose_plans(design, assembly, one.key)
             plans = _with_fits(design, assembly, one.key, plans)
-    plans += _fit_plans(design, assembly)
+    plans += _fit_plans(design, assembly, stood)
     return close_quietly(assembly, plans, assembly.quiet)
+
+
+def _stands(design: Design, assembly: Assembly, joints: Sequence[str]) -> bool:
+    return stands(assembly, [named_joint(design, name) for name in joints])
 
 
 def _around(design: Design, key: str | None) -> tuple[str, ...]:
@@ -114,8 +121,8 @@ def _measure_plans(design: Design, keys: Sequence[str]) -> list[Plan]:
     return [Plan("measure", measured=tuple(keys), made=tuple(keys)), *work_plans(design, parts)]
 
 
-def _fit_plans(design: Design, assembly: Assembly) -> list[Plan]:
-    """Place what no joint holds, fit the hardware, finish, and last hang it on the wall."""
+def _fit_plans(design: Design, assembly: Assembly, stood: Sequence[tuple[str, ...]]) -> list[Plan]:
+    """Place what no joint holds, fit the hardware, stand up what stays loose, finish, and last hang it."""
     plans = _loose_plans(design, assembly, None)
     joined = set(assembly.members(assembly.bonds))
     placed = {copy for plan in plans for copy in plan.placed}
@@ -125,6 +132,7 @@ def _fit_plans(design: Design, assembly: Assembly) -> list[Plan]:
     loose = [] if single else [copy for copy in design.copies if copy not in gone]
     for names in fits_within(design, assembly, None).values():
         plans.append(Plan("fit", fits=names, placed=_taken(design, names, loose)))
+    plans += [Plan("other", joints=joints) for joints in stood]
     plans.append(Plan("finish", finish=True, placed=tuple(design.copies) if single else ()))
     if hung := hung_fits(design):
         plans.append(Plan("hang", fits=hung, placed=_taken(design, hung, loose)))

@@ -12,10 +12,10 @@ from plangen.joinery.space import Axis, Side
 from plangen.sequence.assembly import Assembly
 from plangen.sequence.bodies import built, first_copy, handled_as, joints_shown, shown_of
 from plangen.sequence.edge_words import side_name
-from plangen.sequence.resting import resting_pieces, speaking
+from plangen.sequence.resting import is_stack, resting_pieces, speaking, stands
 from plangen.sequence.tokens import part_token, phrase_text
 from plangen.sequence.trade import is_resting, trade_of, verb_for
-from plangen.sequence.words import bodies_counted, copies_counted, in_short, listed, pieces_named
+from plangen.sequence.words import bodies_counted, body_noun, copies_counted, in_short, listed, pieces_named
 from plangen.takeoff.naming import own_name
 
 MOST_NAMES: Final = 4  # in a heading
@@ -99,7 +99,7 @@ def _by_themselves(assembly: Assembly, joints: Sequence[Joint], within: str | No
 def _whole_named(design: Design, within: str | None) -> str:
     """Give what many pieces come together to: the assembly that is built, or the frame of the whole."""
     one = built(design, within)
-    return own_name(one.name) if one is not None else "frame"
+    return body_noun(design, one.name) if one is not None else "frame"
 
 
 def _scoped_names(design: Design, assembly: Assembly, within: str | None, copies: Iterable[str]) -> list[str]:
@@ -144,7 +144,11 @@ def _set_down(design: Design, assembly: Assembly, joints: Sequence[Joint]) -> st
         return listed(_scoped_names(design, assembly, within, copies))
 
     where = f" {how} the {named(first)}" if first else " in place"
-    return f"Set the {named(down)}{where}"
+    return f"{_set_verb(assembly, joints)} the {named(down)}{where}"
+
+
+def _set_verb(assembly: Assembly, joints: Sequence[Joint]) -> str:
+    return "Stand" if stands(assembly, joints) else "Set"
 
 
 def joint_sayings(design: Design, assembly: Assembly, joints: Sequence[Joint]) -> list[str]:
@@ -192,7 +196,9 @@ def _set_down_say(design: Design, assembly: Assembly, joints: Sequence[Joint]) -
     things = {handled_as(assembly, copy, within) for copy in down}
     where = ", ".join(f"{way} {_counted(design, assembly, copies, within)}" for way, copies in ways.items())
     stays = "it stays loose" if len(things) == 1 else "they stay loose"
-    return f"Set {_counted(design, assembly, down, within)} {where or 'in place'}; {stays}."
+    stack = ", one on another, from the bottom up" if is_stack(design, assembly, joints) else ""
+    verb = _set_verb(assembly, joints)
+    return f"{verb} {_counted(design, assembly, down, within)} {where or 'in place'}{stack}; {stays}."
 
 
 def _counted(design: Design, assembly: Assembly, copies: Sequence[str], within: str | None) -> str:

@@ -110,7 +110,7 @@ class Names:
         if name in self.copies and len(self.part_of[name].copies) > 1:
             return f"{{copy:{name}}}"
         if name in self.assemblies and not self._is_piece(name):
-            return body_said(name, many)
+            return body_said(self.design, name, many)
         keys = self.parts_named(name)
         if keys:
             words = [f"{{part:{key}{many and self._number(key, keys, many)}}}" for key in keys]

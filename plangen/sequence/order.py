@@ -17,7 +17,7 @@ from plangen.sequence.model import HardwareCount, OrderOfWork, PartUse, Step
 from plangen.sequence.names import Names
 from plangen.sequence.picture import step_picture
 from plangen.sequence.plan import Plan
-from plangen.sequence.resting import close_quietly, speaking
+from plangen.sequence.resting import between_things, close_quietly, speaking
 from plangen.sequence.tokens import replace_names
 from plangen.sequence.wording import (
     cautions_of,
@@ -46,6 +46,7 @@ def order_of_work(
     maker's steps do. Whatever is left out, done twice or done too early is added to ``findings``
     with its place and the difference; the order is given all the same.
     """
+    design = between_things(design)
     names = Names(design, findings)
     assembly = Assembly(design)
     steps: list[Step] = []

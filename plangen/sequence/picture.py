@@ -48,7 +48,8 @@ def step_picture(
             copy for fit in design.fits if fit.name in plan.fits for copy in fit.copies
         ))  # fmt: skip
         around = _around(assembly, fitted, placed, closed)
-        return StepPicture("assembly", new=_shown(plan, fitted), context=around, hardware=plan.fits)
+        fitting = StepPicture("assembly", new=_shown(plan, fitted), context=around, hardware=plan.fits)
+        return _only(fitting, shown)
     keys = dict.fromkeys([*plan.made, *plan.panels, *plan.milled, *(key for key, _ in plan.worked)])
     if keys:
         copies = _shown(plan, [design.part(key).copies[0].name for key in keys])
@@ -121,16 +122,17 @@ def _joining(
     members = tuple(dict.fromkeys(copy for item in contacts for copy in (item.fixed, item.moving)))
     context = _around(assembly, members, placed, closed) if contacts else tuple(placed)
     offsets: dict[str, Side] = {}
-    if joints and all(is_resting(joint) for joint in joints):
+    resting = bool(joints) and all(is_resting(joint) for joint in joints)
+    if resting:
         offsets = _set_down(design, assembly, joints, (*context, *new), closed)
     offsets = offsets or _offsets(design.copies, contacts, new, context, assembly.groups(closed))
     named = tuple(joint.name for joint in design.joints if joint.name in plan.joints and joint.hardware)
     # Where whole assemblies come together no piece is new: the one that moves is what the step is about.
-    shown = tuple(new) or tuple(offsets)
+    shown = tuple(offsets) if resting and offsets else tuple(new) or tuple(offsets)
     return StepPicture(
         "assembly",
         new=shown,
-        context=tuple(copy for copy in (*context, *plan.show) if copy not in shown),
+        context=tuple(dict.fromkeys(copy for copy in (*context, *new, *plan.show) if copy not in shown)),
         offsets=tuple(offsets.items()),
         hardware=(*named, *plan.fits),
     )

@@ -11,12 +11,38 @@ from plangen.joinery.space import Axis
 from plangen.sequence.assembly import Assembly
 from plangen.sequence.plan import Plan
 from plangen.sequence.trade import is_resting
+from plangen.takeoff.naming import bodies_of, body_within
 
 
 def speaking(joints: Sequence[Joint]) -> list[Joint]:
     """Give the joints that a step is about: those that rest only where nothing else is closed."""
     held = [joint for joint in joints if not is_resting(joint)]
     return held or list(joints)
+
+
+def between_things(design: Design) -> Design:
+    """Give the design with joints that only rest kept to what lies between one thing and another.
+
+    ``rests: {between: [crate, crate]}`` says how crates stand on each other; the pieces of one crate,
+    which lie together too, are held by the joints that the crate is built with.
+    """
+    bodies = bodies_of(design)
+
+    def thing(copy: str, within: str | None) -> str:
+        body = body_within(bodies[copy], within)
+        return body.copy.name if body else copy
+
+    def kept(joint: Joint) -> Joint:
+        if not is_resting(joint):
+            return joint
+        across = tuple(
+            contact
+            for contact in joint.contacts
+            if thing(contact.fixed, joint.assembly) != thing(contact.moving, joint.assembly)
+        )
+        return replace(joint, contacts=across) if across else joint
+
+    return replace(design, joints=tuple(kept(joint) for joint in design.joints))
 
 
 def close_quietly(assembly: Assembly, plans: Sequence[Plan], quiet: Sequence[str]) -> tuple[Plan, ...]:
@@ -47,13 +73,40 @@ def left_over(plan: Plan, others: Sequence[Plan], quiet: Sequence[str]) -> Plan:
     return replace(left, joints=()) if alone and left.joints != plan.joints else left
 
 
+def set_down_by(design: Design, brought: Sequence[str]) -> tuple[str, ...]:
+    """Name the joints that only rest and are closed when some placed assemblies are put where they belong.
+
+    ``brought`` are the names of these; each has to be what is set down on the other.
+    """
+    bodies, copies = bodies_of(design), design.copies
+
+    def closed(joint: Joint) -> bool:
+        for contact in joint.contacts:
+            upper, lower = sorted(
+                (contact.fixed, contact.moving), key=lambda copy: -copies[copy].box.middle(Axis.UP).mm
+            )
+            needed = (upper,) if not contact.face.size(Axis.UP) else (upper, lower)
+            held = [body_within(bodies[copy], joint.assembly) for copy in needed]
+            if any(body is None or body.copy.name not in brought for body in held):
+                return False
+        return True
+
+    return tuple(joint.name for joint in design.joints if is_resting(joint) and closed(joint))
+
+
+def thing_of(assembly: Assembly, copy: str, within: str | None) -> str:
+    """Name what a piece is moved as where ``within`` is built: the placed assembly it is in, or itself."""
+    body = assembly.body(copy, within)
+    return body.copy.name if body else copy
+
+
 def resting_pieces(
     design: Design, assembly: Assembly, joints: Sequence[Joint]
 ) -> tuple[list[str], list[tuple[str, str]]]:
-    """Give the copies that are set down, and what they touch: each with ``on``, ``under`` or ``against``.
+    """Give the copies that are set down, from the bottom up, and what they touch that stands already.
 
-    Of two things the one of fewer pieces is set down; of two as large, and where one is an assembly that
-    was built by itself, the upper one.
+    What they touch comes each with ``on``, ``under`` or ``against``. Of two things the one of fewer pieces
+    is set down; of two as large, and where one is an assembly that was built by itself, the upper one.
     """
     copies = design.copies
     group = assembly.groups(joint.name for joint in design.joints if not is_resting(joint))
@@ -75,5 +128,36 @@ def resting_pieces(
         down.setdefault(one)
         above = copies[one].box.middle(Axis.UP) > copies[two].box.middle(Axis.UP)
         touched.setdefault(two, ("on" if above else "under") if flat else "against")
-    rest = [(copy, how) for copy, how in touched.items() if copy not in down]
-    return list(down), sorted(rest, key=lambda pair: ("on", "under", "against").index(pair[1]))
+    moved = {thing_of(assembly, copy, within) for copy in down}
+    rest = [(copy, how) for copy, how in touched.items() if thing_of(assembly, copy, within) not in moved]
+    return (
+        sorted(down, key=lambda copy: copies[copy].box.low.at(Axis.UP)),
+        sorted(rest, key=lambda pair: ("on", "under", "against").index(pair[1])),
+    )
+
+
+def is_stack(design: Design, assembly: Assembly, joints: Sequence[Joint]) -> bool:
+    """Whether some of what is set down stands on other things that are set down with it."""
+    within = assembly.scope(joint.name for joint in joints)
+    down, _ = resting_pieces(design, assembly, joints)
+    moved = {thing_of(assembly, copy, within) for copy in down}
+    return any(
+        not contact.face.size(Axis.UP)
+        and {thing_of(assembly, copy, within) for copy in (contact.fixed, contact.moving)} <= moved
+        for joint in joints
+        for contact in joint.contacts
+    )
+
+
+def stands(assembly: Assembly, joints: Sequence[Joint]) -> bool:
+    """Whether joints only say on what whole assemblies stand."""
+    within = assembly.scope(joint.name for joint in joints)
+    return all(
+        is_resting(joint)
+        and all(
+            not contact.face.size(Axis.UP)
+            and any(assembly.body(copy, within) for copy in (contact.fixed, contact.moving))
+            for contact in joint.contacts
+        )
+        for joint in joints
+    )

@@ -7,6 +7,7 @@ from typing import Final
 
 from plangen.design.model import Design, Joint
 from plangen.sequence.assembly import Assembly
+from plangen.sequence.resting import stands
 from plangen.sequence.trade import is_resting, trade_of
 from plangen.sequence.way_in import with_ways_in
 
@@ -125,7 +126,8 @@ def _side_by_side(
 ) -> tuple[tuple[str, ...], ...]:
     """Close in one round what follows each other and is little together.
 
-    These are small glue joints that have no piece in common, and joints of one kind that fasten.
+    These are small glue joints that have no piece in common, joints of one kind that fasten, and all that
+    says on what whole assemblies stand.
     """
     contacts = {
         joint.name: len(joint.contacts) if joint.glue else MOST_AT_ONCE + 1 for joint in design.joints
@@ -138,7 +140,14 @@ def _side_by_side(
         apart = there.isdisjoint(group[copy] for copy in assembly.members(joints))
         both = (*found[-1], *joints) if found else ()
         few = both and sum(contacts.get(name, MOST_AT_ONCE + 1) for name in both) <= MOST_AT_ONCE
-        if (few and apart) or (both and _fastened_alike(design, both)):
+        resting = [
+            all(is_resting(named_joint(design, name)) for name in some) for some in (*found[-1:], joints)
+        ]
+        if any(resting):
+            together = bool(both) and stands(assembly, [named_joint(design, name) for name in both])
+        else:
+            together = bool((few and apart) or (both and _fastened_alike(design, both)))
+        if together:
             found[-1] = both
         else:
             found.append(joints)

@@ -14,6 +14,7 @@ from plangen.joinery.operation import Form, Operation
 from plangen.joinery.operations import OPERATIONS
 
 DRILL_IN: Final = "Drill the {work} in the {pieces}"
+MARK_ON: Final = "Mark the {work} on the {pieces}"
 # What a part's own keys have sawn: its `outline`, and its ends where it leans.
 _OF_PARTS: Final = {
     "outline": "Saw the {work} of the {pieces}",
@@ -57,5 +58,7 @@ def heading_of(operation: Operation) -> str:
     """Give the heading of the step that does a kind of work, with ``{work}`` and ``{pieces}`` to fill in."""
     if operation.kind in _HEADINGS:
         return _HEADINGS[operation.kind]
+    if operation.features and all(one.form is Form.MARK for one in operation.features):
+        return MARK_ON
     bored = bool(operation.features) and all(one.form is Form.HOLE for one in operation.features)
     return DRILL_IN if bored or operation.kind.endswith("hole") else CUT_IN

@@ -23,6 +23,7 @@ from plangen.sequence.tokens import hardware_token, length_token, part_token, ph
 from plangen.sequence.trade import DRILL_IN, heading_of, trade_of
 from plangen.sequence.words import (
     bodies_counted,
+    body_noun,
     copies_counted,
     in_short,
     listed,
@@ -119,7 +120,7 @@ def _sentences(design: Design, assembly: Assembly, plan: Plan) -> list[str]:
         said.append(_dry(design, assembly, plan))
     if plan.joints:
         said += _join(design, assembly, joints_named(design, plan.joints))
-    if plan.brought:
+    if plan.brought and not plan.joints:
         said.append(f"Set {bodies_counted(design, plan.brought)} in place.")
     said += fit_sayings(design, plan.fits)
     if plan.placed and not plan.finish:
@@ -150,7 +151,7 @@ def _each_alike(design: Design, assembly: Assembly, plan: Plan) -> list[str]:
         return []
     number = len(one.copies)
     how_many = "both" if number == 2 else f"all {number_word(number)}"
-    noun = own_name(one.name)
+    noun = body_noun(design, one.name)
     return [f"The picture shows one {noun}. Build {how_many} {plural(noun, number)} alike."]
 
 

@@ -90,18 +90,26 @@ def bodies_counted(design: Design, names: Iterable[str]) -> str:
     for assembly_name, some in _bodies_by_name(design, names).items():
         every = _copies_named(design, assembly_name)
         if len(some) == every:
-            noun = own_name(assembly_name)
+            noun = body_noun(design, assembly_name)
             said.append(f"the {noun}" if every == 1 else _so_many(noun, every))
         else:
             said += [f"the {copy_words(name)}" for name in some]
     return listed(said)
 
 
-def body_said(name: str, many: str) -> str:
+def body_noun(design: Design, name: str) -> str:
+    """Give what one of an assembly is called: by its title, ``base frame`` of `Base frame`."""
+    title = next((one.title for one in design.assemblies if one.name == name), own_name(name))
+    noun = title.partition(",")[0]  # the title of one of several that differ says after a comma which
+    return noun if noun[1:2].isupper() else noun[:1].lower() + noun[1:]
+
+
+def body_said(design: Design, name: str, many: str) -> str:
     """Give what a maker called an assembly by, in words; ``many`` is the number typed after it, ``*2``."""
     if not many:
         return copy_words(name)
-    noun = own_name(name)
+    called = {copy.name: one.name for one in design.assemblies for copy in one.copies}
+    noun = body_noun(design, called.get(name, name))
     return _so_many(noun, int(many[1:])) if many[1:] else plural(noun, 2)
 
 
@@ -146,7 +154,9 @@ def pieces_named(
         if name in bodies:
             whole = bodies[name]
             own = len(whole) < _copies_named(design, name) and len(whole) <= MOST_OWN_NAMES
-            named += [copy_words(one) for one in whole] if own else [plural(own_name(name), len(whole))]
+            named += (
+                [copy_words(one) for one in whole] if own else [plural(body_noun(design, name), len(whole))]
+            )
         if not some:
             continue
         own = len(some) < every[name] and len(some) <= MOST_OWN_NAMES

@@ -14,7 +14,7 @@ from plangen.sequence.fitting import is_wall_hardware
 from plangen.sequence.model import StepKind
 from plangen.sequence.names import Names
 from plangen.sequence.plan import Plan
-from plangen.sequence.resting import left_over
+from plangen.sequence.resting import left_over, set_down_by
 from plangen.sequence.tokens import replace_names
 from plangen.sequence.trade import plain_kind
 
@@ -63,6 +63,8 @@ def merge(
             seen_draft = True
             continue
         plan = plan_of(names, entry)
+        closed = set_down_by(names.design, plan.brought)
+        plan = replace(plan, joints=tuple(dict.fromkeys((*plan.joints, *closed))))
         if entry.step is not None:
             (after if seen_draft else before).append(plan)
         elif not draft:
