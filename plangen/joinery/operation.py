@@ -7,7 +7,7 @@ from enum import Enum
 
 from plangen.findings import Place
 from plangen.joinery.cuts import Cut
-from plangen.joinery.space import Axis, Direction, Side
+from plangen.joinery.space import Axis, Direction, Point, Side
 from plangen.units import Length, Phrase
 
 
@@ -20,6 +20,7 @@ class Form(Enum):
     OUTLINE = "outline"  # a curve, taper, notch or mitre: its corners located, its radii noted
     PLANE = "plane"  # a saw cut that leans two ways: located at a corner, its two saw settings noted
     ROUND = "round"  # a stretch made round: located along its length, its diameter noted
+    MARK = "mark"  # a place marked on a face: located like a hole's centre, what comes there noted
 
 
 class Group(Enum):
@@ -116,7 +117,8 @@ class Operation:
     ``key`` tells equal operations from different ones and orders them: (kind, numbers). ``title``
     is the trade's noun ("Dado"), ``say`` one instruction for the drafted step, ``tools`` what it
     needs, ``cautions`` keys into the handbook's safety texts, ``joint`` the joint that asked for it.
-    ``group`` is its place in the order of work, where that is not its kind's.
+    ``group`` is its place in the order of work, where that is not its kind's. ``seats`` are the
+    origins of the pieces of hardware that it is worked for, on the face ``side``.
     """
 
     kind: str
@@ -131,3 +133,4 @@ class Operation:
     place: Place | None = None
     adds: tuple[Added, ...] = ()
     group: Group | None = None
+    seats: tuple[Point, ...] = ()

@@ -13,6 +13,7 @@ from plangen.joinery.operation import Feature, Form, Group, Operation
 from plangen.joinery.piece import Bench
 from plangen.joinery.space import Box, Point, Side
 from plangen.joinery.tenon import Tenons
+from plangen.joinery.wedges import kerf_wedge, report_no_size, say_kerf_wedge
 from plangen.units import ZERO, Length, Phrase, inches, millimetres, phrase
 
 MOST = 6  # pegs or wedges in one tenon
@@ -138,9 +139,9 @@ def _peg_hole(
 def wedged(entry: Wedged, meeting: Meeting, tenons: Tenons, place: Place, bench: Bench) -> Fastened | None:
     """Saw the kerfs for wedges, across the thickness of each tenon; None, with a finding, for no room."""
     two, end = meeting.two, tenons.end
-    wedge = known_hardware(entry.with_, bench)
+    row = known_hardware(entry.with_, bench)
     number = entry.number if entry.number is not None else 2
-    if wedge is None or not _counted(number, entry, "wedges", bench):
+    if row is None or not _counted(number, entry, "wedges", bench):
         return None
     usual = inches("1/16") if bench.units == "inch" else millimetres("1.5")
     kerf = entry.kerf.length(bench.scope) if entry.kerf is not None else usual
@@ -175,8 +176,10 @@ def wedged(entry: Wedged, meeting: Meeting, tenons: Tenons, place: Place, bench:
         tools=(phrase("Tenon saw"),),
         cautions=("chisel",),
     )
+    wedge = kerf_wedge(kerf, deep, tenons.each[0].size(two.thick))
+    report_no_size(row, wedge.wide, wedge.thickness, wedge.length, entry.place_of("with_"), bench)
     drive = phrase("Drive the wedges with glue, in turns, and trim them flush.")
-    return Fastened((), (sawn,), ((wedge.name, tuple(spots)),), (drive,))
+    return Fastened((), (sawn,), ((row.name, tuple(spots)),), (say_kerf_wedge(wedge), drive))
 
 
 def _counted(number: int, entry: Pegged | Wedged, what: str, bench: Bench) -> bool:

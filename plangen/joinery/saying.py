@@ -11,7 +11,7 @@ from plangen.joinery.kinds import Say
 from plangen.joinery.operation import Form, Operation
 from plangen.joinery.operations import OPERATIONS
 from plangen.joinery.piece import Piece
-from plangen.joinery.sentences import hole, slanted_end, slot
+from plangen.joinery.sentences import hole, mark, slanted_end, slot
 from plangen.joinery.space import Side
 from plangen.units import ZERO, Phrase, phrase
 
@@ -29,6 +29,8 @@ def say(operation: Operation, piece: Piece) -> Phrase:
         return round_stretch(operation, piece)
     if feature.form is Form.PLANE:
         return slanted_end(operation, piece)
+    if feature.form is Form.MARK:
+        return mark(operation, piece)
     return phrase(f"Saw the {operation.title.lower()} on the line and smooth it.")
 
 

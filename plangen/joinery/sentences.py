@@ -11,6 +11,8 @@ from plangen.joinery.piece import Piece
 from plangen.joinery.space import Axis, Side
 from plangen.units import ZERO, Length, Phrase, phrase
 
+NOWHERE = Phrase()
+
 
 def slot(verb: str, feature: Feature, piece: Piece) -> Phrase:
     """Say a channel in a face: width, length where it is stopped, depth, and where it is."""
@@ -73,7 +75,32 @@ def counted(operation: Operation, noun: str) -> str:
     return f"a {noun}" if number == 1 else f"{number} {noun}s"
 
 
-def hole(operation: Operation, piece: Piece) -> Phrase:
+def located_hole(operation: Operation, piece: Piece) -> Phrase:
+    """Say holes that a maker has placed: all that ``hole`` says, and where they are."""
+    return hole(operation, piece, places(operation, piece))
+
+
+def places(operation: Operation, piece: Piece) -> Phrase:
+    """Say where the first hole is, how far apart those of its row are, and that the rest mirror it."""
+    feature = operation.features[0]
+    words = Phrase()
+    for axis in (axis for axis in Axis if axis is not feature.side.axis):
+        side = next((one for one in feature.datum if one.axis is axis), Side.of(axis, False))
+        reach = sum((one.pitch * (one.number - 1) for one in feature.repeat if one.axis is axis), ZERO)
+        at = feature.span(axis).low + (reach if side.high else ZERO)
+        inward = (piece.finished.side(side) - at) * side.sign
+        words += phrase(" and " if words else "", inward, f" from the {piece.call(side)}")
+    one = number_of(operation) == 1
+    words = (phrase(", ") if one else phrase(", the first ")) + words
+    for row in feature.repeat:
+        words += phrase(", then every ", row.pitch, f" {_AWAY[row.axis]}")
+    return words + phrase(", and at the mirror places" if len(operation.features) > 1 else "")
+
+
+_AWAY = {Axis.ACROSS: "across", Axis.DEEP: "front to back", Axis.UP: "up and down"}
+
+
+def hole(operation: Operation, piece: Piece, where: Phrase = NOWHERE) -> Phrase:
     """Say holes: how many, how wide and deep, in which face, with their wider mouths and how they lean."""
     feature = operation.features[0]
     number = number_of(operation)
@@ -83,7 +110,9 @@ def hole(operation: Operation, piece: Piece) -> Phrase:
         if feature.depth is None
         else phrase(" across and ", feature.depth, " deep", " along the hole" if feature.way else "")
     )
-    words += phrase(f" in the {piece.call(feature.side)}")
+    # Of holes that lean it has to be told which leans where.
+    where = where or (places(operation, piece) if feature.way is not None else NOWHERE)
+    words += phrase(f" in the {piece.call(feature.side)}") + where
     if feature.counterbore is not None:
         words += phrase(
             ", counterbored ", feature.counterbore[0], " across and ", feature.counterbore[1], " deep"
@@ -192,3 +221,12 @@ def opened_side(span: Span, axis: Axis, piece: Piece) -> Side | None:
 def runs_through(span: Span, axis: Axis, piece: Piece) -> bool:
     """Whether a span goes from end to end of the piece."""
     return span.low <= piece.finished.low.at(axis) and span.high >= piece.finished.high.at(axis)
+
+
+def mark(operation: Operation, piece: Piece) -> Phrase:
+    """Say the places that are marked on a face, and what comes there; nothing is cut."""
+    feature = operation.features[0]
+    number = number_of(operation)
+    places = "a place" if number == 1 else f"{number} places"
+    words = phrase(f"Mark {places} on the {piece.call(feature.side)}: ")
+    return words + feature.note + phrase(".")

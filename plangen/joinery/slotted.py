@@ -7,6 +7,7 @@ from plangen.handbook.movement import MOST_TANGENTIAL, coefficients
 from plangen.joinery.body import Meeting, spans_of
 from plangen.joinery.operation import Feature, Form, Group, Operation
 from plangen.joinery.piece import Bench, Piece
+from plangen.joinery.sentences import slot
 from plangen.joinery.shapes import channel
 from plangen.joinery.space import Axis, Box, Point, Side
 from plangen.units import ZERO, Length, Phrase, phrase
@@ -59,11 +60,14 @@ def slotted_hole(
     across = next(axis for axis in Axis if axis not in (outer.axis, along))
     box = _around(head, {along: length, across: width}, outer, thickness)
     cuts, features = [channel(box, along, "round", outer)], []
+    tools = [phrase("Drill, ", width, " bit"), phrase("Router or file, to join two holes to a slot")]
     if counterbore:
         wide = width * 2 + length - width
         room = _around(head, {along: wide, across: width * 2}, outer, counterbore)
         cuts.append(channel(room, along, "round", outer))
         features.append(Feature(Form.SLOT, outer, spans_of(room), depth=counterbore, radii=(width,)))
+        tools.insert(0, phrase("Drill, ", width * 2, " flat-bottomed bit"))
+        tools[-1] = phrase("Router or chisel, to join holes to a slot")
     features.insert(0, Feature(Form.SLOT, outer, spans_of(box), radii=(width / 2,)))
     return Operation(
         kind="slotted hole",
@@ -72,11 +76,26 @@ def slotted_hole(
         cuts=tuple(cuts),
         features=tuple(features),
         say=Phrase(),
-        tools=(phrase("Drill, ", width, " bit"), phrase("Router or file, to join two holes to a slot")),
+        tools=tuple(tools),
         cautions=("drill",),
         place=place,
         group=Group.HOLES,
     )
+
+
+def say_slotted(operation: Operation, piece: Piece) -> Phrase:
+    """Say the slot; where the head is sunk, the wider slot for it first, from the same face."""
+    through = operation.features[0]
+    said = slot("Cut a slotted hole", through, piece)
+    for room in operation.features[1:]:
+        wide, long = sorted(
+            (span.high - span.low for axis, span in room.spans if axis is not room.side.axis),
+            key=lambda size: size.mm,
+        )
+        words = phrase("First sink a slot for the head in the ", piece.call(room.side), ": ")
+        words += phrase(wide, " wide, ", long, " long and ", room.depth or ZERO, " deep. ")
+        said = words + said + phrase(" The slotted hole lies in the middle of its floor.")
+    return said
 
 
 def _around(head: Point, sizes: dict[Axis, Length], outer: Side, depth: Length) -> Box:

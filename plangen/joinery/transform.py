@@ -250,6 +250,7 @@ def transform_operation(operation: Operation, by: Transform) -> Operation:
         cuts=tuple(transform_cut(cut, by) for cut in operation.cuts),
         features=tuple(transform_feature(feature, by) for feature in operation.features),
         adds=tuple(replace(added, side=by.side(added.side)) for added in operation.adds),
+        seats=tuple(by.point(seat) for seat in operation.seats),
     )
 
 
@@ -265,7 +266,8 @@ def _operation_signature(operation: Operation, blank: Box) -> Signature:
     sided = any(feature.countersink for feature in operation.features)
     cuts = tuple(sorted((_cut_signature(cut, blank, sided) for cut in operation.cuts), key=repr))
     adds = tuple(sorted((added.side.word, _number(added.thickness), added.item) for added in operation.adds))
-    return (operation.kind, operation.joint or "", cuts, adds)
+    seats = () if operation.cuts else tuple(sorted(_numbers(seat) for seat in operation.seats))
+    return (operation.kind, operation.joint or "", cuts, adds, seats)
 
 
 def _number(length: Length) -> int:

@@ -178,7 +178,9 @@ class TestMitre:
     def test_it_takes_a_triangle_off_the_end(self, end: str, long: str) -> None:
         part = board(f"mitre: {{end: {end}, angle: 45deg, long: {long}}}")
         assert area(part) == pytest.approx(10 * 10 / 2)
-        assert said(one(part, "mitre")) == f"Saw the {end} end to a mitre of 45°."
+        assert said(one(part, "mitre")) == (
+            f"Saw the {end} end to a mitre of 45°; the {long} edge stays long."
+        )
 
     def test_thirty_degrees(self) -> None:
         part = board("mitre: {end: top, angle: 30deg, long: back}")

@@ -108,7 +108,10 @@ class TestHole:
         assert one(part, "hole").features[0].depth is None
         # A round hole is broken into facets: up to a few thousandths less than the true circle.
         assert taken(part) == pytest.approx(math.pi * 0.25**2 * 0.75, rel=0.02)
-        assert said(one(part, "hole")) == "Drill a hole 1/2 in across, through in the inside face."
+        assert said(one(part, "hole")) == (
+            "Drill a hole 1/2 in across, through in the inside face, "
+            "2 in from the front edge and 4 in from the bottom end."
+        )
 
     def test_blind_and_counted_from_the_far_sides(self) -> None:
         part = board("hole: {face: outside, from back: 2in, from top: 4in, diameter: 1/4in, depth: 3/8in}")
@@ -131,7 +134,10 @@ class TestHole:
         # The feature's own place is the low end of its rows, which grow upward.
         assert (feature.span(Axis.DEEP).low, feature.span(Axis.UP).low) == (length("4"), length("3"))
         assert feature.repeat == (Repeat(Axis.DEEP, 2, length("5")), Repeat(Axis.UP, 4, length("2")))
-        assert said(one(part, "hole")).startswith("Drill 8 holes 1/4 in across and 3/8 in deep")
+        assert said(one(part, "hole")) == (
+            "Drill 8 holes 1/4 in across and 3/8 in deep in the inside face, the first 1 in from the back "
+            "edge and 3 in from the bottom end, then every 5 in front to back, then every 2 in up and down."
+        )
 
     def test_a_counterbore_is_a_second_wider_cut(self) -> None:
         part = board(

@@ -51,6 +51,12 @@ class TestBevel:
         text = top_text(f"bevel: {{{bevel}}}")
         assert line_at(text, the_fault(text, "bevel")).startswith(at)
 
+    def test_an_edge_across_the_face_wants_a_mitre(self) -> None:
+        text = top_text("bevel: {at: left, angle: 30deg, long: back}")
+        finding = the_fault(text, "bevel")
+        assert "`mitre: {end: left, angle: …, long: back}`" in finding.remedy
+        assert line_at(text, finding).startswith("long")
+
     def test_one_that_takes_everything(self) -> None:
         text = leg_text("bevel: {at: front, angle: 45deg, long: left}")
         assert line_at(text, the_fault(text, "bevel")).startswith("angle")
@@ -115,8 +121,8 @@ class TestTiltedHole:
         (feature,) = only(part).features
         assert (feature.depth, feature.angle_degrees) == (None, pytest.approx(20))
         assert said(only(part)) == (
-            "Drill a hole 1 in across, through in the bottom face. "
-            "Lean the bit 20° from square, its point to the left."
+            "Drill a hole 1 in across, through in the bottom face, 3 in from the left end and 3 in from the "
+            "front edge. Lean the bit 20° from square, its point to the left."
         )
 
     def test_blind_leaning_two_ways_with_its_sight_line(self) -> None:
@@ -137,7 +143,8 @@ class TestTiltedHole:
         ways = {tuple(math.copysign(1, value) for value in cut.way[:2]) for cut in only(part).cuts}  # type: ignore[union-attr]
         assert ways == {(1, 1), (-1, 1), (1, -1), (-1, -1)}
         assert said(only(part)) == (
-            "Drill 4 holes 3/4 in across, through in the bottom face. Lean the bit 14.3° from square, along "
+            "Drill 4 holes 3/4 in across, through in the bottom face, the first 3 in from the left end and "
+            "2 in from the front edge, and at the mirror places. Lean the bit 14.3° from square, along "
             "a sight line 33.5° from right towards back, its point to the right and back; at the mirror "
             "places to the other side, as the arrows of the part sheet show."
         )
@@ -206,8 +213,8 @@ class TestWhatJointsMake:
             "the right edge stays long.",
         ]
         assert words["seat"][0] == (
-            "Drill a hole 1 in across, through in the bottom face. Lean the bit 14.3° from square, along a "
-            "sight line 33.5° from right towards back, its point to the right and back."
+            "Drill a hole 1 in across, through in the bottom face, 3 in from the left end and 2 in from the "
+            "front edge. Lean the bit 14.3° from square, along a sight line 33.5° from right towards back, its point to the right and back."
         )
 
 

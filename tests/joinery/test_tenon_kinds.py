@@ -8,6 +8,7 @@ import pytest
 
 from plangen.joinery.cuts import PrismCut
 from plangen.joinery.space import Axis, Side
+from plangen.units import LengthStyle
 from tests.design.small import (
     box,
     box_cut,
@@ -178,6 +179,11 @@ class TestWedged:
         assert words(self.design, "mortise and tenon", "rail", "wedge kerf") == (
             "Saw 2 kerfs 1 in deep into the tenon on the left end for the wedges."
         )
+        # As wide as the tenon is thick, as long as the kerf is deep, twice the kerf at the butt.
+        assert (
+            "Make each wedge as wide as the tenon is thick, 1/4 in, and 1 in long along the grain, tapering "
+            "from 1/8 in thick at the butt to an edge. Drive the wedges with glue"
+        ) in self.design.joints[0].say.text(LengthStyle()).replace("\u00a0", " ")
 
 
 @pytest.mark.parametrize(

@@ -7,6 +7,7 @@ import pytest
 from plangen.joinery.cuts import PrismCut
 from plangen.joinery.shapes import points_of
 from plangen.joinery.space import Axis, Side
+from plangen.units import LengthStyle
 from tests.design.small import faults, length, line_at, one, prism, project, said, sizes, solve, taken
 from tests.joinery.together import overlap
 
@@ -73,9 +74,24 @@ class TestWedgeMortise:
 
     def test_said_with_both_openings(self) -> None:
         assert said(one(solve(tusk()).part("rail"), "wedge mortise")) == (
-            "Chop a mortise for the wedge right through the tenon from the top edge, 1/4 in thick and 7/8 in "
+            "Chop a mortise for the wedge right through the tenon at the left end, from the top edge, "
+            "its inner wall 1 3/8 in from the shoulder, 1/4 in thick and 7/8 in "
             "long there, its outer wall sloped to 5/8 in long where it comes out."
         )
+
+    def test_the_wedge_is_said(self) -> None:
+        # 2 in across the tenon, 3/4 in past the face where it enters; 4 in long it stands out 1 in at both
+        # sides: 3/4 + 1/8 at the butt, and 4/8 less at the tip.
+        (joint,) = solve(tusk()).joints
+        assert (
+            "Make each wedge 1/4 in thick and 4 in long, one edge straight along the grain and the other "
+            "sloped 1:8: 7/8 in wide at the butt and 3/8 in at the tip."
+        ) in joint.say.text(LengthStyle()).replace("\u00a0", " ")
+
+    def test_the_thickness_of_its_row(self) -> None:
+        text = tusk(KEYS + ", driven: top").replace("length: 4in", "length: 4in, thickness: 3/16in")
+        cut = prism(one(solve(text).part("rail"), "wedge mortise"))
+        assert cut.high - cut.low == length("3/16")
 
     def test_driven_through_the_thickness(self) -> None:
         rail = solve(tusk(f"{KEYS}, driven: front")).part("rail")
@@ -105,6 +121,17 @@ class TestWrong:
         (finding,) = faults(text)
         assert finding.kind == kind
         assert line_at(text, finding).startswith(at)
+
+    def test_a_wedge_shorter_than_the_tenon_is_wide(self) -> None:
+        text = tusk(TUSK).replace("length: 4in", "length: 1in")
+        (finding,) = faults(text)
+        assert (finding.kind, line_at(text, finding).startswith("wedge: wedge")) == ("wedge-too-short", True)
+
+    def test_a_row_without_a_size_is_told_what_comes_out(self) -> None:
+        text = tusk(TUSK).replace("{kind: wedge, length: 4in}", "{kind: wedge}")
+        (finding,) = [one for one in faults(text, only_errors=False) if one.kind == "hardware-no-size"]
+        assert "`thickness: 1/4in, width: 7/8in, length: 4in`" in finding.remedy
+        assert "hardware-no-size" not in [one.kind for one in faults(tusk(TUSK), only_errors=False)]
 
     def test_little_wood_beyond_the_wedge(self) -> None:
         text = tusk(f"{TUSK}, wedge width: 1-1/4in")

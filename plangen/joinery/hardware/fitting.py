@@ -57,8 +57,34 @@ def fitted(
             return ()
         made.append(one)
     made += lead_holes(ware, seats, piece, place, bench)
+    if not made:
+        made = [marked(item, seats, piece, place)]
     return tuple(
-        replace(operation, joint=joint, cautions=(*operation.cautions, *ware.cautions)) for operation in made
+        replace(
+            operation, joint=joint, cautions=(*operation.cautions, *ware.cautions), seats=tuple(seats.mouths)
+        )
+        for operation in made
+    )
+
+
+def marked(item: Fastener, seats: Seats, piece: Piece, place: Place) -> Operation:
+    """Give the marks by which hardware is set on its face where nothing is cut for it."""
+    several = len(seats.mouths) > 1
+    noun = item.title[:1].lower() + item.title[1:]
+    spans = tuple((axis, Span(seats.low.at(axis), seats.low.at(axis))) for axis in Axis)
+    feature = Feature(
+        Form.MARK, seats.face, spans, seats.datum, repeat=seats.repeat, note=phrase(f"middle of {noun}")
+    )
+    return Operation(
+        kind="mark",
+        title=f"Places of the {noun}" if several else f"Place of the {noun}",
+        side=seats.face,
+        cuts=(),
+        features=(feature,),
+        say=Phrase(),
+        tools=(phrase("Pencil and square"),),
+        place=place,
+        seats=seats.mouths,
     )
 
 

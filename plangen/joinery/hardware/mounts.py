@@ -293,6 +293,7 @@ MAGNET = HardwareKind(
     forms=_magnet_forms,
     wrong=_magnet_wrong,
     says="Try which way the magnets draw each other, then glue them in.",
+    in_pairs=True,
 )
 CATCH = HardwareKind(
     "catch",

@@ -9,7 +9,7 @@ from plangen.joinery.cuts import RoundCut
 from plangen.joinery.fastening import Fastening, places_along, said
 from plangen.joinery.operation import Feature, Form, Operation
 from plangen.joinery.piece import Bench, Fastener
-from plangen.joinery.slotted import slot_length, slotted_hole, travel
+from plangen.joinery.slotted import say_slotted, slot_length, slotted_hole, travel
 from plangen.joinery.space import Point, Side
 from plangen.units import ZERO, Length, Phrase, inches, millimetres, phrase
 
@@ -277,4 +277,5 @@ KIND = JointKind(
     verb="Screw",
     lies=True,
     tight=True,
+    says={"slotted hole": say_slotted},
 )

@@ -12,7 +12,7 @@ from plangen.joinery.cuts import RoundCut
 from plangen.joinery.fastening import said
 from plangen.joinery.hardware.fitting import BEYOND_TIP
 from plangen.joinery.hardware.ware import Ware
-from plangen.joinery.operation import Feature, Form, Operation
+from plangen.joinery.operation import Feature, Form, Operation, Span
 from plangen.joinery.piece import Bench, Piece
 from plangen.joinery.space import SIDE_WORDS, Axis, Point, Side
 from plangen.units import ZERO, Length, Phrase, phrase
@@ -150,9 +150,11 @@ def _member(
     ware: Ware,
     bench: Bench,
 ) -> tuple[list[Operation], list[Spot]] | None:
-    """The lead holes of one member, counted from its front end, and a spot for every screw."""
+    """The mark of one member's front end, its lead holes, and a spot for every screw."""
+    begins = _at(piece, side, line, toward, front)
+    made = [_mark(begins, piece, side, toward, entry)]
     if ware.screws is None:
-        return [], []
+        return made, []
     screw = bench.fastener(ware.screws.name)
     if screw is None or screw.length is None:
         return None
@@ -173,11 +175,10 @@ def _member(
     along = [place for place, _ in places] or [
         length * Fraction(2 * index + 1, 2 * number) for index in range(number)
     ]
-    made, spots = [], []
+    spots = []
     gauge = screw.gauge if screw.gauge is not None else screw.diameter
     for place in along:
-        mouth = piece.finished.low.with_(side.axis, piece.finished.side(side)).with_(Axis.UP, line)
-        mouth = mouth.with_(toward.axis, front - place * toward.sign)
+        mouth = _at(piece, side, line, toward, front - place * toward.sign)
         spots.append(Spot(piece.copy, mouth.floats(), side))
         if not known or gauge is None:
             continue
@@ -197,6 +198,38 @@ def _member(
         lead = wood_screws.lead_hole(gauge, piece.hard)
         made.append(_lead(mouth, side, toward, lead, screw.length, entry))
     return made, spots
+
+
+def _at(piece: Piece, side: Side, line: Length, toward: Side, place: Length) -> Point:
+    """A place on the middle line of the slide, on the side of the piece that it is screwed to."""
+    on_face = piece.finished.low.with_(side.axis, piece.finished.side(side))
+    return on_face.with_(Axis.UP, line).with_(toward.axis, place)
+
+
+def _mark(begins: Point, piece: Piece, side: Side, toward: Side, entry: Slides) -> Operation:
+    """The mark that a member is set by: where its middle line begins, on the piece or at its very end.
+
+    The front of a slide that is set back on the carcase lies before the drawer side where that is
+    further in; then the line is marked, and its end is flush with the piece.
+    """
+    far = piece.finished.side(toward)
+    at = begins if (far - begins.at(toward.axis)) * toward.sign >= ZERO else begins.with_(toward.axis, far)
+    spans = tuple((axis, Span(at.at(axis), at.at(axis))) for axis in Axis)
+    ahead = (begins.at(toward.axis) - at.at(toward.axis)) * toward.sign
+    words = phrase("front end of the slide, on its middle line")
+    if ahead > ZERO:
+        words = phrase("middle line of the slide, whose front end stands ", ahead, " before this end")
+    return Operation(
+        kind="mark",
+        title="Line of the slide",
+        side=side,
+        cuts=(),
+        features=(Feature(Form.MARK, side, spans, (toward, Side.BOTTOM), note=words),),
+        say=Phrase(),
+        tools=(phrase("Pencil and square"),),
+        place=entry.place,
+        seats=(at,),
+    )
 
 
 def _lead(

@@ -11,7 +11,7 @@ from plangen.joinery.joints.screwed import Driven, driven
 from plangen.joinery.operation import Feature, Form, Operation
 from plangen.joinery.piece import Bench, Fastener
 from plangen.joinery.shapes import circle_loop
-from plangen.joinery.slotted import travel
+from plangen.joinery.slotted import say_slotted, travel
 from plangen.joinery.space import Point, Side
 from plangen.units import ZERO, Length, Phrase, inches, millimetres, phrase
 
@@ -239,4 +239,5 @@ KIND = JointKind(
     lies=True,
     last=True,
     tight=True,
+    says={"slotted hole": say_slotted},
 )

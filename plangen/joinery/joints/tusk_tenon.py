@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import ClassVar, Final, cast
+from typing import ClassVar, cast
 
 from plangen.expressions import LengthExpr, Name, Names, SideWord
 from plangen.joinery.body import Expansion, JointBody, JointKind, Meeting, Spot, spans_of
@@ -15,12 +15,10 @@ from plangen.joinery.fields import resolve_face
 from plangen.joinery.joints import mortise_and_tenon
 from plangen.joinery.joints.mortise_and_tenon import MortiseAndTenon
 from plangen.joinery.operation import Feature, Form, Group, Operation
-from plangen.joinery.piece import Bench, Piece
+from plangen.joinery.piece import Bench, Fastener, Piece
 from plangen.joinery.space import Axis, Box, Side
+from plangen.joinery.wedges import SLOPE, report_no_size, say_tusk_wedge, tusk_wedge
 from plangen.units import ZERO, Length, Phrase, inches, millimetres, phrase
-
-# A wedge that holds, and still lets itself be knocked out: common practice, no source.
-SLOPE: Final = Fraction(1, 8)
 
 
 class TuskTenon(JointBody):
@@ -30,7 +28,8 @@ class TuskTenon(JointBody):
     mortise and tenon. The wedge, a row under ``hardware``, is driven in from the side of the rail that
     ``driven`` names. Its mortise begins a little inside the outer face, so that the wedge bears on that
     face; its outer wall slopes 1:8. ``wedge width`` is how far it reaches past the face where the wedge
-    is driven in (a third of ``proud`` unless said), ``wedge thickness`` a third of the tenon there.
+    is driven in (a third of ``proud`` unless said), ``wedge thickness`` that of its row, or else a third of
+    the tenon there. The row gives the ``length``, unless it stands out 1 in (25 mm) at both sides.
     """
 
     in_: Names
@@ -80,32 +79,48 @@ def expand(entry: TuskTenon, meeting: Meeting, bench: Bench) -> Expansion:
     """Cut the tenon and its mortise, and the wedge's mortise through what stands proud."""
     if not never_glued(entry, "a tusk tenon", bench):
         return Expansion()
-    if bench.fastener(str(entry.wedge)) is None:
+    row = bench.fastener(str(entry.wedge))
+    if row is None:
         bench.findings.error(
             "undefined-name",
             f"there is no hardware called `{entry.wedge}`",
             entry.place_of("wedge"),
-            "add it under `hardware`, for example `wedge: {kind: wedge, length: 4in}`",
+            "add it under `hardware`, for example `wedge: {kind: wedge, thickness: 3/8in, length: 6in}`",
         )
         return Expansion()
     made = mortise_and_tenon.expand(cast(MortiseAndTenon, entry), meeting, bench)
     if not made.on_one:
         return Expansion()
-    tusk = _tusk(entry, meeting, made, bench)
+    tusk = _tusk(entry, row, meeting, made, bench)
     if tusk is None:
         return Expansion()
     mouth = [tusk.box.middle(axis) for axis in Axis]
     mouth[tusk.side.axis.value] = tusk.box.side(tusk.side)
     spot = Spot(meeting.two.copy, (float(mouth[0]), float(mouth[1]), float(mouth[2])), tusk.side)
+    across = tusk.box.size(tusk.side.axis)
+    past = (tusk.box.side(tusk.along) - meeting.one.finished.side(tusk.along)) * tusk.along.sign
+    wedge = tusk_wedge(across, past, tusk.box.size(tusk.over), row.length, bench)
+    if wedge.length < across:
+        bench.findings.error(
+            "wedge-too-short",
+            f"`{row.name}` is {said(wedge.length, bench)} long, and the tenon of {meeting.two.copy} "
+            f"{said(across, bench)} across",
+            entry.place_of("wedge"),
+            "make it longer than the tenon by what the mallet needs at both ends",
+            part=meeting.two.part,
+        )
+        return Expansion()
+    report_no_size(row, wedge.thickness, wedge.wide, wedge.length, entry.place_of("wedge"), bench)
     return replace(
         made,
+        then=(*made.then, say_tusk_wedge(wedge)),
         on_two=(*made.on_two, _wedge_mortise(tusk, entry)),
         hardware=((str(entry.wedge), (spot,)),),
         glue_area=Fraction(0),
     )
 
 
-def _tusk(entry: TuskTenon, meeting: Meeting, made: Expansion, bench: Bench) -> Tusk | None:
+def _tusk(entry: TuskTenon, row: Fastener, meeting: Meeting, made: Expansion, bench: Bench) -> Tusk | None:
     """Lay out the wedge's mortise; None, with a finding, where it has no room."""
     one, two, along = meeting.one, meeting.two, meeting.end
     side = resolve_face(entry.driven, two, bench, entry.place_of("driven"))
@@ -129,7 +144,7 @@ def _tusk(entry: TuskTenon, meeting: Meeting, made: Expansion, bench: Bench) -> 
     thick = (
         entry.wedge_thickness.length(bench.scope)
         if entry.wedge_thickness is not None
-        else bench.nearest(third)
+        else row.thickness or bench.nearest(third)
     )
     thin = width - tenon.size(side.axis) * SLOPE
     if not _has_room(entry, meeting, proud, width, thin, thick, tenon.size(over), bench):
@@ -223,7 +238,7 @@ def _wedge_mortise(tusk: Tusk, entry: TuskTenon) -> Operation:
         cuts=(PrismCut(tusk.over, box.low.at(tusk.over), box.high.at(tusk.over), (loop,)),),
         features=(Feature(Form.SLOT, driven, spans_of(box)),),
         say=Phrase(),
-        tools=(phrase("Mortise chisel, ", box.size(tusk.over), " or narrower"),),
+        tools=(phrase("Paring chisel, ", box.size(tusk.over), " or narrower"),),
         cautions=("chisel",),
         place=entry.place,
         group=Group.JOINTS,
@@ -239,8 +254,16 @@ def say(operation: Operation, piece: Piece) -> Phrase:
         abs(one[0] - two[0]) + abs(one[1] - two[1])
         for one, two in ((cut.loops[0].start, ends[0]), (ends[1], ends[2]))
     )
+    inner = feature.span(piece.runs)
+    low, high = piece.shoulders.low.at(piece.runs), piece.shoulders.high.at(piece.runs)
+    at_low = inner.high <= low
+    shoulder = low - inner.high if at_low else inner.low - high
+    end = Side.of(piece.runs, not at_low)
     return phrase(
-        f"Chop a mortise for the wedge right through the tenon from the {piece.call(feature.side)}, ",
+        f"Chop a mortise for the wedge right through the tenon at the {piece.call(end)}, "
+        f"from the {piece.call(feature.side)}, its inner wall ",
+        shoulder,
+        " from the shoulder, ",
         cut.high - cut.low,
         " thick and ",
         wide,

@@ -35,12 +35,23 @@ def work(entry: Bevel, piece: Piece, bench: Bench) -> tuple[Operation, ...]:
     long = resolve_face(entry.long, piece, bench, entry.place_of("long"))
     if at is None or long is None:
         return ()
+    if at.axis is piece.runs and long.axis is piece.wide:
+        bench.findings.error(
+            "bevel",
+            f"across a face, with an edge of {piece.part} the long one, an end is sawn to a mitre",
+            entry.place_of("long"),
+            f"write `mitre: {{end: {at.word}, angle: …, long: {long.word}}}`; a bevel leaves a face long",
+            part=piece.part,
+        )
+        return ()
     if at.axis is piece.thick or long.axis is not piece.thick:
+        faces = " or ".join(Side.of(piece.thick, high).word for high in (False, True))
         bench.findings.error(
             "bevel",
             f"a bevel is sawn along an end or an edge of {piece.part}, with one of its faces the long one",
             entry.place_of("at" if at.axis is piece.thick else "long"),
-            "`at` names an end or an edge, `long` a face",
+            f"`at` names an end or an edge, `long` a face: {faces}; "
+            "an end with an edge the long one is a `mitre`",
             part=piece.part,
         )
         return ()

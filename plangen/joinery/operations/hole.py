@@ -13,7 +13,7 @@ from plangen.joinery.kinds import OperationKind
 from plangen.joinery.operation import Feature, Form, Group, Operation, Span
 from plangen.joinery.piece import Bench, Piece
 from plangen.joinery.rows import InRows, mirrored, rows_of
-from plangen.joinery.sentences import hole
+from plangen.joinery.sentences import located_hole
 from plangen.joinery.space import SIDE_WORDS, Axis, Box, Direction, Point, Side, to_nanometre
 from plangen.units import ZERO, Length, Phrase, millimetres, phrase
 
@@ -260,5 +260,9 @@ def _counterbore(
     return None
 
 
-KIND = OperationKind("hole", Hole, work, Group.HOLES, hole, heading="Drill the {work} in the {pieces}")
-PLURAL = OperationKind("holes", Hole, work, Group.HOLES, hole, heading="Drill the {work} in the {pieces}")
+KIND = OperationKind(
+    "hole", Hole, work, Group.HOLES, located_hole, heading="Drill the {work} in the {pieces}"
+)
+PLURAL = OperationKind(
+    "holes", Hole, work, Group.HOLES, located_hole, heading="Drill the {work} in the {pieces}"
+)

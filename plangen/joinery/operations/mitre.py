@@ -104,10 +104,14 @@ def work(entry: Mitre, piece: Piece, bench: Bench) -> tuple[Operation, ...]:
 
 
 def say(operation: Operation, piece: Piece) -> Phrase:
-    """Say which end is sawn to what angle."""
+    """Say which end is sawn to what angle, and which edge stays long."""
     feature = operation.features[0]
     (end,) = feature.datum
-    return phrase(f"Saw the {piece.call(end)} to a mitre of {degrees_text(feature.angle_degrees or 0.0)}.")
+    # The first corner is the tip of the mitre, on the long edge.
+    tip = feature.corners[0].at[plane_axes(feature.side.axis).index(piece.wide)]
+    long = Side.of(piece.wide, tip > piece.finished.middle(piece.wide))
+    angle = degrees_text(feature.angle_degrees or 0.0)
+    return phrase(f"Saw the {piece.call(end)} to a mitre of {angle}; the {piece.call(long)} stays long.")
 
 
 KIND = OperationKind("mitre", Mitre, work, Group.SHAPES, say, heading="Saw the {work} on the {pieces}")
