@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from pydantic import TypeAdapter
 
-from plangen.description.model import Description, StepEntry
+from plangen.description.model import Description, PinsEntry, StepEntry
 from plangen.description.reader import _settle_places
 from plangen.description.tree import read_tree
 from plangen.expressions import Text, key_of, keys_of, parse_expression
@@ -54,6 +54,36 @@ def test_every_example_is_read(fence: str) -> None:
     assert keys
     for key in keys:
         validated(fence, fields[key].rebuild_annotation(), key)
+
+
+def test_every_link_leads_to_a_heading() -> None:
+    links = re.findall(r"\]\(\s*(\S+?)\)", PAGE)
+    assert len(links) > 8
+    headings = {
+        re.sub(r"[^\w -]", "", heading.lower()).replace(" ", "-")
+        for heading in re.findall(
+            r"^#+ (.+)$", (ROOT / "docs" / "reference.md").read_text("utf-8"), re.MULTILINE
+        )
+    }
+    for link in links:
+        file, _, anchor = link.partition("#")
+        assert file == "reference.md", link
+        assert not anchor or anchor in headings, link
+
+
+def test_the_keys_that_are_said_to_be_needed_are_those_that_are() -> None:
+    said = re.search(r"Needed are (.+?), and", PAGE)
+    assert said is not None
+    named = set(re.findall(r"`(\w+)`", said[1]))
+    needed = {key_of(name) for name, field in Description.model_fields.items() if field.is_required()}
+    assert named == needed
+
+
+def test_every_example_in_prose_of_a_place_is_read() -> None:
+    (lean,) = re.findall(r"`(lean: \{.*?\}\})`", PAGE)
+    (stretch,) = re.findall(r"`(stretch:\s+\{.*?\})`", PAGE, re.DOTALL)
+    for text in (lean, " ".join(stretch.split())):
+        validated(f"pins: {{{text}}}", PinsEntry, "pins")
 
 
 def test_every_key_of_the_file_is_named() -> None:
