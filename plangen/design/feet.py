@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import TypeAlias
 
-from plangen.design.model import Design
-from plangen.joinery.space import Box, Direction, Side, to_nanometre
+from plangen.design.model import Design, Fit
+from plangen.joinery.space import Axis, Box, Direction, Side, to_nanometre
 from plangen.units import Length
+
+Spot: TypeAlias = tuple[str, tuple[float, float, float], Side]
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,10 +32,20 @@ def feet(design: Design) -> Iterator[Foot]:
     for fit in design.fits:
         item = design.hardware.get(fit.hardware.item)
         height = item.ware.height if item is not None and item.ware is not None else None
-        if height is not None:
-            for _, at, side in fit.hardware.spots:
-                if side is Side.BOTTOM:
-                    yield Foot(at, *height)
+        if height is None:
+            continue
+        for _, at, side in fit.hardware.spots or _under(design, fit):
+            if side is Side.BOTTOM:
+                yield Foot(at, *height)
+
+
+def _under(design: Design, fit: Fit) -> Iterator[Spot]:
+    """Where feet that only have a number are taken to be: in the middle under each of their pieces."""
+    for name in fit.copies:
+        copy = design.copies[name]
+        if copy.stance is None:
+            low = copy.box.low.with_(Axis.ACROSS, copy.box.middle(Axis.ACROSS))
+            yield name, low.with_(Axis.DEEP, copy.box.middle(Axis.DEEP)).floats(), Side.BOTTOM
 
 
 def on_its_feet(box: Box, design: Design) -> Box:

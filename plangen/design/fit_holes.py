@@ -92,6 +92,7 @@ def fit_holes(
             cautions=("drill",),
             joint=name,
             place=entry.place,
+            seats=seats.mouths,
         ),
     )
 
@@ -105,7 +106,7 @@ def _bore(entry: FitEntry, fastener: Fastener, bench: Bench) -> Length | None:
         gauge = fastener.gauge if fastener.gauge is not None else fastener.diameter
         assert gauge is not None
         return screws.clearance_hole(gauge)
-    return fastener.diameter
+    return None if "knob" in fastener.kind else fastener.diameter  # a knob's is its own width
 
 
 def _on_part(

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import TypeAlias
 
 from plangen.description.model import FitEntry
@@ -15,9 +14,9 @@ from plangen.design.standing import Placement
 from plangen.design.values import meant
 from plangen.expressions import Text
 from plangen.findings import Findings
-from plangen.joinery.cuts import BoxCut, Curve, Cut, PrismCut, RoundCut, plane_axes
+from plangen.joinery.cuts import RoundCut
 from plangen.joinery.hardware.ware import Ware
-from plangen.joinery.space import Axis, Side
+from plangen.joinery.space import Side
 from plangen.units import phrase
 
 Spot: TypeAlias = tuple[str, tuple[float, float, float], Side]
@@ -187,7 +186,7 @@ def make_fits(
     for fit in fits:
         members = [worked for worked in every if fit.on in (worked.piece.part, worked.piece.copy)]
         ware = fit.ware
-        spots = [spot for worked in members for spot in _spots(fit, worked, ware)]
+        spots = [spot for worked in members for spot in _spots(fit, worked)]
         each = fit.entry.each if fit.entry.each is not None else 1
         if fit.entry.face is None:
             number = (fit.entry.number or 0) * each
@@ -222,50 +221,10 @@ def _places(entry: FitEntry) -> int:
     return {"corners": 4, "ends": 2}.get(str(entry.at), 1)
 
 
-def _spots(fit: Fitted, worked: Worked, ware: Ware | None) -> list[Spot]:
-    """The middle of each piece of hardware on a copy, as its holes and recesses lie about it."""
-    cut = [
-        operation
-        for operation in worked.operations
-        if operation.joint == fit.name and operation.kind != "lead hole"
-    ]
-    if ware is None:
-        return [
-            (worked.piece.copy, one.mouth.floats(), one.side)
-            for operation in cut
-            for one in operation.cuts
-            if isinstance(one, RoundCut)
-        ]
-    if not ware.cuts and ware.screws is not None and ware.screws.places:
-        # A plate lies in the middle of its screws, where these stand evenly about it.
-        if any(sum((place[way].mm for place in ware.screws.places), Fraction(0)) for way in (0, 1)):
-            return []
-        cut = [one for one in worked.operations if one.joint == fit.name and one.kind == "lead hole"]
-    spots: list[Spot] = []
-    for together in zip(*(operation.cuts for operation in cut), strict=True):
-        middles = [_middle(one, cut[0].side) for one in together]
-        x, y, z = (sum(values) / len(middles) for values in zip(*middles, strict=True))
-        spots.append((worked.piece.copy, (x, y, z), cut[0].side))
-    return spots
-
-
-def _middle(cut: Cut, side: Side) -> tuple[float, float, float]:
-    """The middle of the mouth of a cut."""
-    if isinstance(cut, RoundCut):
-        return cut.mouth.floats()
-    if isinstance(cut, PrismCut):  # a rectangle with round corners, whose edges reach all its sides
-        at = [0.0, 0.0, 0.0]
-        at[side.axis.value] = float(cut.high if side.high else cut.low)
-        edges = [edge for edge in cut.loops[0].segments if not isinstance(edge, Curve)]
-        for which, axis in enumerate(plane_axes(cut.axis)):
-            values = [float(edge.to[which]) for edge in edges]
-            at[axis.value] = (min(values) + max(values)) / 2
-        return at[0], at[1], at[2]
-    assert isinstance(cut, BoxCut)
-    x, y, z = (float(cut.box.middle(axis)) for axis in Axis)
-    at = [x, y, z]
-    at[side.axis.value] = float(cut.box.side(side))
-    return at[0], at[1], at[2]
+def _spots(fit: Fitted, worked: Worked) -> list[Spot]:
+    """Where each piece of hardware sits on a copy, whatever is cut there for it."""
+    made = next((one for one in worked.operations if one.joint == fit.name and one.seats), None)
+    return [(worked.piece.copy, seat.floats(), made.side) for seat in made.seats] if made else []
 
 
 def _leads(fit: Fitted, worked: Worked) -> list[Spot]:

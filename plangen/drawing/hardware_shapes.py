@@ -62,7 +62,10 @@ def profile(item: Hardware) -> Profile | None:
             ((0.0, radius - bevel), (bevel, radius), (length - bevel, radius), (length, radius - bevel))
         )
     if "peg" in kind or "knob" in kind:
+        # A peg is listed by its stem, a knob by its own width.
         head = float(item.head_diameter) / 2 if item.head_diameter is not None else radius * 1.9
+        if "knob" in kind:
+            head, radius = radius, radius * 0.55
         neck = radius * 0.8
         return Profile(
             (
@@ -106,7 +109,7 @@ def _screw(item: Hardware, length: float, radius: float, *, pointed: bool) -> Pr
     shaft = length - point
     thread = (length * 0.36, length - point * 0.3)
     tail = ((shaft, radius), (length, 0.0)) if pointed else ((length, radius),)
-    style = item.head.lower()
+    style = item.head.lower() or ("" if pointed else "hex")  # a bolt's usual head
     if style in ("", "flat", "countersunk", "oval", "trim", "bugle"):
         taper = min((head - radius) / tan(radians(FLAT_HEAD_ANGLE / 2)), length / 3)
         return Profile(((0.0, head), (taper, radius), *tail), thread, screw=True)

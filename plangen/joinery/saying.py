@@ -11,7 +11,7 @@ from plangen.joinery.kinds import Say
 from plangen.joinery.operation import Form, Operation
 from plangen.joinery.operations import OPERATIONS
 from plangen.joinery.piece import Piece
-from plangen.joinery.sentences import hole, mark, slanted_end, slot
+from plangen.joinery.sentences import hole, number_of, slanted_end, slot
 from plangen.joinery.space import Side
 from plangen.units import ZERO, Phrase, phrase
 
@@ -47,6 +47,15 @@ def round_stretch(operation: Operation, piece: Piece) -> Phrase:
         span.high - span.low,
         " long.",
     )
+
+
+def mark(operation: Operation, piece: Piece) -> Phrase:
+    """Say the places that are marked on a face, and what comes there; nothing is cut."""
+    feature = operation.features[0]
+    number = number_of(operation)
+    places = "a place" if number == 1 else f"{number} places"
+    words = phrase(f"Mark {places} on the {piece.call(feature.side)}: ")
+    return words + feature.note + phrase(".")
 
 
 def _tenon(operation: Operation, piece: Piece) -> Phrase:

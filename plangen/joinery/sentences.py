@@ -221,12 +221,3 @@ def opened_side(span: Span, axis: Axis, piece: Piece) -> Side | None:
 def runs_through(span: Span, axis: Axis, piece: Piece) -> bool:
     """Whether a span goes from end to end of the piece."""
     return span.low <= piece.finished.low.at(axis) and span.high >= piece.finished.high.at(axis)
-
-
-def mark(operation: Operation, piece: Piece) -> Phrase:
-    """Say the places that are marked on a face, and what comes there; nothing is cut."""
-    feature = operation.features[0]
-    number = number_of(operation)
-    places = "a place" if number == 1 else f"{number} places"
-    words = phrase(f"Mark {places} on the {piece.call(feature.side)}: ")
-    return words + feature.note + phrase(".")

@@ -138,7 +138,7 @@ def feature_measures(part: Part, feature: Feature) -> tuple[tuple[str, Length], 
             continue
         side = _measured_from(feature, axis, span.low, whole - span.high)
         place = whole - span.high if side.high else span.low
-        if feature.form is not Form.HOLE:
+        if feature.form not in (Form.HOLE, Form.MARK):
             found.append((f"size along the {_direction(part, axis)}", span.high - span.low))
         if place > ZERO:
             found.append((f"from the {side.word}", place))

@@ -151,8 +151,23 @@ def test_too_few_hinges_for_the_weight_of_the_leaf() -> None:
 
 
 def test_a_drawer_that_meets_a_slide_on_one_side_only() -> None:
-    slip = ("drawer right: {right: right side.left - 1/2in", "drawer right: {right: right side.left - 3/4in")
-    fault = only(found(BOX, slip), "one-slide", Severity.ERROR)
+    slips = [  # of parts of their own, for a pair with one slide is reported as no pair
+        ("      right side: {", "  far side:\n    like: side\n    place:\n      right side: {"),
+        (
+            "      drawer right: {right: right side.left - 1/2in",
+            "  far drawer side:\n    like: drawer side\n    place:\n"
+            "      drawer right: {right: right side.left - 3/4in",
+        ),
+        ("between: [side, top]", "between: [either side, top]"),
+        ("between: [drawer side, drawer front]", "between: [either drawer side, drawer front]"),
+        ("out: drawer side, in: side,", "out: [drawer side, far drawer side], in: [side, far side],"),
+        (
+            "drawer: [drawer side, drawer front]",
+            "drawer: [drawer side, far drawer side, drawer front]\n  either side: [side, far side]\n"
+            "  either drawer side: [drawer side, far drawer side]",
+        ),
+    ]
+    fault = only(found(BOX, *slips), "one-slide", Severity.ERROR)
     # 18-1/2 in of opening, less 1/2 in and 3/4 in; with two slides it wants an inch more.
     message = fault.message.replace("\u00a0", " ")
     assert "is 17 1/4 in wide, and 18 1/4 in with" in message

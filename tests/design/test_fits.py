@@ -203,3 +203,38 @@ class TestCounts:
         design = solve(project(RAIL.format(fit=fit) + more, hardware=HARDWARE))
         assert [(item.name, item.hardware.number) for item in design.fits] == [("peg", 3), ("peg 2", 3)]
         assert all(len(work(part, "hole")) == 1 for part in design.parts)
+
+
+class TestPlaces:
+    """Hardware that bores nothing still has its places: they are marked, drawn and stood on."""
+
+    CASTER = "caster: {kind: plate caster, height: 3in, plate length: 2in, plate width: 1-1/2in}"
+
+    def standing(self, keys: str) -> str:
+        deck = RAIL.replace("thick: deep", "thick: up").replace("width: 4in", "width: 10in")
+        deck = deck.replace("bottom: 0", "bottom: 3in").format(fit=f"  fit:\n    - caster: {{{keys}}}\n")
+        return project(deck, hardware=self.CASTER)
+
+    def test_what_is_only_screwed_on_is_marked_where_it_goes(self) -> None:
+        design = solve(self.standing("face: bottom, at: corners, from edges: 2in, from ends: 3in"))
+        mark = one(design.part("rail"), "mark")
+        assert not mark.cuts
+        (feature,) = mark.features
+        assert feature.repeat == (Repeat(Axis.ACROSS, 2, length("14")), Repeat(Axis.DEEP, 2, length("6")))
+        assert (feature.span(Axis.ACROSS).low, feature.span(Axis.DEEP).low) == (length("3"), length("2"))
+        (fit,) = design.fits
+        where = [(round(at[0] / 25.4, 6), round(at[1] / 25.4, 6), side) for _, at, side in fit.hardware.spots]
+        assert sorted(where) == [(x, y, Side.BOTTOM) for x in (3.0, 17.0) for y in (2.0, 8.0)]
+
+    @pytest.mark.parametrize("keys", ["face: bottom, at: middle", "number: 1"])
+    def test_it_stands_on_its_casters(self, keys: str) -> None:
+        overall = solve(self.standing(keys)).overall
+        assert overall.low.up == length("0")
+        assert overall.size(Axis.UP) == length("3") + length("3/4")
+
+    def test_a_knob_needs_its_bore(self) -> None:
+        text = project(
+            RAIL.format(fit="  fit:\n    - knob: {face: front, at: middle}\n"),
+            hardware="knob: {kind: knob, diameter: 1in}",
+        )
+        assert the_fault(text, "fitting-size")  # not a hole as wide as the knob

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from plangen.joinery.space import Side
-from tests.design.small import kinds, length, line_at, project, rounds, solve, the_fault, work
+from plangen.joinery.space import Axis, Side
+from plangen.units import LengthStyle
+from tests.design.small import kinds, length, line_at, one, project, rounds, solve, the_fault, work
 
 RUNNER = "runner: {{kind: drawer slide, length: 12in{more}}}"
 PARTS = """
@@ -87,3 +88,26 @@ def test_a_slide_longer_than_the_carcase_says_by_how_much() -> None:
 def test_holes_that_do_not_add_up(more: str, key: str) -> None:
     text = runs(more=more)
     assert line_at(text, the_fault(text, "hardware-size")).startswith(f"{key}: ")
+
+
+@pytest.mark.parametrize(
+    ("keys", "front", "words"),
+    [
+        (", setback: 3/4in", "3/4", "front end of the slide, on its middle line"),
+        (
+            ", setback: 1/4in",
+            "1/2",
+            "middle line of the slide, whose front end stands 1/4 in before this end",
+        ),
+    ],
+)
+def test_the_line_and_the_front_end_are_marked_on_both_sides(keys: str, front: str, words: str) -> None:
+    design = solve(runs(keys))
+    carcase, drawer = (one(design.part(name), "mark").features[0] for name in ("left side", "drawer side"))
+    setback = keys.rpartition(" ")[2].removesuffix("in")
+    assert carcase.span(Axis.DEEP).low == length(setback)
+    assert carcase.span(Axis.UP).low == length("6")  # the drawer side stands from 4 in to 8 in
+    # In its own frame the drawer side begins 1/2 in behind the carcase, 4 in above its foot.
+    assert drawer.span(Axis.DEEP).low == length(front) - length("1/2")
+    assert drawer.span(Axis.UP).low == length("2")
+    assert drawer.note.text(LengthStyle("inch")).replace("\u00a0", " ") == words

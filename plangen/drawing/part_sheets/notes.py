@@ -16,7 +16,7 @@ from plangen.joinery.operation import Feature, Form
 from plangen.joinery.space import Axis, Side
 from plangen.units import Length, LengthStyle
 
-NoteKind: TypeAlias = Literal["hole", "radius", "edge", "remark"]
+NoteKind: TypeAlias = Literal["hole", "radius", "edge", "remark", "mark"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,8 +73,9 @@ def notes_of(part: Part, shapes: tuple[Shape, ...], style: LengthStyle) -> tuple
         side = shapes[numbers[0]].side
         found.append(Note("edge", times(len(numbers), words), side, (*_others(side), axis), tuple(numbers)))
     for (words, side), numbers in remarks.items():
+        kind: NoteKind = "mark" if shapes[numbers[0]].feature.form is Form.MARK else "remark"
         found.append(
-            Note("remark", times(len(numbers), words), side, (side.axis, *_others(side)), tuple(numbers))
+            Note(kind, times(len(numbers), words), side, (side.axis, *_others(side)), tuple(numbers))
         )
     if style.system == "both":
         found = [replace(note, text=_breakable(note.text)) for note in found if note.kind != "radius"] + [

@@ -7,8 +7,9 @@ other, is out; among the others the cheapest wins: few crossings, short extensio
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from math import cos, pi, sin
 from typing import Literal
 
@@ -218,7 +219,7 @@ class _Placer:
                 cheapest = min(cheapest, candidate.cost)
                 yield candidate
         if len(item) == 1 and item[0].kind in ("size", "location", "row"):
-            yield from self._beside(item[0], ground)
+            yield from self._beside(item[0], ground, cheapest)
 
     def _rows(
         self, item: tuple[Dimension, ...], high: bool, ground: Ground, cheapest: float
@@ -231,17 +232,22 @@ class _Placer:
         offset = FIRST_ROW
         while offset < FARTHEST and burden + 0.3 * (offset - FIRST_ROW) < cheapest:
             line = edge + offset if high else edge - offset
-            clashes = []
-            for marks, inside in self._drawn(item, across, line, high):
+            free = False
+            for draw, inside in self._drawn(item, across, line, high):
+                least = 0.35 * max(0.0, inside - 2.0) + burden + 0.3 * (offset - FIRST_ROW)
+                if least >= cheapest:  # whatever it disturbs: it cannot be the best
+                    continue
+                marks = draw()
                 trouble = ground.trouble(marks)
-                cost = _cost(trouble, 0.8) + 0.35 * max(0.0, inside - 2.0) + burden
-                yield _Candidate(cost + 0.3 * (offset - FIRST_ROW), trouble.clashes, marks)
-                clashes.append(trouble.clashes)
-            if not min(clashes):
+                cost = _cost(trouble, 0.8) + least
+                yield _Candidate(cost, trouble.clashes, marks)
+                cheapest = min(cheapest, cost)
+                free = free or not trouble.clashes
+            if free:
                 return
             offset += ROW_STEP
 
-    def _beside(self, dimension: Dimension, ground: Ground) -> Iterator[_Candidate]:
+    def _beside(self, dimension: Dimension, ground: Ground, cheapest: float) -> Iterator[_Candidate]:
         """Give places inside the view, next to the cut itself, for cuts far from its edges."""
         across = self.picture.sight.is_across(dimension.axis)
         for high in (True, False):
@@ -250,19 +256,21 @@ class _Placer:
                 continue
             for gap in (4.5, 6.0, 8.0):
                 line = reach + gap if high else reach - gap
-                if not 0.0 < line < self._far_edge(across):
+                least = 6.0 + gap / 4
+                if not 0.0 < line < self._far_edge(across) or least >= cheapest:
                     continue
-                for marks, _ in self._drawn((dimension,), across, line, high):
+                for draw, _ in self._drawn((dimension,), across, line, high):
+                    marks = draw()
                     trouble = ground.trouble(marks)
-                    yield _Candidate(_cost(trouble, 2.5) + 6.0 + gap / 4, trouble.clashes, marks)
+                    yield _Candidate(_cost(trouble, 2.5) + least, trouble.clashes, marks)
 
     def _far_edge(self, across: bool) -> float:
         return self.picture.height if across else self.picture.width
 
     def _drawn(
         self, item: tuple[Dimension, ...], across: bool, line: float, high: bool
-    ) -> Iterator[tuple[tuple[Mark, ...], float]]:
-        """Draw an item with its dimension line at ``line``; also give how far extension lines run inside."""
+    ) -> Iterator[tuple[Callable[[], tuple[Mark, ...]], float]]:
+        """Say how an item is drawn with its line at ``line``, and how far extension lines run inside."""
         if len(item) > 1:
             yield self._run(item, across, line, high)
             return
@@ -270,15 +278,16 @@ class _Placer:
         for stretch in ends_of(dimension):
             (start, one), (end, two) = (self._start(dimension, value, high) for value in stretch)
             offset = line - start[1 if across else 0]
+            way: Literal["across", "up"] = "across" if across else "up"
             for past in PAST:
-                marks = linear_marks(
-                    start, end, offset, dimension.text, "across" if across else "up", self.look, past
+                yield (
+                    partial(linear_marks, start, end, offset, dimension.text, way, self.look, past),
+                    one + two,
                 )
-                yield marks, one + two
 
     def _run(
         self, item: tuple[Dimension, ...], across: bool, line: float, high: bool
-    ) -> tuple[tuple[Mark, ...], float]:
+    ) -> tuple[Callable[[], tuple[Mark, ...]], float]:
         datum = item[0].pairs[0][0]
         origin, inside = self._start(replace(item[-1], shapes=()), datum, high)
         values = []
@@ -287,8 +296,8 @@ class _Placer:
             values.append((point, dimension.text))
             inside += more
         direction: Literal["across", "up"] = "across" if across else "up"
-        marks = running_marks(origin, values, line - origin[1 if across else 0], direction, self.look)
-        return marks, inside
+        offset = line - origin[1 if across else 0]
+        return partial(running_marks, origin, values, offset, direction, self.look), inside
 
     def _start(self, dimension: Dimension, value: Length, high: bool) -> tuple[Xy, float]:
         """Give where an extension line starts, and how far it runs inside the view."""
@@ -305,17 +314,25 @@ class _Noter:
     width: float
 
     def candidates(self, note: Note, ground: Ground) -> Iterator[_Candidate]:
-        """Give places for a leader note round each of the places that it speaks of, the nearest first."""
+        """Give places for a leader note round each of the places that it speaks of, the nearest first.
+
+        The least steep come first; those that cannot be cheaper than what was given are left out.
+        """
         lines = wrapped(note.text, NOTE_SIZE, self.width)
         targets = targets_of(self.placed.plan, note, self.placed.picture)
+        open_ways = [(target, way) for target in targets for way in WAYS if target.open_to(way)]
+        open_ways.sort(key=lambda item: _steep(item[1]))
+        cheapest = float("inf")
         for far in DISTANCES:
-            found = []
-            for target in targets:
-                for way in WAYS:
-                    if target.open_to(way):
-                        found.append(self._drawn(note, target, way, far, lines, ground))
-            yield from found
-            if any(not one.clashes for one in found):
+            free = False
+            for target, way in open_ways:
+                if 0.45 * far + _steep(way) >= cheapest:
+                    break
+                one = self._drawn(note, target, way, far, lines, ground)
+                yield one
+                cheapest = min(cheapest, one.cost)
+                free = free or not one.clashes
+            if free:
                 return
 
     def _drawn(
@@ -330,9 +347,13 @@ class _Noter:
             ends: Literal["arrow", "dot"] = "dot" if target.inside else "arrow"
             marks = leader_note(tip, elbow, lines, size=NOTE_SIZE, look=look, ends=ends)
         trouble = ground.trouble(marks)
-        steep = 1.5 * abs(way[1]) + (0.0 if way[0] > 0 else 0.3)
-        cost = _cost(trouble, 1.5) + trouble.crossings + 0.45 * far + steep
+        cost = _cost(trouble, 1.5) + trouble.crossings + 0.45 * far + _steep(way)
         return _Candidate(cost, trouble.clashes, marks)
+
+
+def _steep(way: Xy) -> float:
+    """Weigh the direction of a leader: level and to the right is best."""
+    return round(1.5 * abs(way[1]) + (0.0 if way[0] > 0 else 0.3), 9)
 
 
 def _cost(trouble: Trouble, edge: float) -> float:

@@ -282,7 +282,7 @@ def _places_by_chance(
             tree.join(pair)
     wishes: dict[Pair, list[int]] = {}
     for number, shape in enumerate(shapes):
-        told = shape.feature.form not in (Form.SLOT, Form.HOLE) or shape.side.axis is axis
+        told = shape.feature.form not in (Form.SLOT, Form.HOLE, Form.MARK) or shape.side.axis is axis
         if told or not nodes(shape, part, axis):
             continue
         pair = _near(shape, part, axis)

@@ -88,7 +88,7 @@ def nodes(shape: Shape, part: Part, axis: Axis) -> tuple[Length, ...]:
             return ()
         index = plane_axes(shape.side.axis).index(axis)
         found = {corner[index] for corner in shape.corners}
-    elif form is Form.HOLE:
+    elif form in (Form.HOLE, Form.MARK):
         found = set() if axis is shape.side.axis else {span.low}
     elif form is Form.PLANE:
         assert shape.slant is not None, "a plane without its cut never gets here"
@@ -129,10 +129,13 @@ def _edge_axis(shape: Shape, part: Part) -> Axis | None:
 def _lacking(operation: Operation, feature: Feature) -> str:
     given = dict(feature.spans)
     lateral = [axis for axis in Axis if axis is not feature.side.axis]
-    if feature.form is Form.HOLE:
+    if feature.form in (Form.HOLE, Form.MARK):
         missing = [axis.word for axis in lateral if axis not in given]
         if missing:
-            return f"the hole has no place {' and '.join(missing)}"
+            noun = "hole" if feature.form is Form.HOLE else "mark"
+            return f"the {noun} has no place {' and '.join(missing)}"
+        if feature.form is Form.MARK:
+            return "" if feature.note else "the mark does not say what comes there"
         if feature.diameter is None or feature.diameter <= ZERO:
             return "the hole has no diameter"
     elif feature.form is Form.SLOT:

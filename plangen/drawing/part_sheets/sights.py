@@ -142,7 +142,7 @@ def _better_side(plan: PartPlan, axis: Axis, principal: Side) -> Side:
     for shape in plan.shapes:
         if shape.side in weight:
             weight[shape.side] += 4
-        elif not through(shape, part, axis) and shape.feature.form is not Form.HOLE:
+        elif not through(shape, part, axis) and shape.feature.form not in (Form.HOLE, Form.MARK):
             for side, open_there in zip((low, high), touches(shape.span(axis), part, axis), strict=True):
                 weight[side] += _runs_out(shape) * open_there
     favoured = low if axis is Axis.ACROSS else high

@@ -45,7 +45,7 @@ def targets_of(plan: PartPlan, note: Note, picture: Picture) -> tuple[Target, ..
         shape = plan.shapes[number]
         if note.radius is not None:
             found += _on_arcs(shape, note.radius, picture)
-        elif shape.feature.form is Form.HOLE and picture.sight.is_along(shape.side.axis):
+        elif shape.feature.form in (Form.HOLE, Form.MARK) and picture.sight.is_along(shape.side.axis):
             seen = shape.mouth if shape.side is picture.sight.side else shape.feature.diameter or shape.mouth
             found.append(Target(_middle(shape, picture), float(seen) / 2 * picture.across.scale))
         else:

@@ -98,6 +98,9 @@ def _note_sight(arrangement: Arrangement, note: Note) -> Sight:
 
 def _from_where(part: Part, note: Note, sight: Sight) -> Note:
     """Say in a note that the work is done from a side that the view does not show."""
+    if note.kind == "mark":
+        here = note.side is sight.side
+        return note if here else replace(note, text=f"{note.text}, on the {caption(part, note.side).lower()}")
     if note.kind != "hole" or note.both or note.side is sight.side or note.text.endswith("through"):
         return note
     return replace(note, text=f"{note.text}, from the {caption(part, note.side).lower()}")

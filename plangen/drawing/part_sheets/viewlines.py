@@ -31,10 +31,12 @@ def edges(picture: Picture, wanting_hidden: Sequence[Shape]) -> tuple[Mark, ...]
 
 
 def centre_marks(plan: PartPlan, picture: Picture) -> tuple[Mark, ...]:
-    """Give a centre cross for every hole that the view looks into."""
+    """Give a centre cross for every hole that the view looks into, and for every mark that it shows."""
     found: dict[Xy, float] = {}
     for shape in plan.shapes:
-        if shape.feature.form is not Form.HOLE or not picture.sight.is_along(shape.side.axis):
+        if shape.feature.form not in (Form.HOLE, Form.MARK) or not picture.sight.is_along(shape.side.axis):
+            continue
+        if shape.feature.form is Form.MARK and shape.side is not picture.sight.side:
             continue
         across, up = picture.sight.right.axis, picture.sight.up.axis
         at = (picture.place(across, shape.span(across).low), picture.place(up, shape.span(up).low))
