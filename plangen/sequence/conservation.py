@@ -9,10 +9,11 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 
-from plangen.design.model import Design, Part
+from plangen.design.model import Design, Fit, Part
 from plangen.findings import Findings, Place
 from plangen.sequence.assembly import Assembly
 from plangen.sequence.bodies import handled_as, pieces_within
+from plangen.sequence.fitting import closed_in
 from plangen.sequence.model import Step
 from plangen.takeoff.naming import copy_words
 
@@ -24,7 +25,7 @@ def check_order(design: Design, assembly: Assembly, steps: Sequence[Step], findi
     _check_copies(design, steps, findings)
     _check_joints(design, assembly, steps, findings)
     _check_bodies(design, assembly, steps, findings)
-    _check_fits(design, steps, findings)
+    _check_fits(design, assembly, steps, findings)
     _check_hardware(design, steps, findings)
 
 
@@ -210,7 +211,7 @@ def _check_bodies(design: Design, assembly: Assembly, steps: Sequence[Step], fin
                 )
 
 
-def _check_fits(design: Design, steps: Sequence[Step], findings: Findings) -> None:
+def _check_fits(design: Design, assembly: Assembly, steps: Sequence[Step], findings: Findings) -> None:
     for fit in design.fits:
         fitted = [step for step in steps if fit.name in step.fits]
         _only_once(fitted, "fitted-twice", f"`{fit.name}` is fitted", fit.place, findings)
@@ -221,6 +222,27 @@ def _check_fits(design: Design, steps: Sequence[Step], findings: Findings) -> No
                 fit.place,
                 f"name it in a step: `fit: [{fit.name}]`",
             )
+            continue
+        _check_reached(design, assembly, fit, fitted[0], steps, findings)
+
+
+def _check_reached(
+    design: Design, assembly: Assembly, fit: Fit, fitted: Step, steps: Sequence[Step], findings: Findings
+) -> None:
+    """Warn where what a fit is screwed on from behind is shut off before it goes on."""
+    pairs = closed_in(design, fit)
+    done = [name for step in steps if step.number < fitted.number for name in step.joints]
+    group = assembly.groups(done) if pairs and done else {}
+    for one, two in pairs:
+        if group and group[one] == group[two]:
+            findings.warning(
+                "no-way-in",
+                f"step {fitted.number} fits `{fit.name}` from behind, and there {copy_words(two)} lies on "
+                f"{copy_words(one)} by then",
+                _where([fitted], fit.place),
+                f"fit it before the two are joined: `fit: [{fit.name}]` in a step of its own",
+            )
+            return
 
 
 def _check_hardware(design: Design, steps: Sequence[Step], findings: Findings) -> None:

@@ -5,10 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Final
 
-from plangen.design.model import Design, Fit
+from plangen.design.model import Copy, Design, Fit
+from plangen.joinery.hardware import HARDWARE_KINDS
+from plangen.joinery.operation import Feature, Form
+from plangen.joinery.space import Axis, Box, Point
 from plangen.sequence.assembly import Assembly
 from plangen.sequence.tokens import hardware_token, phrase_text
 from plangen.sequence.words import copies_counted, plural
+from plangen.units import Length, millimetres
 
 _WALL_WORDS: Final = ("wall", "anchor")
 
@@ -48,15 +52,73 @@ def home_of(assembly: Assembly, fit: Fit) -> str | None:
 def fits_within(design: Design, assembly: Assembly, key: str | None) -> dict[str, tuple[str, ...]]:
     """Give for each item that is fitted where an assembly, or the whole, is built the names of its fits.
 
-    Screws stand with what brings them; what holds the work to a wall goes on when all is finished.
+    Screws stand with what brings them; what holds the work to a wall goes on when all is finished. What
+    works on its like in another assembly is in none: the two go on in one step.
     """
     found: dict[str, tuple[str, ...]] = {}
+    paired = {name for names in mated_fits(design, assembly).values() for name in names}
     for family in families(design.fits):
         first = family[0]
-        if home_of(assembly, first) == key and not is_wall_hardware(design, first.hardware.item):
+        if first.name in paired or is_wall_hardware(design, first.hardware.item):
+            continue
+        if home_of(assembly, first) == key:
             item = first.hardware.item
             found[item] = (*found.get(item, ()), *(fit.name for fit in family))
     return found
+
+
+def mated_fits(design: Design, assembly: Assembly) -> dict[str, tuple[str, ...]]:
+    """Give for each item that works on its like, as magnets do, the names of its fits that are apart."""
+    found: dict[str, list[Fit]] = {}
+    for fit in design.fits:
+        row = design.hardware.get(fit.hardware.item)
+        kind = HARDWARE_KINDS.get(row.ware.kind) if row is not None and row.ware is not None else None
+        if kind is not None and kind.in_pairs:
+            found.setdefault(fit.hardware.item, []).append(fit)
+    return {
+        item: tuple(fit.name for fit in fits)
+        for item, fits in found.items()
+        if len({home_of(assembly, fit) for fit in fits}) > 1
+    }
+
+
+def closed_in(design: Design, fit: Fit) -> tuple[tuple[str, str], ...]:
+    """Give each piece of a fit that is bored right through, with what comes to lie behind the hole.
+
+    Such hardware has to be on before: its screw goes in from behind.
+    """
+    copies = design.copies
+    found: dict[tuple[str, str], None] = {}
+    for name in fit.copies:
+        copy, part = copies[name], design.part_of[name]
+        if copy.stance is not None:
+            continue
+        for operation in part.operations:
+            for feature in operation.features if operation.joint == fit.name else ():
+                if feature.form is Form.HOLE and feature.depth is None and feature.way is None:
+                    behind = _behind(part.blank, feature, copy)
+                    found.update({
+                        (name, other): None
+                        for other, there in copies.items()
+                        if other != name and there.stance is None and not there.box.overlap(behind).empty
+                    })  # fmt: skip
+    return tuple(found)
+
+
+def _behind(blank: Box, feature: Feature, copy: Copy) -> Box:
+    """Give what is right behind the far end of a hole, in the frame: as wide as it, and 1 mm deep."""
+    radius = (feature.diameter or millimetres(2)) / 2
+    out, deep = feature.side.opposite, millimetres(1)
+
+    def reach(axis: Axis) -> tuple[Length, Length]:
+        if axis is not out.axis:
+            middle = feature.span(axis).low
+            return middle - radius, middle + radius
+        face = blank.side(out)
+        return (face, face + deep) if out.sign > 0 else (face - deep, face)
+
+    low, high = zip(*(reach(axis) for axis in Axis), strict=True)
+    return copy.pose.box(Box(Point(*low), Point(*high)))
 
 
 def hung_fits(design: Design) -> tuple[str, ...]:
@@ -92,7 +154,7 @@ def _said(design: Design, item: str, how: str, some: Sequence[tuple[Fit, ...]]) 
     screws = [fit.hardware for family in some for fit in family[1:]]
     hardware = design.hardware.get(item)
     own = hardware is not None and hardware.ware is not None and hardware.ware.say == some[0][0].say
-    said = [how] if how else []
+    said = [how if own else "".join(map(str, some[0][0].say.pieces)).strip()] if how else []
     if own or not how:  # the maker's own words say where it goes
         on = copies_counted(design, [copy for family in some for copy in family[0].copies])
         said.insert(0, f"Fit {hardware_token(item, number)} to {on}.")

@@ -80,8 +80,11 @@ def _step(
 ) -> Step:  # fmt: skip
     design = names.design
 
+    fitted = next((fit.place for fit in design.fits if fit.name in plan.fits), None)
+    place = plan.place or fitted
+
     def tokens(text: str) -> str:
-        return replace_names(text, lambda name, many: names.token(name, plan.place, many))
+        return replace_names(text, lambda name, many: names.token(name, place, many))
 
     worked: dict[str, list[int]] = {}
     for key, index in plan.worked:
