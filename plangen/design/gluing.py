@@ -12,6 +12,7 @@ from plangen.design.gluing_order import (
     Over,
     Size,
     counted,
+    jointed_width,
     rough_width,
     rounded_up,
     shared_out,
@@ -126,7 +127,7 @@ def _boards(order: GlueOrder) -> GlueUp | None:
                 f"give {number_of_sections} boards or more, or fewer sections",
                 order.part,
             )
-    each, over = whole / number, order.over.thickness
+    each, over = jointed_width(order, whole, number), order.over.thickness
     if over is None:
         over = _left_to_plane(order) if number_of_sections > 1 else ZERO
     _report_boards(order, number, each)
@@ -148,7 +149,7 @@ def _boards(order: GlueOrder) -> GlueUp | None:
         order.stock.thickness,
         sections,
         order.over.length or ZERO,
-        whole - size.width,
+        each * number - size.width,
         over,
         _rough_length(order),
         rough_width(order, each),
@@ -193,7 +194,7 @@ def _one_board_does(order: GlueOrder) -> bool:
 def _fewest(order: GlueOrder, whole: Length, sections: int) -> int:
     """Give the fewest boards of equal width that the stock gives, in sections that the planer takes."""
     for number in range(max(2, sections), MOST + 1):
-        each = whole / number
+        each = jointed_width(order, whole, number)
         if rough_width(order, each) > _widest(order):
             continue
         largest = each * -(-number // sections)

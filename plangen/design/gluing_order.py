@@ -112,6 +112,14 @@ def rough_width(order: GlueOrder, width: Length) -> Length:
     return rounded_up(width + order.rules.jointing, order.rules.tape)
 
 
+def jointed_width(order: GlueOrder, whole: Length, number: int) -> Length:
+    """Give the width of each board once it is jointed: a line of the tape, so that they add up as printed.
+
+    What the boards are then together too wide is trimmed off the piece.
+    """
+    return rounded_up(whole / number, order.rules.tape)
+
+
 def shared_out(number: int, sections: int, each: Length, rough: Length) -> tuple[Section, ...]:
     """Share the boards out as evenly as they go, the fuller sections first."""
     boards, left = divmod(number, sections)

@@ -13,15 +13,18 @@ def board_sentences(
     made: GlueUp, length: Length, width: Length, thickness: Length, planer: Length | None
 ) -> GlueUp:
     """Give the glue-up of boards with its sentences. Sizes are those of the finished piece."""
-    first = made.sections[0]
-    said = [
+    first, milled = made.sections[0], thickness + made.over_thickness
+    said = []
+    if made.thickness > milled and not made.over_thickness:
+        said.append(phrase("Plane the boards to ", milled, " thick."))
+    said += [
         phrase(
             f"Rip {made.number} boards ", first.board_rough, " wide and joint their edges: each is then ",
             first.board_width, " wide.",
         )
     ]  # fmt: skip
     if made.over_thickness:
-        said.append(phrase("Leave them ", thickness + made.over_thickness, " thick until they are glued."))
+        said.append(phrase("Leave them ", milled, " thick until they are glued."))
     said += _rings(made)
     said += _glued(made, "boards", width, thickness, planer)
     return replace(made, say=tuple(said) + _trimmed(made, length, width))

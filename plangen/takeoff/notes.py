@@ -30,9 +30,17 @@ def glue_up_note(glue_up: GlueUp) -> Phrase:
             f"glue up from {glue_up.number} strips on edge, each ", glue_up.width, " × ", glue_up.thickness
         )
     else:
-        words = phrase(f"glue up from {glue_up.number} boards, each ", glue_up.width, " wide")
+        words = phrase(f"glue up from {glue_up.number} boards, each ") + _board_words(glue_up)
     sections = len(glue_up.sections)
     return words + phrase(f", in {sections} sections" if sections > 1 else "")
+
+
+def _board_words(glue_up: GlueUp) -> Phrase:
+    """Say how wide each board is: as it is ripped, and as it is jointed; in the piece it may be trimmed."""
+    if not glue_up.sections:
+        return phrase(glue_up.width, " wide")
+    first = glue_up.sections[0]
+    return phrase("ripped ", first.board_rough, " and jointed ", first.board_width, " wide")
 
 
 def banding_notes(part: Part) -> list[Phrase]:

@@ -63,8 +63,13 @@ def allowance_words(pieces: Sequence[Wanted], usual: tuple[Length, Length] | Non
     words = Phrase()
     for piece in pieces:
         long, wide = piece.length - piece.net_length, piece.width - piece.net_width
-        what = piece.part.glue_up.kind if piece.part.glue_up else "pieces"
-        words += phrase(f" The {what} of {piece.part.mark} are drawn ") + _over(long, wide) + phrase(".")
+        glue_up = piece.part.glue_up
+        what, end = glue_up.kind if glue_up else "pieces", phrase(".")
+        if glue_up is not None and glue_up.kind == "boards" and glue_up.sections:
+            # Counted from the width that the step says: what the piece loses later is trimmed off it whole.
+            wide = piece.width - glue_up.sections[0].board_width
+            end = phrase(" before their edges are jointed.") if wide else end
+        words += phrase(f" The {what} of {piece.part.mark} are drawn ") + _over(long, wide) + end
     if usual is not None:
         words += phrase(" All other pieces are drawn ") + _over(*usual) + phrase(".")
     return words + phrase(" They are trimmed to the finished size later.")

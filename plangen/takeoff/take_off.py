@@ -71,7 +71,9 @@ def report_unused(design: Design, findings: Findings) -> None:
     banding = banded_items(design)
     stock |= {item.stock for item in design.hardware.values() if item.stock} | banding
     uses = [use for joint in design.joints for use in joint.hardware] + [fit.hardware for fit in design.fits]
-    hardware = {use.item for use in uses} | banding
+    wares = [item.ware for item in design.hardware.values() if item.ware is not None]
+    brought = {ware.screws.name for ware in wares if ware.screws is not None}  # no line of their own
+    hardware = {use.item for use in uses} | banding | brought
     for name, listed in design.stock.items():
         if name not in stock:
             findings.warning("unused-stock", f"no part is made of {name}", listed.place, "take the line out")

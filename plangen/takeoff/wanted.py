@@ -63,7 +63,8 @@ def wanted(part: Part, stock: Stock, practice: Practice) -> Wanted:
     # What the file leaves over a glued-up piece holds in place of the usual.
     length = length if rough_length is None else max(rough_length, part_length + late_length)
     rough = rounded_up(width + max(practice.over_width, late_width), practice.tape)
-    rough = max(rough_width or ZERO, rough)
+    # Boards that are glued up are drawn as wide as their step has them ripped.
+    rough = rough if rough_width is None else max(rough_width, width + late_width)
     # A board of the finished width is used as it is bought; what is glued up loses wood at its joints.
     least = rough if part.glue_up else width + late_width
     return Wanted(part, number, length, rough, least, part_length, width)

@@ -15,7 +15,7 @@ from plangen.design.gluing import glue_up
 from plangen.design.gluing_order import Size
 from plangen.design.model import GlueUp
 from plangen.findings import Finding, Findings
-from plangen.units import LengthStyle, inches
+from plangen.units import ZERO, LengthStyle, inches
 from tests.design.small import project
 
 INCH = LengthStyle()
@@ -102,7 +102,26 @@ class TestBoards:
         made = made_up("{boards: 5}")
         assert (made.number, made.width, made.rough_width) == (5, inches(24) / 5, inches("79/16"))
         assert made.rough_length is None
-        assert [(one.boards, one.width) for one in made.sections] == [(5, inches(24))]
+        # 4.8 in is 4-13/16 on the tape: five make 24-1/16, and 1/16 is trimmed off.
+        assert [(one.boards, one.width) for one in made.sections] == [(5, inches("385/16"))]
+        assert "They make 24 1/16 in." in said(made).replace("Glue them edge to edge: they", "They")
+        assert "Trim it to 24 in wide." in said(made)
+
+    @pytest.mark.parametrize(("wide", "number", "over"), [("24", 5, "0"), ("33", 6, "1/2"), ("31", 7, "2/3")])
+    def test_what_is_printed_adds_up(self, wide: str, number: int, over: str) -> None:
+        typed = f"{{boards: {number}, sections: 2, allowance: {{width: {over}in}}}}"
+        made = made_up(typed, (TOP[0], wide, TOP[2]), planer="24in")
+        # On a line of the tape every width prints as it is, so that sums of printed numbers are exact.
+        lengths = [made.sections[0].board_width, *(one.width for one in made.sections), made.rough_width]
+        assert all((length.inches * 16).denominator == 1 for length in lengths if length is not None)
+        whole = sum((one.width for one in made.sections), ZERO)
+        assert whole == made.sections[0].board_width * number == inches(Fraction(wide)) + made.over_width
+        assert ZERO <= whole - inches(Fraction(wide)) - inches(over) < inches(Fraction(number, 16))
+
+    def test_boards_thinner_than_their_stock_are_planed_first(self) -> None:
+        made = made_up("{boards: 4}", (TOP[0], TOP[1], "1/2"))
+        assert said(made).startswith("Plane the boards to 1/2 in thick. Rip 4 boards")
+        assert "Plane" not in said(made_up("{boards: 4}"))
 
     def test_a_panel_too_wide_to_plane_is_kept_flush(self) -> None:
         assert "does not pass the planer, which takes 13 in" in said(made_up("{boards: 4}"))
@@ -146,13 +165,13 @@ class TestSections:
         assert "Plane" not in said(dressed)
 
     def test_boards_that_do_not_share_out_go_to_the_first(self) -> None:
-        """Five of 4.8 in two sections, nothing over: 14.4 and 9.6."""
+        """Five of 4.8, 4-13/16 on the tape, in two sections: 14-7/16 and 9-5/8."""
         made = made_up("{boards: 5, sections: 2, allowance: {width: 0}}", planer="15in")
         assert [(one.boards, one.width.inches) for one in made.sections] == [
-            (3, Fraction("14.4")),
-            (2, Fraction("9.6")),
+            (3, Fraction("14.4375")),
+            (2, Fraction("9.625")),
         ]
-        assert sum((one.width.inches for one in made.sections), Fraction(0)) == 24
+        assert sum((one.width.inches for one in made.sections), Fraction(0)) == 24 + Fraction(1, 16)
 
     def test_best_keeps_every_section_within_the_planer(self) -> None:
         """Three boards would make a section of two that is 16 in wide; four make two of 12-1/8."""
@@ -270,7 +289,7 @@ class TestStrips:
     ("typed", "kind", "at", "words"),
     [
         ("{boards: 2, layers: 2}", "glue-up", "layers", "from boards and from layers"),
-        ("{boards: 40}", "glue-up", "boards", "0.6 in wide and 0.75 in thick"),
+        ("{boards: 40}", "glue-up", "boards", "0.625 in wide and 0.75 in thick"),
         ("{boards: 2, allowance: {width: -1in}}", "bad-value", "width", "smaller than it is in the end"),
         ("{boards: 4, allowance: {thickness: 1/2in}}", "glue-up", "allowance", "1.25 in thick until"),
         ("{boards: 1000}", "glue-up", "boards", "no number of boards"),

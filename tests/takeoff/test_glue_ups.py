@@ -54,8 +54,8 @@ def test_a_top_in_sections_is_cut_from_its_boards() -> None:
     assert pieces(lists) == Counter({(inches(49), inches("99/16")): 4})
     assert lists.glue_area == 3 * 48 * Fraction(3, 4) * SQUARE_INCH
     assert lists.plans[0].net_volume == inches(24).mm * inches(48).mm * inches("3/4").mm
-    assert "glue up from 4 boards, each 6 wide, in 2 sections" in [
-        note.text(INCH, unit=False) for note in lists.cut_list[0].notes
+    assert "glue up from 4 boards, each ripped 6 3/16 and jointed 6 1/16 wide, in 2 sections" in [
+        note.text(INCH, unit=False).replace("\u00a0", " ") for note in lists.cut_list[0].notes
     ]
 
 
@@ -91,10 +91,12 @@ def test_the_list_prints_the_finished_size_of_what_is_glued_up() -> None:
 
 
 def test_what_is_drawn_over_is_said_of_each_glue_up() -> None:
-    """49 for 48, and 6-3/16 for 6; the top's figures stand in place of the usual ones of the page."""
+    """49 for 48, and 6-3/16 for 6-1/16 jointed; in place of the usual figures."""
     (plan,) = taken(glued(TOP, inches(24), inches(48), inches("3/4")))[0].plans
     words = plan.bound_words.text(INCH).replace("\u00a0", " ")
-    assert "The boards of A are drawn 1 in too long and 3/16 in too wide." in words
+    assert (
+        "The boards of A are drawn 1 in too long and 1/8 in too wide before their edges are jointed."
+    ) in words
     assert "All other pieces" not in words
     assert not plan.allowance_length
     assert not plan.allowance_width
