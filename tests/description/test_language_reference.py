@@ -21,6 +21,7 @@ from tests.docs.examples import (
     EXAMPLES,
     KINDS,
     MOST_BYTES,
+    Example,
     all_examples,
     built,
     digests,
@@ -161,3 +162,23 @@ def test_every_picture_is_of_its_example_as_it_stands() -> None:
     assert digests() == {example.name: example.digest for example in all_examples()}, f"run `{COMMAND}`"
     for example in all_examples():
         assert 1000 < example.picture.stat().st_size < MOST_BYTES
+
+
+FASTENED = [name for name, kind in JOINTS.items() if "per joint" in keys_of(kind.entry)]
+
+
+@pytest.mark.parametrize("kind", FASTENED)
+def test_as_many_fasteners_go_to_a_contact_unless_said_as_the_page_says(kind: str) -> None:
+    example = load(file_name(joint_title(kind)))
+    text = re.sub(r", (per joint|every): [^,}]+", "", example.text)
+    if kind == "biscuited":  # two want a wider rail than the one that the page shows
+        text = text.replace("width: 5in", "width: 5-1/2in")
+    made = built(Example(example.name, text))
+    (told,) = (row for one in MAPS if one.heading == kind for row in one.rows if "per joint" in row.keys)
+    said = re.search(r"(one|two) unless said", told.meaning)
+    assert said is not None
+    (entry,) = (item for item in made.description.joints if item.kind == kind)
+    fastener = str(entry.body.align if kind == "edge-glued" else entry.body.with_)
+    (joint,) = (joint for joint in made.design.joints if joint.kind == kind)
+    used = sum(use.number for use in joint.hardware if use.item == fastener)
+    assert used == len(joint.contacts) * {"one": 1, "two": 2}[said[1]]

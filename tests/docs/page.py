@@ -11,6 +11,7 @@ from plangen.expressions import Entry, Text, keys_of
 from plangen.expressions.syntax import FUNCTIONS
 from plangen.handbook.densities import _TRADE_NAMES, HANDBOOK, SPECIES, find_species
 from plangen.handbook.movement import coefficients
+from plangen.handbook.safety import CAUTIONS
 from plangen.joinery.body import JointBody
 from plangen.joinery.hardware import HARDWARE_KINDS
 from plangen.joinery.hardware.ware import HardwareBody, HardwareEntry, HardwareKind
@@ -228,8 +229,12 @@ def page() -> str:
     lines += chapter("assemblies")
     for name in ("groups", "positions"):
         lines += [f"## {name}", "", *words_of(name), *_example(name)]
-    for name in ("fit", "steps"):
-        lines += chapter(name)
+    lines += chapter("fit")
+    lines += chapter("steps")
+    lines += [
+        "The cautions that a step may name: " + ", ".join(f"`{key}`" for key in sorted(CAUTIONS)) + ".",
+        "",
+    ]
     known = {name for names in (*operations, *joints) for name in names} | {"the file", "every joint"}
     rest = [one for heading, one in maps.items() if heading not in told | known]
     if rest:
