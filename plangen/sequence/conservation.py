@@ -60,8 +60,29 @@ def _check_parts(design: Design, steps: Sequence[Step], findings: Findings) -> N
             )
             continue
         _only_once(cut, "cut-twice", f"{part.title} ({part.mark}) is cut", part.place, findings, part.key)
+        _check_planed(design, part, cut[0], steps, findings)
         if part.from_work:
             _check_measured(part, cut[0], steps, findings)
+
+
+def _check_planed(design: Design, part: Part, cut: Step, steps: Sequence[Step], findings: Findings) -> None:
+    """Every part that is thinner than its boards is planed to its thickness in some step, glued up or not.
+
+    A maker whose steps mill nothing has the wood planed elsewhere.
+    """
+    stock = design.stock.get(part.stock)
+    if stock is None or stock.kind != "solid" or part.thickness >= stock.thickness:
+        return
+    if not any(step.planed for step in steps):
+        return
+    if all((part.key, part.thickness) not in step.planed for step in steps):
+        findings.error(
+            "operation-in-no-step",
+            f"{part.title} ({part.mark}) is thinner than its stock, and no step planes it",
+            _where([cut], part.place),
+            f"name it in a step before it is cut: `mill: [{part.name}]`",
+            part=part.key,
+        )
 
 
 def _check_measured(part: Part, cut: Step, steps: Sequence[Step], findings: Findings) -> None:

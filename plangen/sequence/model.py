@@ -8,7 +8,7 @@ from typing import Literal
 
 from plangen.findings import Place
 from plangen.joinery.space import Side
-from plangen.units import Phrase
+from plangen.units import Length, Phrase
 
 StepKind = Literal[
     "mill", "cut", "work", "measure", "dry fit", "glue", "fasten", "fit", "finish", "hang", "other"
@@ -79,6 +79,7 @@ class Step:
     fits: tuple[str, ...] = ()  # whose hardware goes on in this step
     assembly: str | None = None  # the key of the assembly that is built in it, all its copies alike
     brought: tuple[str, ...] = ()  # placed assemblies that it handles as one thing each
+    planed: tuple[tuple[str, Length], ...] = ()  # parts whose wood it planes, and how thick that then is
 
 
 @dataclass(frozen=True, slots=True)

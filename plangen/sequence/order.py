@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final, Literal
 from plangen.design.model import Design, Part
 from plangen.findings import Findings
 from plangen.sequence.assembly import Assembly
+from plangen.sequence.boards import planed_of
 from plangen.sequence.bodies import brought_by, scope_of
 from plangen.sequence.checking import checks_of
 from plangen.sequence.conservation import check_order
@@ -110,6 +111,7 @@ def _step(
         fits=plan.fits,
         assembly=scope_of(design, assembly, plan),
         brought=brought_by(design, assembly, plan),
+        planed=planed_of(design, plan),
     )
 
 

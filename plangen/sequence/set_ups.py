@@ -9,6 +9,7 @@ from typing import Final
 from plangen.design.model import Design, Part
 from plangen.joinery.operation import Group, Operation
 from plangen.joinery.ranks import work_group, work_rank
+from plangen.sequence.boards import is_trimmed
 from plangen.sequence.plan import Plan
 from plangen.sequence.tokens import phrase_text
 from plangen.sequence.trade import heading_of
@@ -24,17 +25,21 @@ Worked = tuple[str, int]
 
 
 def stock_plans(design: Design, early: Sequence[Part], late: set[str]) -> list[Plan]:
-    """Mill the solid stock, glue up what is wider or thicker than it, then cut what can be cut now."""
+    """Mill the solid stock, glue up what is wider or thicker than it, then cut what can be cut now.
+
+    What is trimmed to its size as it is glued up is cut by that.
+    """
     solid = [name for name, stock in design.stock.items() if stock.kind == "solid"]
     milled = tuple(part.key for name in solid for part in design.parts if part.stock == name)
     plans = [Plan("mill", milled=milled)] if milled else []
     glued = tuple(part.key for name in design.stock for part in design.parts
                   if part.stock == name and part.glue_up)  # fmt: skip
+    trimmed = tuple(part.key for part in early if part.key in glued and is_trimmed(part))
     if glued:
-        plans.append(Plan("glue", panels=glued))
+        plans.append(Plan("glue", panels=glued, made=trimmed))
     cuts: list[tuple[str, tuple[str, ...]]] = []
     for name, stock in design.stock.items():
-        made = tuple(part.key for part in early if part.stock == name)
+        made = tuple(part.key for part in early if part.stock == name and part.key not in trimmed)
         if not made:
             continue
         if cuts and cuts[-1][0] == stock.kind and len(cuts[-1][1]) + len(made) <= MOST_CUT:

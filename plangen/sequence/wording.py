@@ -7,11 +7,12 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Final
 
-from plangen.design.model import Design, GlueUp, Joint, Part
+from plangen.design.model import Design, Joint, Part
 from plangen.handbook.safety import has_caution, most_severe_first
 from plangen.joinery.operation import Group, Operation
 from plangen.joinery.ranks import work_group
 from plangen.sequence.assembly import Assembly
+from plangen.sequence.boards import each_piece, is_trimmed, mill_sayings, panel_sayings, stocks_named
 from plangen.sequence.bodies import built, first_copy, joints_shown, scope_of, shown_of
 from plangen.sequence.checking import joints_named
 from plangen.sequence.clamping import clamps_counted, clamps_for
@@ -64,23 +65,16 @@ def title_of(design: Design, assembly: Assembly, plan: Plan, new: Sequence[str])
     if plan.measured:
         return f"Measure for the {_named(design, plan.measured)}" + (" and cut to fit" if plan.made else "")
     if plan.made:
-        return f"Cut the {listed(_stocks(design, plan.made))} parts to size"
+        return f"Cut the {stocks_named(design, plan.made, planed=True)} parts to size"
     if plan.worked:
         return _work_title(design, plan)
     if plan.milled:
-        return f"Mill the {listed(_stocks(design, plan.milled))}"
+        return f"Mill the {stocks_named(design, plan.milled)}"
     if plan.finish:
         return "Sand and finish"
     if plan.placed:
         return f"Put the {listed(pieces_named(design, plan.placed))} in place"
     return "Go on"
-
-
-def _stocks(design: Design, keys: Sequence[str]) -> list[str]:
-    """Name the stocks of parts: by what they are, and by the maker's name where two are the same wood."""
-    titles = [design.stock[name].title.lower() for name in dict.fromkeys(part.stock for part in design.parts)]
-    stocks = [design.stock[name] for name in dict.fromkeys(design.part(key).stock for key in keys)]
-    return [stock.title.lower() if titles.count(stock.title.lower()) == 1 else stock.name for stock in stocks]
 
 
 def say_of(design: Design, assembly: Assembly, plan: Plan) -> str:
@@ -92,15 +86,13 @@ def say_of(design: Design, assembly: Assembly, plan: Plan) -> str:
 def _sentences(design: Design, assembly: Assembly, plan: Plan) -> list[str]:
     said = []
     if plan.milled:
-        said += _mill(design, plan.milled)
+        said += mill_sayings(design, plan.milled)
     if plan.panels:
-        alike: dict[GlueUp | None, list[str]] = {}
-        for key in plan.panels:
-            alike.setdefault(design.part(key).glue_up, []).append(key)
-        said += [_panel(design, glue_up, keys) for glue_up, keys in alike.items()]
+        said += panel_sayings(design, plan.panels, plan.made)
     if plan.measured:
         said += [sentence for key in plan.measured for sentence in _measure(design.part(key))]
-    cut = [key for key in plan.made if key not in plan.measured]
+    trimmed = [key for key in plan.panels if is_trimmed(design.part(key))]
+    cut = [key for key in plan.made if key not in (*plan.measured, *trimmed)]
     banded = [key for key in cut if banding_length(design.part(key))]
     for key in banded:
         length, width = before_banding(design.part(key))
@@ -155,44 +147,6 @@ def _each_alike(design: Design, assembly: Assembly, plan: Plan) -> list[str]:
     return [f"The picture shows one {noun}. Build {how_many} {plural(noun, number)} alike."]
 
 
-def _mill(design: Design, keys: Sequence[str]) -> list[str]:
-    """Flatten, plane to thickness, square: and say where a part is thinner than its stock."""
-    said = ["Joint one face of each board flat and one edge square to it."]
-    by_stock: dict[str, list[Part]] = {}
-    for key in keys:
-        by_stock.setdefault(design.part(key).stock, []).append(design.part(key))
-    for name, parts in by_stock.items():
-        stock = design.stock[name]
-        thinner = [part for part in parts if part.thickness < stock.thickness and not part.glue_up]
-        (wood,) = _stocks(design, [parts[0].key])
-        said.append(f"Plane the {wood} to {length_token(stock.thickness)} thick.")
-        said += [
-            f"Plane {parts_counted(design, [part.key])} on to {length_token(part.thickness)}."
-            for part in thinner
-        ]
-        said += [
-            f"Plane the boards of {parts_counted(design, [part.key])} to "
-            f"{length_token(part.thickness + part.glue_up.over_thickness)} only: they are planed again glued."
-            for part in parts
-            if part.glue_up and part.glue_up.kind == "boards" and part.glue_up.over_thickness
-        ]
-    return said
-
-
-def _panel(design: Design, glue_up: GlueUp | None, keys: Sequence[str]) -> str:
-    if glue_up is None:
-        return f"Glue up {parts_counted(design, keys)}."
-    each = f"For {_each_piece(design, keys)}"
-    if glue_up.say:
-        said = " ".join(phrase_text(sentence) for sentence in glue_up.say)
-        return f"{each}, with {shop_glue(design)}: {_lower_first(said)}"
-    if glue_up.kind == "layers":
-        size, way = f"layers {length_token(glue_up.thickness)} thick", "face to face"
-    else:
-        size, way = f"boards {length_token(glue_up.width)} wide", "edge to edge"
-    return f"{each}, glue {number_word(glue_up.number)} {size} {way} with {shop_glue(design)}."
-
-
 def _measure(part: Part) -> list[str]:
     said = []
     for size in part.from_work:
@@ -217,18 +171,11 @@ def _work(design: Design, plan: Plan) -> list[str]:
     said = []
     for sayings, keys in alike.items():
         pair = len(keys) == 2 and design.part(keys[0]).mirror == keys[1]
-        start = f"On {_each_piece(design, keys)}{', a mirror pair' if pair else ''}"
+        start = f"On {each_piece(design, keys)}{', a mirror pair' if pair else ''}"
         said += [f"{start}: {_lower_first(saying)}" for saying in sayings]
     worked = ["\n".join(f"- {saying}" for saying in said)] if len(said) > 1 else said
     bored = any(heading_of(design.part(key).operations[at]) == DRILL_IN for key, at in plan.worked)
     return [*worked, "Lay out each hole from the sheet of its part."] if bored else worked
-
-
-def _each_piece(design: Design, keys: Sequence[str]) -> str:
-    """Name the pieces that all get the same: ``each side and the handle``."""
-    return listed([
-        f"each {part_token(key)}" if len(design.part(key).copies) > 1 else part_token(key, 1) for key in keys
-    ])  # fmt: skip
 
 
 def _lower_first(text: str) -> str:
