@@ -136,7 +136,7 @@ def _make_frame(description: Description, findings: Findings) -> Frame:
         if (made := make_stock(name, entry, plain, findings))
     }
     hardware = {
-        name: item
+        name: replace(item, size=item.size.read())
         for name, row in description.hardware.items()
         if (item := make_hardware(name, row, plain, units, findings))
     }

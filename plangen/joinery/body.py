@@ -147,8 +147,9 @@ class JointKind:
     only lie against each other, so that it can be closed after both are in place. ``rests``: nothing
     holds them. ``faces``: plain faces are glued, which have to be named. ``last``: it is closed when all
     that stands still is together. ``tight``: its fasteners draw it shut, or it is driven home, without
-    clamps. ``spreads``: its sentence says where the glue goes. ``headings`` has, for kinds of operation
-    that this joint cuts, the heading of the work, as `OperationKind.heading`.
+    clamps. ``spreads``: its sentence says where the glue goes. ``enters`` is what the second piece goes
+    into, where that is not called as the joint is. ``headings`` has, for kinds of operation that this
+    joint cuts, the heading of the work, as `OperationKind.heading`.
     """
 
     name: str
@@ -178,6 +179,7 @@ class JointKind:
     last: bool = False
     tight: bool = False
     spreads: bool = False
+    enters: str = ""
     headings: Mapping[str, str] = field(default_factory=dict)
 
     @property

@@ -8,14 +8,15 @@ from typing import Final
 
 from plangen.expressions import LengthExpr, Name, SideWord
 from plangen.handbook import bolts
-from plangen.joinery.body import Expansion, Meeting, Spot, hole_spans, metric
-from plangen.joinery.cuts import RoundCut
+from plangen.joinery.body import Expansion, Meeting, Spot, metric
+from plangen.joinery.bolt_holes import drilled
 from plangen.joinery.fastening import Fastening, said, size_of
 from plangen.joinery.fields import resolve_face
-from plangen.joinery.operation import Feature, Form, Group, Operation
+from plangen.joinery.operation import Operation
 from plangen.joinery.piece import Bench, Fastener
+from plangen.joinery.slotted import slot_length, slotted_hole, travel
 from plangen.joinery.space import Point, Side
-from plangen.units import ZERO, Length, Phrase, millimetres, phrase
+from plangen.units import ZERO, Length, millimetres, phrase
 
 # Wood left under a bolt's washer, and room past the tip of a bolt: common practice, no source.
 LEAST_UNDER_WASHER: Final = millimetres(6)
@@ -159,9 +160,18 @@ def needed_bite(stack: Stack) -> Length:
 
 
 def bolted_at(
-    entry: Bolting, stack: Stack, places: Sequence[Point], meeting: Meeting, bench: Bench
+    entry: Bolting,
+    stack: Stack,
+    places: Sequence[Point],
+    meeting: Meeting,
+    bench: Bench,
+    *,
+    slotted: bool = False,
 ) -> Expansion:
-    """Bore both pieces at places in the touching face, for the bolts and for what holds them."""
+    """Bore both pieces at places in the touching face, for the bolts and for what holds them.
+
+    ``slotted`` makes slots of the holes in the first piece, as long as the second moves there.
+    """
     one, side = meeting.one, meeting.side
     held = _holder(entry, stack, meeting, bench)
     if held is None:
@@ -169,7 +179,12 @@ def bolted_at(
     on_one, on_two, spots, nuts = [], [], [], []
     for place in places:
         head = place.with_(side.axis, one.finished.side(side.opposite))
-        on_one.append(_clearance(head, stack, meeting, entry, bench))
+        moves = travel(meeting, place, bench) if slotted else ZERO
+        on_one.append(
+            _slot(head, moves, stack, meeting, entry, bench)
+            if moves
+            else _clearance(head, stack, meeting, entry, bench)
+        )
         for operation, at, enters in held.at(place):
             on_two.append(operation)
             if at is not None:
@@ -192,7 +207,7 @@ def _clearance(head: Point, stack: Stack, meeting: Meeting, entry: Bolting, benc
     outer, thickness = meeting.side.opposite, meeting.one.finished.size(meeting.side.axis)
     wide = bolts.counterbore(stack.row, metric=metric(bench)) if stack.sunk else None
     counterbore = (wide, stack.sunk) if wide is not None else None
-    return _hole(
+    return drilled(
         "bolt hole",
         "Bolt hole",
         head,
@@ -202,6 +217,22 @@ def _clearance(head: Point, stack: Stack, meeting: Meeting, entry: Bolting, benc
         entry,
         through=True,
         counterbore=counterbore,
+    )
+
+
+def _slot(
+    head: Point, moves: Length, stack: Stack, meeting: Meeting, entry: Bolting, bench: Bench
+) -> Operation:
+    return slotted_hole(
+        head,
+        meeting.side.opposite,
+        stack.hole,
+        slot_length(stack.hole, moves, bench),
+        meeting.two.wide,
+        meeting.one.finished.size(meeting.side.axis),
+        stack.sunk,
+        entry.place,
+        bolts.counterbore(stack.row, metric=metric(bench)) if stack.sunk else None,
     )
 
 
@@ -224,15 +255,15 @@ class Held:
         near = place.with_(side.axis, two.finished.side(side.opposite))
         far = place.with_(side.axis, two.finished.side(side))
         if stack.holder == "threaded insert":
-            made = _hole("insert hole", "Insert hole", near, side.opposite, self.bore, self.depth, entry)
+            made = drilled("insert hole", "Insert hole", near, side.opposite, self.bore, self.depth, entry)
             return [(made, near, side.opposite)]
         if stack.holder == "nut":
-            made = _hole(
+            made = drilled(
                 "bolt hole", "Bolt hole", near, side.opposite, stack.hole, stack.room, entry, through=True
             )
             return [(made, far, side)]
         if stack.holder == "t-nut":
-            made = _hole(
+            made = drilled(
                 "T-nut hole",
                 "T-nut hole",
                 far,
@@ -247,8 +278,8 @@ class Held:
         assert self.face is not None
         cross = near.moved(side.axis, self.centre * side.sign)
         cross = cross.with_(self.face.axis, two.finished.side(self.face))
-        bolt = _hole("bolt hole", "Bolt hole", near, side.opposite, stack.hole, self.tip, entry)
-        nut = _hole("barrel nut hole", "Barrel nut hole", cross, self.face, self.bore, self.depth, entry)
+        bolt = drilled("bolt hole", "Bolt hole", near, side.opposite, stack.hole, self.tip, entry)
+        nut = drilled("barrel nut hole", "Barrel nut hole", cross, self.face, self.bore, self.depth, entry)
         return [(bolt, None, side), (nut, cross, self.face)]
 
 
@@ -341,42 +372,3 @@ def _barrel(entry: Bolting, stack: Stack, meeting: Meeting, bench: Bench) -> Hel
         return None
     tip = bench.round_up(stack.bite + PAST_TIP)
     return Held(entry, stack, meeting, face, centre, tip, size_of(nut, "bore") or diameter, deep)
-
-
-def _hole(
-    kind: str,
-    title: str,
-    mouth: Point,
-    side: Side,
-    diameter: Length,
-    depth: Length,
-    entry: Bolting,
-    *,
-    through: bool = False,
-    counterbore: tuple[Length, Length] | None = None,
-) -> Operation:
-    cuts = [RoundCut(mouth, side, diameter, depth)]
-    tools = [phrase("Drill, ", diameter, " bit")]
-    if counterbore is not None:
-        cuts.append(RoundCut(mouth, side, *counterbore))
-        tools.insert(0, phrase("Drill, ", counterbore[0], " brad-point bit"))
-    feature = Feature(
-        Form.HOLE,
-        side,
-        hole_spans(mouth, side, depth),
-        diameter=diameter,
-        depth=None if through else depth,
-        counterbore=counterbore,
-    )
-    return Operation(
-        kind=kind,
-        title=title,
-        side=side,
-        cuts=tuple(cuts),
-        features=(feature,),
-        say=Phrase(),
-        tools=tuple(tools),
-        cautions=("drill",),
-        place=entry.place,
-        group=Group.HOLES,
-    )

@@ -76,7 +76,9 @@ def stops_of(
 ) -> dict[Side, Length] | None:
     """How far short of the ends of the entering piece a housing stops; None when that cannot be."""
     two, long = meeting.two, length_axis(meeting)
-    stops = sides_said(values, two, (Side.of(long, False), Side.of(long, True)), "stopped", entry, bench)
+    ends = (Side.of(long, False), Side.of(long, True))
+    values = _running_here(values, ends, meeting, entry, bench)
+    stops = sides_said(values, two, ends, "stopped", entry, bench) if values is not None else None
     if stops is None:
         return None
     if sum((length for length in stops.values()), ZERO) >= two.finished.size(long):
@@ -89,6 +91,37 @@ def stops_of(
         )
         return None
     return stops
+
+
+def _running_here(
+    values: dict[Text, Expression] | None,
+    ends: tuple[Side, Side],
+    meeting: Meeting,
+    entry: JointBody,
+    bench: Bench,
+) -> dict[Text, Expression] | None:
+    """Give the stops of the housing that runs here, where one joint houses a piece all round.
+
+    Such a joint may name the ends of its housings both ways; each word then goes for those that run
+    towards it. None, with a finding, where no word says anything of this one.
+    """
+    sides = {word: meeting.two.face(str(word)) for word in values or {}}
+    across = [word for word, side in sides.items() if side is not None and side.axis is meeting.side.axis]
+    if values is None or not across:
+        return values or {}
+    here = {word: values[word] for word in sides if word not in across}
+    if here and len(getattr(entry, "in_", ())) > 1:
+        return here
+    named = f"{ends[0].word} and {ends[1].word}"
+    bench.findings.error(
+        "wrong-side",
+        f"`stopped` of {meeting.two.copy} cannot name `{across[0]}` in {meeting.one.copy}, "
+        f"where the housing runs from {ends[0].word} to {ends[1].word}",
+        across[0].place,
+        f"it ends at {named}; for housings that run two ways write two joints, or name the ends of both ways",
+        part=meeting.two.part,
+    )
+    return None
 
 
 def length_axis(meeting: Meeting) -> Axis:

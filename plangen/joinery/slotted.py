@@ -52,21 +52,26 @@ def slotted_hole(
     thickness: Length,
     counterbore: Length,
     place: Place,
+    head_width: Length | None = None,
 ) -> Operation:
     """A slot right through a piece for a screw, about the place of its head.
 
-    ``counterbore`` is how deep the head is let in, in a wider slot; zero for none.
+    ``counterbore`` is how deep the head is let in, zero for none, in a slot ``head_width`` wide: twice the
+    width of the hole unless said.
     """
     across = next(axis for axis in Axis if axis not in (outer.axis, along))
     box = _around(head, {along: length, across: width}, outer, thickness)
     cuts, features = [channel(box, along, "round", outer)], []
     tools = [phrase("Drill, ", width, " bit"), phrase("Router or file, to join two holes to a slot")]
     if counterbore:
-        wide = width * 2 + length - width
-        room = _around(head, {along: wide, across: width * 2}, outer, counterbore)
+        across_head = head_width or width * 2
+        long_head = across_head + length - width
+        room = _around(head, {along: long_head, across: across_head}, outer, counterbore)
         cuts.append(channel(room, along, "round", outer))
-        features.append(Feature(Form.SLOT, outer, spans_of(room), depth=counterbore, radii=(width,)))
-        tools.insert(0, phrase("Drill, ", width * 2, " flat-bottomed bit"))
+        features.append(
+            Feature(Form.SLOT, outer, spans_of(room), depth=counterbore, radii=(across_head / 2,))
+        )
+        tools.insert(0, phrase("Drill, ", across_head, " flat-bottomed bit"))
         tools[-1] = phrase("Router or chisel, to join holes to a slot")
     features.insert(0, Feature(Form.SLOT, outer, spans_of(box), radii=(width / 2,)))
     return Operation(

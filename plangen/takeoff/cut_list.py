@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from typing import Protocol
 
 from plangen.design.model import Design, Part
+from plangen.joinery.joints import JOINTS
 from plangen.joinery.space import Axis, Side
 from plangen.takeoff.banding import banding_length, before_banding
 from plangen.takeoff.model import CutLine
@@ -148,7 +149,7 @@ def _entry_note(part: Part, added: Length, title: str, sides: Sequence[Side]) ->
 
 
 def _joint_at(design: Design, copy: str, axis: Axis, shoulder: Length) -> str:
-    """Name the joint whose touching face lies at the shoulder."""
+    """Name what a piece enters at a shoulder: by the joint whose touching face lies there."""
     for joint in design.joints:
         for contact in joint.contacts:
             face = contact.face
@@ -157,5 +158,6 @@ def _joint_at(design: Design, copy: str, axis: Axis, shoulder: Length) -> str:
                 and not face.size(axis)
                 and face.low.at(axis) == shoulder
             ):
-                return joint.title.lower()
+                kind = JOINTS.get(joint.kind)
+                return (kind.enters if kind is not None else "") or joint.title.lower()
     return "joint"

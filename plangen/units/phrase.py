@@ -62,6 +62,10 @@ class Phrase:
         """Print the phrase; ``unit`` says whether each length names its unit (prose does)."""
         return "".join(_printed(piece, style, unit) for piece in self.pieces)
 
+    def read(self) -> Phrase:
+        """Give it with every length printed as a caliper reads it: sizes of what is bought, not cut."""
+        return Phrase(tuple(Reading(one) if isinstance(one, Length) else one for one in self.pieces))
+
     def __add__(self, other: Phrase) -> Phrase:
         return Phrase(self.pieces + other.pieces)
 

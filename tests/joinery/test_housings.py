@@ -11,6 +11,7 @@ from tests.design.small import (
     box,
     box_cut,
     copy,
+    faults,
     kinds,
     length,
     line_at,
@@ -244,6 +245,25 @@ class TestGroove:
         assert said(one(stile, "groove")) == (
             "Cut a groove 1/4 in wide and 3/8 in deep in the right edge, 1/4 in from the front face."
         )
+
+    def test_one_joint_stops_its_grooves_both_ways(self) -> None:
+        stops = "stopped: {left: 0, right: 0, bottom: 0, top: 0}"
+        design = solve(framed(f"{{in: [stile, rail], for: panel, depth: 3/8in, {stops}, contacts: 4}}"))
+        # Each word goes for the grooves that run towards its side: the opening is 24 in by 16 in.
+        assert box_cut(one(design.part("stile"), "groove")) == box(
+            "1-5/8", "1/4", "2-5/8", 2, "1/2", "27-3/8"
+        )
+        assert box_cut(one(design.part("rail"), "groove")) == box("5/8", "1/4", "2-5/8", "17-3/8", "1/2", 3)
+
+    def test_a_stop_beside_the_groove_is_told_which_way_it_runs(self) -> None:
+        text = framed(
+            "{in: stile, for: panel, depth: 3/8in, stopped: {left: 0}}",
+            joints=TENONS + "- rests: {between: [panel, rail]}\n",
+        )
+        finding = next(iter(faults(text)))
+        assert finding.kind == "wrong-side"
+        assert "the housing runs from bottom to top" in finding.message
+        assert line_at(text, finding).startswith("left: 0")
 
     def test_stopped_by_nothing_it_ends_with_the_panel(self) -> None:
         design = solve(

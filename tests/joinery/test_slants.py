@@ -214,7 +214,8 @@ class TestWhatJointsMake:
         ]
         assert words["seat"][0] == (
             "Drill a hole 1 in across, through in the bottom face, 3 in from the left end and 2 in from the "
-            "front edge. Lean the bit 14.3° from square, along a sight line 33.5° from right towards back, its point to the right and back."
+            "front edge. Lean the bit 14.3° from square, along a "
+            "sight line 33.5° from right towards back, its point to the right and back."
         )
 
 

@@ -10,7 +10,7 @@ import pytest
 
 from plangen.joinery.slotted import moves_by, slot_length
 from plangen.joinery.space import Axis, Side
-from plangen.units import Length, inches
+from plangen.units import Length, LengthStyle, inches
 from tests.design.small import (
     box_cut,
     faults,
@@ -37,6 +37,9 @@ wide eight: {kind: figure-eight fastener, diameter: 1-1/4in, thickness: 3/32in, 
 nail: {kind: nail, diameter: 0.113in, length: 2in}
 brad: {kind: brad, diameter: 0.048in, length: 1-1/4in}
 plug: {kind: plug, diameter: 3/8in}
+bolt: {kind: bolt, diameter: 1/4in, length: 1-1/4in}
+insert: {kind: threaded insert, thread: 1/4-20, bore: 3/8in, depth: 1/2in}
+washer: {kind: washer, bore: 17/64in, diameter: 5/8in, thickness: 1/16in}
 dowel: {kind: dowel, diameter: 1/4in, length: 1in}
 """
 # A top 24 in deep, its grain across, on two aprons 3 in wide and on a cleat between them.
@@ -162,6 +165,62 @@ class TestButtons:
     )
     def test_wrong_uses(self, joint: str, kind: str) -> None:
         assert set(kinds(topped(joint))) == {kind}
+
+    def test_little_wood_above_the_groove(self) -> None:
+        thin = topped(self.JOINT).replace("tongue: 3/8in", "tongue: 3/8in, tongue thickness: 1/2in")
+        warning, *_ = [item for item in faults(thin, only_errors=False) if item.kind == "little-above-groove"]
+        # 3/4 in less the tip of 1/2 in, and 1/32 in of draw: 9/32 in stay.
+        assert "only 9/32\u00a0in of " in warning.message
+        assert "little-above-groove" not in [
+            item.kind for item in faults(topped(self.JOINT), only_errors=False)
+        ]
+
+
+class TestBolts:
+    JOINT = "top fastened: {top: top, to: cleat, with: bolt, nut: insert, washer: washer, per joint: 3}"
+
+    def test_slots_under_inserts(self) -> None:
+        design = solve(topped(self.JOINT))
+        cleat, top = design.part("cleat"), design.part("top")
+        (held,) = work(cleat, "bolt hole")
+        first, last = work(cleat, "slotted hole")
+        for slot in (first, last):
+            deep, across = slot.features[0].span(Axis.DEEP), slot.features[0].span(Axis.ACROSS)
+            assert across.high - across.low == rounds(held)[0].diameter
+            assert deep.high - deep.low > across.high - across.low
+        assert [rounds(one)[0].side for one in work(top, "insert hole")] == [Side.BOTTOM] * 3
+        (joint,) = design.joints
+        assert [(use.item, use.number) for use in joint.hardware] == [
+            ("bolt", 3),
+            ("insert", 3),
+            ("washer", 3),
+        ]
+
+    def test_a_sunk_head_has_a_slot_of_its_own_that_is_said(self) -> None:
+        cleat = solve(topped(self.JOINT.replace("per joint", "sunk: 1/16in, per joint"))).part("cleat")
+        slot = work(cleat, "slotted hole")[0]
+        through, room = slot.features
+        assert (through.depth, room.depth) == (None, length("1/16"))
+        words = said(slot)
+        assert words.startswith("First sink a slot for the head in the bottom face: ")
+        assert " 1/16 in deep. Cut a slotted hole " in words
+        assert any("flat-bottomed" in tool.text(LengthStyle()) for tool in slot.tools)
+
+    @pytest.mark.parametrize(
+        ("joint", "kind"),
+        [
+            (JOINT.replace("nut: insert, ", ""), "missing-key"),
+            (JOINT.replace("nut: insert", "nut: washer"), "no-nut"),
+            (JOINT.replace("washer: washer", "face: inside"), "idle-key"),
+            (JOINT.replace("with: bolt", "with: screw"), "idle-key"),
+        ],
+    )
+    def test_wrong_uses(self, joint: str, kind: str) -> None:
+        assert set(kinds(topped(joint))) == {kind}
+
+    def test_a_head_over_a_slot_wants_a_washer(self) -> None:
+        text = topped(self.JOINT.replace("washer: washer, ", ""))
+        assert [item.kind for item in faults(text, only_errors=False) if item.kind == "slotted-head"]
 
 
 class TestFigureEights:

@@ -216,4 +216,5 @@ KIND = JointKind(
     phrase("Slide the panel dry into the grooves of its frame; let it move, and keep glue away from it."),
     reach=reach,
     glued=False,
+    enters="groove",
 )

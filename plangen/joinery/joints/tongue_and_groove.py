@@ -157,4 +157,5 @@ KIND = JointKind(
     clearance=clearance,
     picks=picks,
     says={"edge groove": _say_groove, "tongue": _say_tongue},
+    enters="groove",
 )

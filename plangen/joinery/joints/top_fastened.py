@@ -1,9 +1,12 @@
-"""A top fastened so that it can move: by buttons in a groove, figure-eights, or screws in slotted holes."""
+"""A top fastened so that it can move: buttons in a groove, figure-eights, screws or bolts through slots."""
 
 from __future__ import annotations
 
-from plangen.expressions import Names, SideWord
+from typing import cast
+
+from plangen.expressions import Name, Names, SideWord
 from plangen.joinery.body import Expansion, JointKind, Meeting, Spot, hole_spans, metric, spans_of
+from plangen.joinery.bolting import Bolting, bolted_at, stack_of
 from plangen.joinery.cuts import BoxCut, PrismCut, plane_axes
 from plangen.joinery.fastening import never_glued, places_along, said, size_of
 from plangen.joinery.fields import resolve_face
@@ -20,13 +23,16 @@ class TopFastened(Driven):
     """``top fastened: {top: top, to: apron, with: button, face: inside, per joint: 2}``.
 
     ``with`` is a table button (a groove in ``face`` of the apron takes its tongue), a figure-eight
-    fastener (let into the edge under the top, open towards ``face``) or a screw (through a slotted
-    hole, as long as the top moves there; ``sunk`` lets its head in).
+    fastener (let into the edge under the top, open towards ``face``), a screw, or a bolt into a
+    ``nut`` that is a threaded insert in the top (both through slotted holes, as long as the top moves
+    there; ``sunk`` lets the head in).
     """
 
     top: Names
     to: Names
     face: SideWord | None = None
+    nut: Name | None = None  # the threaded insert that a bolt is screwed into
+    washer: Name | None = None  # under the bolt's head
 
 
 def expand(entry: TopFastened, meeting: Meeting, bench: Bench) -> Expansion:
@@ -35,6 +41,10 @@ def expand(entry: TopFastened, meeting: Meeting, bench: Bench) -> Expansion:
     if fastener is None or not never_glued(entry, "a top that has to move", bench):
         return Expansion()
     kind = fastener.kind.lower()
+    if kind.endswith("bolt"):
+        return _bolted(entry, meeting, bench)
+    if _idle(entry, "nut", bench) or _idle(entry, "washer", bench):
+        return Expansion()
     if "screw" in kind:
         return _screwed(entry, meeting, bench)
     if not kind.endswith("button") and "figure-eight" not in kind:
@@ -42,7 +52,7 @@ def expand(entry: TopFastened, meeting: Meeting, bench: Bench) -> Expansion:
             "no-top-fastener",
             f"`{fastener.name}` is of the kind `{fastener.kind}`, and lets no top move",
             entry.place_of("with_"),
-            "name a table button, a figure-eight fastener or a wood screw",
+            "name a table button, a figure-eight fastener, a wood screw, or a bolt with its insert",
         )
         return Expansion()
     face = _face(entry, meeting, bench)
@@ -65,6 +75,44 @@ def _screwed(entry: TopFastened, meeting: Meeting, bench: Bench) -> Expansion:
     if _idle(entry, "face", bench):
         return Expansion()
     return driven(entry, None, meeting.two.solid, meeting, bench)
+
+
+def _bolted(entry: TopFastened, meeting: Meeting, bench: Bench) -> Expansion:
+    """Slots in the apron for bolts that are screwed into inserts in the top, and travel with it."""
+    if _idle(entry, "face", bench):
+        return Expansion()
+    if entry.nut is None:
+        bench.findings.error(
+            "missing-key",
+            f"nothing says what `{entry.with_}` is screwed into in {meeting.two.copy}",
+            entry.place,
+            "add `nut: …`, a row whose kind is threaded insert",
+        )
+        return Expansion()
+    keys = cast(Bolting, entry)
+    stack = stack_of(keys, meeting, bench)
+    if stack is None:
+        return Expansion()
+    if stack.holder != "threaded insert":
+        bench.findings.error(
+            "no-nut",
+            f"a {stack.holder} does not hold a bolt in the underside of a top",
+            entry.place_of("nut"),
+            "name a threaded insert",
+        )
+        return Expansion()
+    moving = meeting.two.solid and meeting.two.wide is not meeting.side.axis
+    if moving and entry.washer is None:
+        bench.findings.warning(
+            "slotted-head",
+            f"the head of `{stack.bolt.name}` has little to bear on over a slot",
+            entry.place_of("with_"),
+            "add `washer: …`, a row of washers",
+            part=meeting.one.part,
+        )
+    return bolted_at(
+        keys, stack, places_along(entry, meeting, stack.hole, bench), meeting, bench, slotted=moving
+    )
 
 
 def _face(entry: TopFastened, meeting: Meeting, bench: Bench) -> Side | None:
@@ -135,6 +183,16 @@ def _buttoned(entry: TopFastened, button: Fastener, face: Side, meeting: Meeting
             part=one.part,
         )
         return Expansion()
+    least = inches("3/8") if not metric(bench) else millimetres(10)
+    if down < least:
+        # The lip above the groove takes the whole pull of the button: common practice, no source.
+        bench.findings.warning(
+            "little-above-groove",
+            f"only {said(down, bench)} of {one.copy} is left above the groove for `{button.name}`",
+            entry.place_of("with_"),
+            f"leave {said(least, bench)} or more: take a thicker button, or one with a thinner tongue",
+            part=one.part,
+        )
     groove = Operation(
         kind="groove",
         title="Groove",
