@@ -157,15 +157,19 @@ def _needs(setting: Setting, step: Step) -> LineTable | None:
     say = _sayer(setting)
     lines = {line.item: line for line in book.take_off.hardware}
     new = {book.design.part_of[copy].key for copy in step.picture.new if copy in book.design.part_of}
+    worked = {key for key, _ in step.worked}
     rows = []
     for use in step.parts:
         part = book.design.part(use.part)
         place = f"part:{part.key}"
+        title = _sized(setting, part.title, use, sample)
+        if part.key in worked and place in setting.places:
+            title = setting.words("sheet on page", title=title, page=setting.page(place))
         rows.append(
             Row(
                 (
                     Cell(part.mark, place),
-                    Cell(_sized(setting, part.title, use, sample), place),
+                    Cell(title, place),
                     Cell(str(use.number)),
                 ),
                 strong=part.key in new,

@@ -16,7 +16,7 @@ from plangen.sequence.boards import each_piece, is_trimmed, mill_sayings, panel_
 from plangen.sequence.bodies import built, first_copy, joints_shown, scope_of, shown_of
 from plangen.sequence.checking import joints_named
 from plangen.sequence.clamping import clamps_counted, clamps_for
-from plangen.sequence.fitting import fit_sayings, fitted_nouns, is_wall_hardware
+from plangen.sequence.fitting import families, fit_sayings, fits_named, fitted_nouns, is_wall_hardware
 from plangen.sequence.join_words import join_title, joint_sayings
 from plangen.sequence.plan import Plan
 from plangen.sequence.resting import speaking
@@ -198,6 +198,7 @@ def _join(design: Design, assembly: Assembly, joints: Sequence[Joint]) -> list[s
             said.append(f"Put {glues} on both faces of each joint{_but_dry(joints)}.")
     sayings = joint_sayings(design, assembly, joints)
     said.append("\n".join(f"- {saying}" for saying in sayings) if len(sayings) > 2 else " ".join(sayings))
+    said += _takes(design, joints)
     if any(joint.apart and not trade_of(joint).lies for joint in joints):
         said.append("Use no glue: this joint comes apart.")
     if glued:
@@ -212,6 +213,17 @@ def _join(design: Design, assembly: Assembly, joints: Sequence[Joint]) -> list[s
         if item in design.hardware and design.hardware[item].kind == "plug"
     ]
     return said
+
+
+def _takes(design: Design, joints: Sequence[Joint]) -> list[str]:
+    """Name all that is put in where joints take several things: bolts with their nuts and washers."""
+    counts: dict[str, int] = {}
+    for use in (use for joint in joints for use in joint.hardware):
+        if use.item in design.hardware and design.hardware[use.item].kind != "plug":
+            counts[use.item] = counts.get(use.item, 0) + use.number
+    if len(counts) < 2:
+        return []
+    return [f"In all this takes {listed([hardware_token(item, number) for item, number in counts.items()])}."]
 
 
 def minutes_to_close(design: Design, plan: Plan, within: str | None = None) -> Fraction:
@@ -264,6 +276,8 @@ def tools_of(design: Design, plan: Plan) -> tuple[str, ...]:
     joints = joints_named(design, plan.joints)
     for joint in joints:
         tools += [phrase_text(tool) for tool in joint.tools]
+    if any(len(family) > 1 for family in families(fits_named(design, plan.fits))):
+        tools.append("Screwdriver for the screws")
     tools += _glues(design, plan, joints)
     if plan.panels or clamps_for(joints):
         tools.append("Clamps")
