@@ -71,7 +71,7 @@ def _shadow(design: Design, actors: tuple[Actor, ...], view: View) -> shapely.Ge
         corner = flat(cast, view)[actor.body.mesh.triangles]
         one, two = corner[:, 1] - corner[:, 0], corner[:, 2] - corner[:, 0]
         turning = one[:, 0] * two[:, 1] - one[:, 1] * two[:, 0]
-        pieces.append(shapely.union_all(shapely.polygons(corner[np.abs(turning) > 1e-3]), grid_size=1e-2))
+        pieces.append(shapely.union_all(shapely.polygons(corner[turning > 1e-3]), grid_size=1e-2))
     # Closed by three millimetres: narrow gaps between the shadows of faces would show as white lines.
     return (
         shapely.union_all(pieces, grid_size=1e-2)

@@ -264,7 +264,9 @@ def _places(label: Label, ink: Any, blocked: Any, room: Bounds) -> _Places:
     near = shapely.clip_by_rect(ink, *low.tolist(), *high.tolist())
     others = shapely.difference(near, label.region, grid_size=GRID).simplify(0.1)
     leaders = shapely.linestrings(np.stack([at, to], axis=1))
-    costs = costs + _FOREIGN * shapely.length(shapely.intersection(leaders, others))
+    shapely.prepare(others)
+    over = shapely.intersects(others, leaders)
+    costs[over] += _FOREIGN * shapely.length(shapely.intersection(leaders[over], others))
     return _Places(at, to, costs)
 
 

@@ -36,7 +36,7 @@ class Pictures:
     @cached_property
     def view(self) -> View:
         """The one view that the whole booklet keeps."""
-        return camera(self.design, self.solids)
+        return camera(self.design)
 
     @cached_property
     def _placings(self) -> dict[tuple[int, float, float], Placing]:
@@ -57,7 +57,7 @@ class Pictures:
     def assembly(self, key: str, width: float, height: float) -> Drawing:
         """Draw the exploded view of an assembly by itself."""
         whole = inside(self.design, key)
-        view = camera(whole, self.solids)
+        view = camera(whole)
         return exploded(whole, self.solids, self.order, self.take_off, view, width, height)
 
     def position(self, name: str, width: float, height: float) -> Drawing:

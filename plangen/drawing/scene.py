@@ -101,7 +101,9 @@ class Sight:
     def regions(self) -> dict[str, Any]:
         """What is seen of each body, as one shapely area."""
         return {
-            tag: shapely.union_all([area for area, _ in items], grid_size=GRID)
+            tag: items[0][0]
+            if len(items) == 1
+            else shapely.union_all([area for area, _ in items], grid_size=GRID)
             for tag, items in self.shapes.items()
         }
 

@@ -77,7 +77,7 @@ def test_each_member_of_a_slide_stays_with_its_piece(nested: Design) -> None:
 
 def test_the_cover_shows_the_position_that_the_project_names(nested: Design) -> None:
     solids = build_solids(nested)
-    view = camera(nested, solids)
+    view = camera(nested)
 
     def drawn(cover: str) -> object:
         named = replace(nested, project=replace(nested.project, cover=cover))

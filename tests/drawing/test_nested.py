@@ -44,7 +44,7 @@ def solids(nested: Design) -> Solids:
 
 @pytest.fixture(scope="module")
 def view(nested: Design, solids: Solids) -> View:
-    return camera(nested, solids)
+    return camera(nested)
 
 
 @pytest.fixture(scope="module")
@@ -192,7 +192,7 @@ def test_what_no_joint_holds_comes_out_the_way_its_step_puts_it_in(nested: Desig
     findings = Findings()
     order = order_of_work(loose, ("draft",), findings)
     volumes = {key: solid.volume for key, solid in solids.parts.items()}
-    view = camera(loose, solids)
+    view = camera(loose)
     found = _loose(loose, order)
     assert {name.split(".")[0] for name in found} == {"top drawer", "bottom drawer"}
     assert set(found.values()) == {Side.FRONT}
