@@ -16,6 +16,7 @@ from plangen.joinery.hardware.ware import HardwareEntry
 from plangen.joinery.joints import JOINTS
 from plangen.joinery.operations import OPERATIONS
 from plangen.joinery.outline import segment_kinds
+from plangen.pipeline import Source, check
 from tests.docs.examples import (
     DOCS,
     EXAMPLES,
@@ -182,3 +183,12 @@ def test_as_many_fasteners_go_to_a_contact_unless_said_as_the_page_says(kind: st
     (joint,) = (joint for joint in made.design.joints if joint.kind == kind)
     used = sum(use.number for use in joint.hardware if use.item == fastener)
     assert used == len(joint.contacts) * {"one": 1, "two": 2}[said[1]]
+
+
+def test_the_check_says_what_a_wedge_comes_to_whose_row_gives_no_size() -> None:
+    example = load("tusk-tenon")
+    text = re.sub(r"(\{kind: wedge, title: [^,}]+)[^}]*\}", r"\1}", example.text)
+    assert text != example.text
+    findings = check(Source("wedge", "wedge.yaml", text.encode())).findings
+    (one,) = (one for one in findings if one.kind == "hardware-no-size")
+    assert re.search(r"thickness: .+, width: .+, length: ", str(one.remedy))
