@@ -7,6 +7,7 @@ from typing import TypeAlias
 
 from plangen.checks.edges_together import edges_leave_wood
 from plangen.checks.feet import feet_carry_the_piece, feet_reach_one_floor
+from plangen.checks.groove_and_tenon import grooves_keep_off_tenons
 from plangen.checks.holes_cross import holes_keep_apart
 from plangen.checks.joint_cut_away import joints_keep_their_wood
 from plangen.checks.lead_hole_in_sheet import screws_hold_in_edges
@@ -29,6 +30,7 @@ CHECKS: tuple[Check, ...] = (
     screws_hold_in_edges,
     holes_keep_apart,
     joints_keep_their_wood,
+    grooves_keep_off_tenons,
     edges_leave_wood,
     wide_wood_may_move,
     panels_have_room,
