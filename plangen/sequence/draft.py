@@ -204,6 +204,10 @@ class _Fitting:
         loose = [copy for copy in design.copies if assembly.home(copy) == key and copy not in joined]
         fitted = Plan("fit", fits=names, placed=_taken(design, names, loose))
         last = plans[-1]
+        # A step that closes joints shows one copy of what is built, and hardware is shown on all of them.
+        one = next(built for built in design.assemblies if built.key == key)
+        if len(one.copies) > 1:
+            return [*plans, fitted]
         if last.kind == "fasten" and assembly.scope(last.joints) == key and not fitted.placed:
             return [*plans[:-1], replace(last, fits=names)]
         return [*plans, fitted]

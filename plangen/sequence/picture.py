@@ -48,8 +48,10 @@ def step_picture(
             copy for fit in design.fits if fit.name in plan.fits for copy in fit.copies
         ))  # fmt: skip
         around = _around(assembly, fitted, placed, closed)
-        fitting = StepPicture("assembly", new=_shown(plan, fitted), context=around, hardware=plan.fits)
-        return _only(fitting, shown)
+        offsets = _apart(design, assembly, plan, fitted, around, closed)
+        return StepPicture(
+            "assembly", new=_shown(plan, fitted), context=around, offsets=offsets, hardware=plan.fits
+        )
     keys = dict.fromkeys([*plan.made, *plan.panels, *plan.milled, *(key for key, _ in plan.worked)])
     if keys:
         copies = _shown(plan, [design.part(key).copies[0].name for key in keys])
@@ -90,6 +92,35 @@ def _bringing(design: Design, assembly: Assembly, plan: Plan, placed: Sequence[s
         if side is not None:
             offsets.update(dict.fromkeys(body.members, side))
     return StepPicture("assembly", new=moving, context=still, offsets=tuple(offsets.items()))
+
+
+def _apart(
+    design: Design,
+    assembly: Assembly,
+    plan: Plan,
+    fitted: Sequence[str],
+    around: Sequence[str],
+    closed: Sequence[str],
+) -> tuple[tuple[str, Side], ...]:
+    """Draw apart things that get hardware in one step and are not joined yet: a door and its cabinet."""
+    if scope_of(design, assembly, plan) is not None:
+        return ()  # the copies of one assembly lie beside each other
+    group = assembly.groups(closed)
+    copies = design.copies
+    things: dict[str, list[str]] = {}
+    for copy in dict.fromkeys((*around, *fitted)):
+        things.setdefault(group[copy], []).append(copy)
+    still = max(things.values(), key=len)
+    boxes = [copies[copy].box for copy in still]
+    offsets: dict[str, Side] = {}
+    for thing in things.values():
+        if thing is still:
+            continue
+        for side in _EASY_WAYS:
+            if all(_clear(copies[copy].box, side, boxes) for copy in thing):
+                offsets.update(dict.fromkeys(thing, side))
+                break
+    return tuple(offsets.items())
 
 
 def _shown(plan: Plan, chosen: Sequence[str]) -> tuple[str, ...]:

@@ -144,6 +144,8 @@ def _each_alike(design: Design, assembly: Assembly, plan: Plan) -> list[str]:
     number = len(one.copies)
     how_many = "both" if number == 2 else f"all {number_word(number)}"
     noun = body_noun(design, one.name)
+    if plan.fits and not plan.joints:
+        return [f"Do this on {how_many} {plural(noun, number)}."]
     return [f"The picture shows one {noun}. Build {how_many} {plural(noun, number)} alike."]
 
 
