@@ -9,7 +9,7 @@ from types import MappingProxyType
 from typing import Final, Literal
 
 from plangen.description import Description
-from plangen.description.model import StepEntry
+from plangen.description.model import AssemblyEntry, StepEntry
 from plangen.design.build import Solved
 from plangen.design.model import Part
 from plangen.expressions import Quantity, Reference, Text, parse_expression
@@ -110,13 +110,20 @@ def _texts(description: Description) -> Iterator[Text]:
             for text in (entry.step, entry.title, entry.say, *entry.checks, *entry.tools):
                 if isinstance(text, Text):
                     yield text
-    for part in description.parts.values():
+    yield from _texts_of(description)
+
+
+def _texts_of(held: Description | AssemblyEntry) -> Iterator[Text]:
+    """The words beside the parts and fits of the project or of an assembly, and of the assemblies in it."""
+    for part in held.parts.values():
         if isinstance(part.note, Text):
             yield part.note
-    for fit in (*description.fit, *(item for part in description.parts.values() for item in part.fit)):
+    for fit in (*held.fit, *(item for part in held.parts.values() for item in part.fit)):
         for fitted in fit.values():
             if isinstance(fitted.say, Text):
                 yield fitted.say
+    for inner in held.assemblies.values():
+        yield from _texts_of(inner)
 
 
 def resolver(solved: Solved, take_off: TakeOff, style: LengthStyle) -> Callable[[str], str]:

@@ -14,7 +14,7 @@ from plangen.sequence.tokens import hardware_token, phrase_text
 from plangen.sequence.words import copies_counted, plural
 from plangen.units import Length, millimetres
 
-_WALL_WORDS: Final = ("wall", "anchor")
+_WALL_WORDS: Final = ("wall", "anchor", "anti-tip")
 
 
 def is_wall_hardware(design: Design, item: str) -> bool:
@@ -22,6 +22,11 @@ def is_wall_hardware(design: Design, item: str) -> bool:
     hardware = design.hardware.get(item)
     words = f"{hardware.kind} {hardware.title} {item}".lower() if hardware else item.lower()
     return any(word in words for word in _WALL_WORDS)
+
+
+def holds_upright(design: Design, item: str) -> bool:
+    """Whether a piece of hardware only keeps the work, which stands by itself, from tipping over."""
+    return item in design.hardware and "anti-tip" in design.hardware[item].kind
 
 
 def brings(fit: Fit, other: Fit) -> bool:

@@ -16,7 +16,14 @@ from plangen.sequence.boards import each_piece, is_trimmed, mill_sayings, panel_
 from plangen.sequence.bodies import built, first_copy, joints_shown, scope_of, shown_of
 from plangen.sequence.checking import joints_named
 from plangen.sequence.clamping import clamps_counted, clamps_for
-from plangen.sequence.fitting import families, fit_sayings, fits_named, fitted_nouns, is_wall_hardware
+from plangen.sequence.fitting import (
+    families,
+    fit_sayings,
+    fits_named,
+    fitted_nouns,
+    holds_upright,
+    is_wall_hardware,
+)
 from plangen.sequence.join_words import join_title, joint_sayings
 from plangen.sequence.plan import Plan
 from plangen.sequence.resting import speaking
@@ -59,6 +66,11 @@ def title_of(design: Design, assembly: Assembly, plan: Plan, new: Sequence[str])
         return f"Put {bodies_counted(design, plan.brought)} in place"
     if plan.fits:
         verb = "Hang it with" if plan.kind == "hang" else "Fit"
+        if plan.kind == "hang" and all(
+            holds_upright(design, first.hardware.item)
+            for first, *_ in families(fits_named(design, plan.fits))
+        ):
+            verb = "Fasten it to the wall with"
         return f"{verb} the {listed(fitted_nouns(design, plan.fits))}"
     if plan.panels:
         return f"Glue up the {_named(design, plan.panels)}"

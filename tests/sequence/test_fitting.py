@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from plangen.description import read_description
+from plangen.design.build import make_design
+from plangen.findings import Findings
+from plangen.prose import check_prose
 from tests.sequence.designs import kinds
-from tests.sequence.written_projects import ordered
+from tests.sequence.written_projects import HEAD, ordered
 
 CHEST = """
 stock:
@@ -91,3 +95,25 @@ def test_a_name_that_is_nothing_in_the_words_of_a_fit_is_found_at_the_fit() -> N
     assert finding.place is not None
     assert finding.place.line == line + 3
     assert "`strap`" in finding.remedy
+
+
+def test_a_size_that_is_nothing_in_the_words_of_a_fit_of_an_assembly_is_found() -> None:
+    text = HEAD + CHEST.replace(
+        "{face: front, at: middle}", '{face: front, at: middle, say: "At <no.width>."}'
+    )
+    findings = Findings()
+    description = read_description(text.encode(), "project.yaml", findings)
+    assert description is not None
+    solved = make_design(description, findings)
+    assert solved is not None
+    check_prose(description, solved, findings)
+    (finding,) = (one for one in findings if "<no.width>" in one.message)
+    assert finding.place is not None
+    assert "no.width" in text.splitlines()[finding.place.line - 1]
+
+
+def test_what_keeps_a_piece_from_tipping_is_no_hook_to_hang_it_by() -> None:
+    _, order, _ = ordered(CHEST)
+    last = order.steps[-1]
+    assert last.fits[0] == "strap"  # on the wall when all is finished
+    assert last.title == "Fasten it to the wall with the strap"
