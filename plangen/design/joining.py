@@ -154,6 +154,7 @@ def _expand(
     bench = frame.bench()
     contacts, area = [], Fraction(0)
     tools: list[Phrase] = []
+    first: list[Phrase] = []
     then: list[Phrase] = []
     hardware: dict[str, list[tuple[str, tuple[float, float, float], Side]]] = {}
     for meeting in meetings:
@@ -173,6 +174,7 @@ def _expand(
             joined.moves.append(Moving(name, *pair, expansion.moves, entry.place))
         area += expansion.glue_area
         tools.extend(expansion.tools)
+        first.extend(expansion.first)
         then.extend(expansion.then)
         for item, spots in expansion.hardware:
             hardware.setdefault(item, []).extend((spot.copy, spot.at, spot.side) for spot in spots)
@@ -187,7 +189,10 @@ def _expand(
         glue_area=area if glue else Fraction(0),
         apart=bool(body.apart) or kind.comes_apart,
         hardware=uses,
-        say=reduce(lambda said, more: said + phrase(" ") + more, dict.fromkeys(then), kind.say),
+        say=reduce(
+            lambda said, more: said + phrase(" ") + more,
+            (*dict.fromkeys(first), kind.say, *dict.fromkeys(then)),
+        ),
         cautions=kind.cautions,
         place=entry.place,
         tools=tuple(dict.fromkeys(tools)),

@@ -108,7 +108,8 @@ class Spot:
 class Expansion:
     """What a joint does where two pieces meet; operations are in the frame.
 
-    ``then`` says what is done when it is put together beyond what its kind always says: sentences.
+    ``first`` and ``then`` say what is done before and after what its kind always says of putting it
+    together: sentences.
     """
 
     on_one: tuple[Operation, ...] = ()
@@ -119,6 +120,7 @@ class Expansion:
     tools: tuple[Phrase, ...] = ()
     moves: Moves | None = None
     then: tuple[Phrase, ...] = ()
+    first: tuple[Phrase, ...] = ()
 
 
 Reach = Callable[[Any, Piece, Piece, Bench], Length]

@@ -51,6 +51,7 @@ class Fastened:
     on_two: tuple[Operation, ...] = ()
     hardware: tuple[tuple[str, tuple[Spot, ...]], ...] = ()
     then: tuple[Phrase, ...] = ()
+    first: tuple[Phrase, ...] = ()
 
 
 FASTENED = Fastened()
@@ -179,7 +180,7 @@ def wedged(entry: Wedged, meeting: Meeting, tenons: Tenons, place: Place, bench:
     wedge = kerf_wedge(kerf, deep, tenons.each[0].size(two.thick))
     report_no_size(row, wedge.wide, wedge.thickness, wedge.length, entry.place_of("with_"), bench)
     drive = phrase("Drive the wedges with glue, in turns, and trim them flush.")
-    return Fastened((), (sawn,), ((row.name, tuple(spots)),), (say_kerf_wedge(wedge), drive))
+    return Fastened((), (sawn,), ((row.name, tuple(spots)),), (drive,), (say_kerf_wedge(wedge),))
 
 
 def _counted(number: int, entry: Pegged | Wedged, what: str, bench: Bench) -> bool:

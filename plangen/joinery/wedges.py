@@ -58,8 +58,8 @@ def kerf_wedge(kerf: Length, depth: Length, tenon: Length) -> Wedge:
 def say_kerf_wedge(wedge: Wedge) -> Phrase:
     """Say how the wedges in the end of a tenon are made."""
     return phrase(
-        "Make each wedge as wide as the tenon is thick, ", wedge.thickness, ", and ", wedge.length,
-        " long along the grain, tapering from ", wedge.wide, " thick at the butt to an edge.",
+        "For each kerf ", wedge.length, " deep make a wedge as wide as the tenon is thick, ", wedge.thickness,
+        ", and as long as the kerf is deep, tapering along the grain from ", wedge.wide, " thick to an edge.",
     )  # fmt: skip
 
 

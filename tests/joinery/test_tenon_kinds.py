@@ -181,8 +181,8 @@ class TestWedged:
         )
         # As wide as the tenon is thick, as long as the kerf is deep, twice the kerf at the butt.
         assert (
-            "Make each wedge as wide as the tenon is thick, 1/4 in, and 1 in long along the grain, tapering "
-            "from 1/8 in thick at the butt to an edge. Drive the wedges with glue"
+            "For each kerf 1 in deep make a wedge as wide as the tenon is thick, 1/4 in, and as long as the "
+            "kerf is deep, tapering along the grain from 1/8 in thick to an edge. Brush glue"
         ) in self.design.joints[0].say.text(LengthStyle()).replace("\u00a0", " ")
 
 

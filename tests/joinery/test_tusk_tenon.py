@@ -85,7 +85,7 @@ class TestWedgeMortise:
         (joint,) = solve(tusk()).joints
         assert (
             "Make each wedge 1/4 in thick and 4 in long, one edge straight along the grain and the other "
-            "sloped 1:8: 7/8 in wide at the butt and 3/8 in at the tip."
+            "sloped 1:8: 7/8 in wide at the butt and 3/8 in at the tip. Push the tenon through dry"
         ) in joint.say.text(LengthStyle()).replace("\u00a0", " ")
 
     def test_the_thickness_of_its_row(self) -> None:

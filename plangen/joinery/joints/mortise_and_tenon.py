@@ -124,6 +124,7 @@ def expand(entry: MortiseAndTenon, meeting: Meeting, bench: Bench) -> Expansion:
         side.opposite,
         (*pegs.hardware, *wedges.hardware),
         Fraction(area),
+        first=wedges.first,
         then=(*wedges.then, *pegs.then),
     )
 

@@ -113,7 +113,7 @@ def expand(entry: TuskTenon, meeting: Meeting, bench: Bench) -> Expansion:
     report_no_size(row, wedge.thickness, wedge.wide, wedge.length, entry.place_of("wedge"), bench)
     return replace(
         made,
-        then=(*made.then, say_tusk_wedge(wedge)),
+        first=(say_tusk_wedge(wedge),),
         on_two=(*made.on_two, _wedge_mortise(tusk, entry)),
         hardware=((str(entry.wedge), (spot,)),),
         glue_area=Fraction(0),
