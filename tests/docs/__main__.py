@@ -1,14 +1,16 @@
-"""Write ``docs/reference.md`` and its pictures anew."""
+"""Write ``docs/reference.md`` and its pictures anew; ``--all`` draws again those that have not changed."""
 
 from __future__ import annotations
+
+import sys
 
 from tests.docs.examples import DIGESTS, PICTURES, all_examples, digests, drawn
 from tests.docs.page import PAGE, page
 
 
-def main() -> None:
+def main(every: bool) -> None:
     """Write the page; draw the pictures whose examples have changed, and take away those without one."""
-    before = digests()
+    before = {} if every else digests()
     PICTURES.mkdir(exist_ok=True)
     examples = all_examples()
     for example in examples:
@@ -24,4 +26,4 @@ def main() -> None:
 
 
 if __name__ == "__main__":
-    main()
+    main("--all" in sys.argv[1:])
