@@ -8,28 +8,21 @@ from plangen.description import read_description
 from plangen.design.joining import joint_names
 from plangen.findings import Findings
 from plangen.joinery.space import Side
-from tests.design.small import attempt, faults, kinds, length, line_at, project, solve, the_fault
+from tests.design.small import attempt, faults, kinds, length, line_at, solve, the_fault
+from tests.joinery.boards import SIDES, with_joints
 
-SHELVES = """
-side:
-  stock: pine
-  runs: up
-  thick: across
-  place:
-    left side: {left: 0, front: 0, back: 10in, bottom: 0, top: 20in}
-    right side: {mirror of: left side, plane: across at 8in}
-shelf:
+SHELVES = f"""{SIDES}shelf:
   stock: pine
   runs: across
   thick: up
   place:
-    low shelf: {left: left side.right, right: right side.left, front: 0, back: 10in, bottom: 2in}
-    high shelf: {same as: low shelf, bottom: 12in}
+    low shelf: {{left: left side.right, right: right side.left, front: 0, back: 10in, bottom: 2in}}
+    high shelf: {{same as: low shelf, bottom: 12in}}
 """
 
 
 def joined(*joints: str, parts: str = SHELVES, hardware: str = "") -> str:
-    return project(parts, "\n".join(f"- {joint}" for joint in joints), hardware=hardware)
+    return with_joints(parts, *joints, hardware=hardware)
 
 
 class TestContacts:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from tests.design.small import project
+from tests.joinery.boards import shelved
 
 # A stile 2 in by 20 in and a rail 3 in by 16 in, both 3/4 in thick, faces flush, in one corner.
 FRAME = """
@@ -37,22 +38,6 @@ lid:
 """
 CASE_FILLED = 6 * 0.75 * (12 + 16 - 0.75)
 
-# Two sides 10 in deep and 20 in high, 16 in outside to outside; a shelf between them, 6 in up.
-SHELF = """
-side:
-  stock: pine
-  runs: up
-  thick: across
-  place:
-    left side: {left: 0, front: 0, back: 10in, bottom: 0, top: 20in}
-    right side: {mirror of: left side, plane: across at 8in}
-shelf:
-  stock: pine
-  runs: across
-  thick: up
-  place: {left: left side.right, right: right side.left, front: FRONT, back: BACK, bottom: 6in}
-"""
-
 
 def frame(joint: str, hardware: str = "") -> str:
     """Give the flat frame with a joint."""
@@ -66,4 +51,4 @@ def case(joint: str, hardware: str = "") -> str:
 
 def shelf(joint: str, front: str = "0", back: str = "10in") -> str:
     """Give the case with a shelf and a joint."""
-    return project(SHELF.replace("FRONT", front).replace("BACK", back), f"- {joint}")
+    return project(shelved(front, back), f"- {joint}")

@@ -10,14 +10,14 @@ from plangen.joinery.joints.biscuited import SIZES, slot_depth, slot_length
 from plangen.joinery.space import Axis, Side
 from plangen.units import millimetres
 from tests.design.small import faults, line_at, project, said, solve, the_fault, work
-from tests.joinery.corners import SHELF
+from tests.joinery.boards import shelved
 from tests.joinery.together import filled, overlap, removed
 
 HARDWARE = "biscuit: {kind: biscuit, title: Biscuit no. 20}"
 
 
 def biscuited(keys: str, hardware: str = HARDWARE) -> str:
-    parts = SHELF.replace("FRONT", "0").replace("BACK", "10in")
+    parts = shelved()
     joint = f"- biscuited: {{between: [side, shelf], with: biscuit, {keys}}}"
     return project(parts, joint, hardware=hardware)
 
@@ -99,7 +99,7 @@ def test_what_cannot_be_cut(keys: str, kind: str, at: str) -> None:
 @pytest.mark.parametrize(("thickness", "fits"), [("7mm", False), ("12mm", False), ("13mm", True)])
 def test_a_biscuit_larger_than_the_wood(thickness: str, fits: bool) -> None:
     # A 20 goes 12.5 mm into the face of the side, which must be thicker; its slot wants 8 mm of edge.
-    parts = SHELF.replace("FRONT", "0").replace("BACK", "10in").replace("stock: pine", "stock: thin")
+    parts = shelved().replace("stock: pine", "stock: thin")
     text = project(
         parts,
         "- biscuited: {between: [side, shelf], with: biscuit}",

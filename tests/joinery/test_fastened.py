@@ -23,6 +23,7 @@ from tests.design.small import (
     the_fault,
     work,
 )
+from tests.joinery.boards import railed_sides, with_joints
 
 HARDWARE = """
 screw: {kind: wood screw, gauge: 8, length: 1-1/2in, head: flat}
@@ -30,25 +31,11 @@ plug: {kind: plug, diameter: 3/8in}
 dowel: {kind: dowel, diameter: 3/8in, length: 1-1/2in}
 """
 # Two sides 10 in deep, 20 in high; a rail on edge 3/4 by 4 in between them, its back flush at 10 in.
-PARTS = """
-side:
-  stock: pine
-  runs: up
-  thick: across
-  place:
-    left side: {left: 0, front: 0, back: 10in, bottom: 0, top: 20in}
-    right side: {mirror of: left side, plane: across at 8in}
-rail:
-  stock: pine
-  runs: across
-  thick: deep
-  width: 4in
-  place: {left: left side.right, right: right side.left, back: 10in, top: 19in}
-"""
+PARTS = railed_sides()
 
 
 def fastened(*joints: str, hardware: str = HARDWARE, parts: str = PARTS) -> str:
-    return project(parts, "\n".join(f"- {joint}" for joint in joints), hardware=hardware)
+    return with_joints(parts, *joints, hardware=hardware)
 
 
 def places(cuts: list[RoundCut]) -> list[tuple[float, float, float]]:

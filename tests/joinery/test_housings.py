@@ -23,26 +23,11 @@ from tests.design.small import (
     the_fault,
     work,
 )
-
-# Two sides 10 in deep and 20 in high, 16 in outside to outside; a shelf between them, 6 in up.
-PARTS = """
-side:
-  stock: pine
-  runs: up
-  thick: across
-  place:
-    left side: {left: 0, front: 0, back: 10in, bottom: 0, top: 20in}
-    right side: {mirror of: left side, plane: across at 8in}
-shelf:
-  stock: pine
-  runs: across
-  thick: up
-  place: {left: left side.right, right: right side.left, front: SHELF_FRONT, back: 10in, bottom: 6in}
-"""
+from tests.joinery.boards import shelved
 
 
 def shelves(joint: str, front: str = "0") -> str:
-    return project(PARTS.replace("SHELF_FRONT", front), f"- {joint}")
+    return project(shelved(front), f"- {joint}")
 
 
 class TestDado:

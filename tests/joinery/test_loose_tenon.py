@@ -10,32 +10,17 @@ from plangen.joinery.cuts import BoxCut, PrismCut
 from plangen.joinery.space import Axis
 from plangen.units import LengthStyle
 from tests.design.small import box, box_cut, faults, kinds, length, line_at, one, project, solve, work
+from tests.joinery.boards import LEGS_AND_RAIL
 from tests.joinery.together import filled, overlap, removed
 
-PARTS = """
-leg:
-  stock: pine
-  runs: up
-  thick: deep
-  thickness: 1-1/2in
-  width: 1-1/2in
-  glue up: {layers: 2}
-  place:
-    left leg: {left: 0, front: 0, bottom: 0, top: 20in}
-    right leg: {same as: left leg, left: 17-1/2in}
-rail:
-  stock: pine
-  runs: across
-  thick: deep
-  width: 4in
-  place: {left: left leg.right, right: right leg.left, deep: centred on left leg, top: 19in}
-"""
 TENON = "tenon: {kind: loose tenon, length: 2in}"
 WHOLE = 2 * 1.5 * 1.5 * 20 + 16 * 4 * 0.75
 
 
 def tenoned(keys: str, hardware: str = TENON) -> str:
-    return project(PARTS, f"- loose tenon: {{between: [rail, leg], with: tenon, {keys}}}", hardware=hardware)
+    return project(
+        LEGS_AND_RAIL, f"- loose tenon: {{between: [rail, leg], with: tenon, {keys}}}", hardware=hardware
+    )
 
 
 class TestSquare:
@@ -116,7 +101,7 @@ class TestItsRow:
     """The row under `hardware` may give the tenon's sizes."""
 
     ROW = "tenon: {{kind: loose tenon{sizes}}}"
-    PARTS = """
+    LEGS_AND_RAIL = """
     stile:
       stock: pine
       runs: up
@@ -133,7 +118,7 @@ class TestItsRow:
 
     def text(self, sizes: str, keys: str = "") -> str:
         joint = f"- loose tenon: {{between: [stile, rail], with: tenon{keys}}}"
-        return project(self.PARTS, joint, hardware=self.ROW.format(sizes=sizes))
+        return project(self.LEGS_AND_RAIL, joint, hardware=self.ROW.format(sizes=sizes))
 
     def test_its_sizes_are_those_of_the_row(self) -> None:
         design = solve(self.text(", thickness: 3/8in, width: 1-3/4in, length: 3in"))

@@ -12,6 +12,7 @@ from plangen.joinery.operation import Operation
 from plangen.joinery.space import Side
 from plangen.units import inches, millimetres
 from tests.design.small import faults, kinds, length, line_at, project, said, solve, taken, work
+from tests.joinery.boards import railed_sides
 
 HARDWARE = """
 pocket screw: {kind: pocket screw, gauge: 7, length: 1-1/4in, head: pan}
@@ -20,21 +21,7 @@ short screw: {kind: pocket screw, gauge: 7, length: 1/2in, head: pan}
 nameless: {kind: pocket screw}
 """
 # A rail 4 in wide on edge between two sides 10 in deep, its back flush with theirs.
-PARTS = """
-side:
-  stock: pine
-  runs: up
-  thick: across
-  place:
-    left side: {left: 0, front: 0, back: 10in, bottom: 0, top: 20in}
-    right side: {mirror of: left side, plane: across at 8in}
-rail:
-  stock: pine
-  runs: across
-  thick: deep
-  width: 4in
-  place: {left: left side.right, right: right side.left, back: 9in, top: 19in}
-"""
+PARTS = railed_sides("9in")
 THIN = PARTS.replace("  width: 4in\n", "  width: 4in\n  thickness: 1/4in\n")
 KEYS = "from: rail, into: side, with: pocket screw, face: back"
 

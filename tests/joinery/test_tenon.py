@@ -21,31 +21,11 @@ from tests.design.small import (
     taken,
     work,
 )
-
-# Two legs 1-1/2 in square and 20 in high, 16 in apart; a rail 4 in wide between them, its top 1 in down,
-# in the middle of the legs' depth.
-PARTS = """
-leg:
-  stock: pine
-  runs: up
-  thick: deep
-  thickness: 1-1/2in
-  width: 1-1/2in
-  glue up: {layers: 2}
-  place:
-    left leg: {left: 0, front: 0, bottom: 0, top: 20in}
-    right leg: {same as: left leg, left: 17-1/2in}
-rail:
-  stock: pine
-  runs: across
-  thick: deep
-  width: 4in
-  place: {left: left leg.right, right: right leg.left, deep: centred on left leg, top: 19in}
-"""
+from tests.joinery.boards import LEGS_AND_RAIL
 
 
 def railed(joint: str) -> str:
-    return project(PARTS, f"- mortise and tenon: {joint}")
+    return project(LEGS_AND_RAIL, f"- mortise and tenon: {joint}")
 
 
 class TestUsual:
@@ -214,7 +194,7 @@ def test_a_mortise_that_would_run_off_its_leg() -> None:
 def test_a_rail_with_a_tenon_and_a_housing_keeps_both() -> None:
     """The stretcher is tenoned into one leg and let into a dado in the other."""
     text = project(
-        PARTS.replace("    right leg: {same as: left leg, left: 17-1/2in}\n", "").replace(
+        LEGS_AND_RAIL.replace("    right leg: {same as: left leg, left: 17-1/2in}\n", "").replace(
             "right: right leg.left", "right: cheek.left"
         )
         + """

@@ -22,7 +22,7 @@ from tests.design.small import (
     the_fault,
     work,
 )
-from tests.joinery.test_tenon import PARTS
+from tests.joinery.boards import LEGS_AND_RAIL
 from tests.joinery.together import filled, overlap, removed, words
 
 HARDWARE = """
@@ -35,7 +35,7 @@ WHOLE = 2 * 1.5 * 1.5 * 20 + 16 * 4 * 0.75
 
 
 def railed(keys: str) -> str:
-    return project(PARTS, f"- mortise and tenon: {{in: leg, for: rail, {keys}}}", hardware=HARDWARE)
+    return project(LEGS_AND_RAIL, f"- mortise and tenon: {{in: leg, for: rail, {keys}}}", hardware=HARDWARE)
 
 
 class TestThrough:
