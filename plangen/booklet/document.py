@@ -10,7 +10,7 @@ from reportlab.platypus import BaseDocTemplate, Flowable, Frame, NextPageTemplat
 
 from plangen.booklet.blocks import Gap, PageHead, Place, breadth, words_at
 from plangen.booklet.directives import DIRECTIVES
-from plangen.booklet.keeping import keep_checks
+from plangen.booklet.keeping import keep_checks, keep_heads
 from plangen.booklet.markdown import flowables, inline
 from plangen.booklet.setting import Setting
 from plangen.booklet.style import MM, REGULAR, SECONDARY, SEMIBOLD
@@ -183,7 +183,8 @@ def story_of(setting: Setting, chapters: tuple[Chapter, ...]) -> list[Any]:
             resolved = inline(setting, setting.book.resolve(heading))
             story.append(PageHead(setting, chapter.title, resolved, place=place, outline=(chapter.title, 0)))
             story += [NextPageTemplate("later"), Gap(5 * MM)]
-        story += keep_checks(setting, flowables(setting, setting.book.resolve(text), DIRECTIVES))
+        made = flowables(setting, setting.book.resolve(text), DIRECTIVES)
+        story += keep_heads(setting, keep_checks(setting, made))
     return story
 
 

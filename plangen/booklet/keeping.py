@@ -1,9 +1,11 @@
-"""How a step that runs over its page goes on: side by side where that fits, its checks never alone."""
+"""What stays together over pages: a step's words with its checks, and a table with its heading."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from typing import Any
+
+from reportlab.platypus import Paragraph
 
 from plangen.booklet.blocks import Block, Gap
 from plangen.booklet.sentences import Checks, Sentences
@@ -12,6 +14,8 @@ from plangen.booklet.style import MM
 from plangen.booklet.tables import LineTable
 
 BETWEEN = 6 * MM
+LARGE_GAP = 0.4  # of a page, left empty because a table goes over whole
+WHOLE = 0.85  # of a page: what a table may take to stand whole under a running head
 
 
 class Ending(Block):
@@ -84,6 +88,58 @@ class Beside(Block):
         if self._checks:
             self._checks.wrap(self.width, 0)
             self._checks.drawOn(canvas, x, y)
+
+
+class Headed(Block):
+    """A table under its heading. It begins on the page where it stands if much of that page is left.
+
+    A table that finds less room, but would be whole on the next page, goes over to it with its heading.
+    """
+
+    def __init__(self, setting: Setting, heading: Any, table: LineTable) -> None:
+        self._setting, self._heading, self._table = setting, heading, table
+        self.spaceBefore, self.spaceAfter = heading.getSpaceBefore(), table.getSpaceAfter()
+
+    def wrap(self, width: float, height: float) -> tuple[float, float]:
+        """Give the size at a width."""
+        self.width = width
+        self._above = self._heading.wrap(width, height)[1]
+        self._between = max(self._heading.getSpaceAfter(), self._table.getSpaceBefore())
+        self._below = self._table.wrap(width, height)[1]
+        self.height = self._above + self._between + self._below
+        return self.width, self.height
+
+    def split(self, width: float, height: float) -> list[Any]:
+        """Break inside the table; nothing, to go over whole, where that leaves no great gap."""
+        self.wrap(width, height)
+        if self.height <= height:
+            return [self]
+        depth = self._setting.look.page.depth
+        if height < LARGE_GAP * depth and self.height <= WHOLE * depth:
+            return []
+        pieces = self._table.split(width, height - self._above - self._between)
+        if len(pieces) < 2:
+            return []
+        return [Headed(self._setting, self._heading, pieces[0]), *pieces[1:]]
+
+    def paint(self, canvas: Any, x: float, y: float) -> None:
+        """Draw the heading over the table."""
+        self._table.wrap(self.width, 0)
+        self._heading.wrap(self.width, 0)
+        self._table.drawOn(canvas, x, y)
+        self._heading.drawOn(canvas, x, y + self._below + self._between)
+
+
+def keep_heads(setting: Setting, story: Sequence[Any]) -> list[Any]:
+    """Put tables under the headings that stand right before them."""
+    kept: list[Any] = []
+    for flowable in story:
+        heading = kept[-1] if kept and isinstance(kept[-1], Paragraph) else None
+        if isinstance(flowable, LineTable) and heading is not None and heading.getKeepWithNext():
+            kept[-1] = Headed(setting, heading, flowable)
+        else:
+            kept.append(flowable)
+    return kept
 
 
 def keep_checks(setting: Setting, story: Sequence[Any]) -> list[Any]:

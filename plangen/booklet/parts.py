@@ -7,7 +7,7 @@ from typing import Any
 
 from reportlab.platypus import CondPageBreak, PageBreak
 
-from plangen.booklet.blocks import Composed, Facts, PageHead, Picture
+from plangen.booklet.blocks import Composed, Facts, Gap, PageHead, Picture
 from plangen.booklet.markdown import inline
 from plangen.booklet.numbers import Numbers
 from plangen.booklet.sentences import Numbered
@@ -18,17 +18,22 @@ from plangen.drawing.sheet.model import Drawing
 from plangen.takeoff import naming
 
 LEAST_DRAWING = 120 * MM
+LEAST_LARGE = 150 * MM  # of a mirror pair in the binder edition, whose figures are larger
 LEAST_SMALL = 62 * MM  # of a part that shares its page
 MOST_SMALL = 1  # operations of a part that may share its page
 BETWEEN = 10 * MM
 
 
 def parts_flow(setting: Setting, parts: Sequence[Part]) -> list[Any]:
-    """Set the sheets of parts, two to a page where two small ones follow each other."""
+    """Set the sheets of parts, two to a page where two small ones follow each other.
+
+    The words of a mirror pair that find no room on its sheets stand together on the page after them.
+    """
     depth = setting.look.page.depth
     half = (depth - BETWEEN) / 2
     story: list[Any] = []
     index = 0
+    waiting: list[Any] = []
     while index < len(parts):
         pair = parts[index : index + 2]
         if story:
@@ -43,10 +48,17 @@ def parts_flow(setting: Setting, parts: Sequence[Part]) -> list[Any]:
             continue
         block, rest = _sheet(setting, pair[0], depth - 0.5)
         story.append(block)
-        if rest:
-            story += [PageBreak(), rest]
         index += 1
+        if rest:
+            waiting += [Gap(BETWEEN), rest] if waiting else [rest]
+        if waiting and not (len(waiting) == 1 and len(pair) == 2 and _mates(*pair)):
+            story += [PageBreak(), *waiting]
+            waiting = []
     return story
+
+
+def _mates(one: Part, two: Part) -> bool:
+    return one.mirror is not None and one.mirror == two.key
 
 
 def part_noun(part: Part) -> str:
@@ -110,10 +122,12 @@ def _words(setting: Setting, part: Part) -> tuple[PageHead, Facts, Numbered | No
             ),
         ],
     )
+    return head, facts, _numbered(setting, words("work on this part"), part)
+
+
+def _numbered(setting: Setting, title: str, part: Part) -> Numbered | None:
     texts = what_is_done(setting, part)
-    columns = 2 if len(texts) > 3 else 1
-    work = Numbered(setting, words("work on this part"), texts, columns) if texts else None
-    return head, facts, work
+    return Numbered(setting, title, texts, 2 if len(texts) > 3 else 1) if texts else None
 
 
 def _steps(setting: Setting, numbers: tuple[int, ...]) -> str:
@@ -134,9 +148,12 @@ def _sheet(setting: Setting, part: Part, depth: float) -> tuple[Composed, Number
     width = setting.look.page.measure
     head, facts, work = _words(setting, part)
     over: Numbered | None = None
-    least = LEAST_DRAWING if depth > setting.look.page.depth * 0.75 else LEAST_SMALL
+    large = part.mirror and setting.book.edition == "binder"
+    whole = LEAST_LARGE if large else LEAST_DRAWING
+    least = whole if depth > setting.look.page.depth * 0.75 else LEAST_SMALL
     if work and depth - _taken(setting, head, facts, work) < least:
-        over, work = work, None
+        title = setting.words("work on part", mark=part.mark, noun=part_noun(part))
+        over, work = _numbered(setting, title, part), None
     room = depth - _taken(setting, head, facts, work)
     drawing: Drawing = setting.book.pictures.part_sheet(part, width / MM, room / MM)
     top = head.wrap(width, 0)[1]

@@ -49,7 +49,7 @@ def stage(design: Design, solids: Solids, step: Step, view: View, *, apart: bool
     sides = {name: side for name, side in dict(step.picture.offsets).items() if name in present}
     fits = {fit.name: fit for fit in design.fits}
     for name in step.picture.hardware:
-        for copy in fits[name].copies if name in fits else ():
+        for copy in _within(design, step, fits[name].copies if name in fits else ()):
             present.setdefault(copy, design.copies[copy])
     size = _size(design, list(present))
     best: tuple[float, dict[str, Offset]] | None = None
@@ -73,6 +73,18 @@ def stage(design: Design, solids: Solids, step: Step, view: View, *, apart: bool
         for name, copy in present.items()
     ]
     return Stage(Sight((*actors, *(item.actor for item in fittings)), view), offsets, fittings)
+
+
+def _within(design: Design, step: Step, copies: Sequence[str]) -> tuple[str, ...]:
+    """Give those of some copies that belong to what the step builds: a copy of an assembly, not its twins."""
+    shown = {*step.picture.new, *step.picture.context}
+    bodies = [
+        one for kind in design.assemblies if kind.key == step.assembly for one in kind.copies
+        if shown & set(one.members)
+    ]  # fmt: skip
+    if not bodies:
+        return tuple(copies)
+    return tuple(copy for copy in copies if any(copy in one.members for one in bodies))
 
 
 def _size(design: Design, names: Sequence[str]) -> float:

@@ -44,7 +44,7 @@ _LARGE = 0x20  # what the larger set adds
 # Fraction figures are 0.41 em high, too small at arm's length; these proportions bring them to 0.49 em
 # and keep the bar clear of the figures (found by eye on proofs at reading distance).
 _LARGE_SCALE, _LARGE_DROP, _LARGE_BAR_SCALE, _LARGE_BAR_AIR = 1.19, -55, 1.12, 35
-_TEXT_GAP, _LARGE_GAP = 30, 10
+_TEXT_GAP, _LARGE_GAP = 110, 90
 
 _BEFORE = r"(?<![^\s\u00a0(⌀□−±×≈])"
 _FRACTION = re.compile(
