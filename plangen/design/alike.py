@@ -169,11 +169,22 @@ def _differ(part: str, one: Worked, two: Worked, findings: Findings) -> None:
         or f"what is cut into {copy} is in another place than in {first}, "
         "however the piece is turned or mirrored"
     )
+    # The one with more work on it is the special one: it has the hinge or the knob.
+    own = first if len(one.operations) > len(two.operations) else copy
+    other = two if own == first else one
+    reached = {work.joint for work in other.operations}
+    alone = [work for work in (one if own == first else two).operations if work.joint not in reached]
+    lines = [f"`{work.joint}`" for work in alone if not work.cuts and work.joint]
     findings.error(
         "copies-differ",
         f"the copies of `{part}` are not the same piece: {message}",
         two.piece.place,
-        f"make them equal, or make {copy} a part of its own with `like: {part}`",
+        (
+            f"{lines[0]} must reach both: look at the room that its hardware has on each side; "
+            if lines
+            else ""
+        )
+        + f"make them equal, or make `{own}` a part of its own with `like: {part}`",
         also=((one.piece.place, f"{first} stands here"),),
         part=part,
     )

@@ -23,7 +23,7 @@ from plangen.design.positions import with_positions
 from plangen.design.records import Whereabouts, make_records, sizes_from_work
 from plangen.design.rows import rows
 from plangen.design.standing import Placement, placements
-from plangen.design.values import AlreadySaidError, Memo, Values, in_words, meant
+from plangen.design.values import AlreadySaidError, Memo, Values, fault, in_words, meant
 from plangen.expressions import NO_PLACE, Quantity, Reference, Text, parse_expression
 from plangen.findings import Findings, Place, ProjectError, Severity
 from plangen.joinery.operation import Operation
@@ -31,6 +31,8 @@ from plangen.joinery.operations import OPERATIONS
 from plangen.joinery.outline import outline_operation
 from plangen.joinery.space import Axis
 from plangen.units import ZERO, Length
+
+MOST_CUTS = 2000  # typed for one part; each is cut, drawn and looked at against the others
 
 
 @dataclass(frozen=True)
@@ -250,11 +252,24 @@ def _own_work(part: str, first: str, frame: Frame, fits: list[Fitted], whole: Wh
                 )
             )
     own: list[Operation] = []
+    room = MOST_CUTS
     for make in work:
         try:
-            own.extend(make())
+            made = make()
+            room -= sum(len(operation.cuts) for operation in made)
+            if room < 0:
+                raise fault(
+                    "too-many-cuts",
+                    f"more than {MOST_CUTS:,} holes and cuts in `{part}`",
+                    made[0].place,
+                    "make fewer of them in one part",
+                    part,
+                )
+            own.extend(made)
         except ProjectError as error:
             frame.findings.extend(error.findings)
+            if room < 0:
+                break
     return tuple(own)
 
 

@@ -168,7 +168,8 @@ def _goes_on(
             "copies-differ",
             f"holes for `{hardware}` in `{on}` alone would make it differ from the other copies",
             entry.place_of("face"),
-            "fit it to the whole part, or make this copy a part of its own with `like:`",
+            f"fit it to the whole part, or make `{on}` a part of its own with "
+            f"`like: {frame.copied(frame.named[on][0]).part}`",
         )
         return None
     return on

@@ -242,7 +242,7 @@ def _moving_end(frame: Frame, copied: Copied, lean: LeanEntry) -> tuple[Side, di
         if not 0 <= angle <= STEEPEST:
             raise fault(
                 "lean",
-                f"`{copied.name}` would lean {angle:g}°",
+                f"`{copied.name}` would lean {f'{angle:g}°' if abs(angle) < 360 else 'more than it can'}",
                 expression.place,
                 f"lean it between 0 and {STEEPEST} degrees",
                 copied.part,

@@ -174,6 +174,14 @@ def make_hardware(
             f"give the price of one piece, such as `{float(entry.price.amount):g} {entry.price.currency}`, "
             "or that of a pack and its `pack: …`",
         )
+    if entry.pack is not None and entry.pack < 1:
+        findings.error(
+            "zero-size",
+            f"`{name}` is sold in packs of {entry.pack}",
+            entry.place_of("pack"),
+            "say how many are in a pack, or leave `pack` out where they are sold singly",
+        )
+        return None
     try:
         if not isinstance(entry, HardwareEntry):
             return _of_kind(name, HARDWARE_KINDS[str(entry.kind)], entry, scope, findings)

@@ -17,6 +17,7 @@ from plangen.units import Length
 
 T = TypeVar("T")
 SIDES = ("left", "right", "front", "back", "bottom", "top")
+RULED = (1, 2, 4, 8, 16, 32, 64)  # the parts of an inch on a rule
 PROPERTIES = (*SIDES, "length", "width", "thickness", "shoulder length", "shoulder width", "gap", "share")
 
 
@@ -46,8 +47,14 @@ def meant(word: str, known: Iterable[str], otherwise: str, form: str = "{}") -> 
 
 
 def in_words(length: Length, units: Literal["inch", "mm"]) -> str:
-    """Write a length into a message, to five digits in the project's units."""
-    return f"{float(length.inches):.5g} in" if units == "inch" else f"{float(length):.5g} mm"
+    """Write a length into a message: inches as they are typed where a rule shows them exactly."""
+    if units == "mm":
+        return f"{float(length):.5g} mm"
+    whole, part = divmod(abs(length.inches), 1)
+    if part.denominator in RULED:
+        sign = "-" if length.inches < 0 else ""
+        return f"{sign}{f'{whole}-{part}' if whole and part else whole or part} in"
+    return f"{float(length.inches):.4g} in"
 
 
 def length_quantity(length: Length) -> Quantity:

@@ -277,6 +277,13 @@ _TEXTS: Final[tuple[tuple[str, Signal, str, str, str], ...]] = (
         "Move them by the edges meant for it and keep children's hands away.",
     ),
     (
+        "falling lid",
+        "CAUTION",
+        "A lid or flap that is let go falls shut.",
+        "It can strike a head or crush fingers.",
+        "Hold it until its stay carries it; try the stay before anyone reaches under.",
+    ),
+    (
         "falling",
         "WARNING",
         "It can slip or tip under a person.",

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 import manifold3d
+import numpy as np
 
 from plangen.design.model import Design, Part
 from plangen.findings import Findings
@@ -13,7 +14,7 @@ from plangen.joinery.operation import Operation
 from plangen.joinery.space import Axis
 from plangen.solids.cutters import blank_solid, cutter
 from plangen.solids.labels import Labels
-from plangen.solids.model import Solids
+from plangen.solids.model import Floats, Solids
 
 LEAST_CUT = 0.01  # mm3 that a cut has to take away to count
 LEAST_PIECE = 1.0  # mm3; a smaller piece is a crumb of rounding
@@ -35,27 +36,51 @@ def check_solids(design: Design, solids: Solids, findings: Findings) -> None:
 def _check_cuts(part: Part, findings: Findings) -> None:
     labels = Labels()
     blank = blank_solid(part.blank, labels)
+    room = _bounds(blank)
     earlier: list[manifold3d.Manifold] = []
+    taken = np.empty((0, 6))  # the bounds of what is cut earlier
     for operation in part.operations:
         tools = [cutter(cut, part.blank, labels) for cut in operation.cuts]
-        met = [not _apart(tool, blank) and float((tool ^ blank).volume()) > LEAST_CUT for tool in tools]
+        bounds = np.array([_bounds(tool) for tool in tools]).reshape(-1, 6)
+        met = [
+            _within(box, room) or (not _apart(box, room) and float((tool ^ blank).volume()) > LEAST_CUT)
+            for tool, box in zip(tools, bounds, strict=True)
+        ]
         for cut, meets in zip(operation.cuts, met, strict=True):
             if not meets:
                 _report_miss(part, operation, cut, findings)
             elif isinstance(cut, RoundCut | BoreCut):
                 _check_edge(part, operation, cut, findings)
-        if tools and all(met) and any(not _apart(tool, gone) for tool in tools for gone in earlier):
-            left = manifold3d.Manifold.batch_boolean([blank, *earlier], manifold3d.OpType.Subtract)
-            if all(float((tool ^ left).volume()) <= LEAST_CUT for tool in tools):
-                findings.warning(
-                    "cut-in-air",
-                    f"the {operation.title.lower()} on '{part.title}' takes nothing away: "
-                    "the operations before it have already removed all of that wood",
-                    operation.place,
-                    "move it to where there is wood, or leave it out",
-                    part=part.key,
-                )
+        if tools and all(met) and _in_air(tools, bounds, blank, earlier, taken):
+            findings.warning(
+                "cut-in-air",
+                f"the {operation.title.lower()} on '{part.title}' takes nothing away: "
+                "the operations before it have already removed all of that wood",
+                operation.place,
+                "move it to where there is wood, or leave it out",
+                part=part.key,
+            )
         earlier += tools
+        taken = np.vstack([taken, bounds])
+
+
+def _in_air(
+    tools: list[manifold3d.Manifold],
+    bounds: Floats,
+    blank: manifold3d.Manifold,
+    earlier: list[manifold3d.Manifold],
+    taken: Floats,
+) -> bool:
+    """Whether what was cut earlier leaves nothing for any of the tools; only what is near them is tried."""
+    for tool, box in zip(tools, bounds, strict=True):
+        near = np.all((taken[:, :3] < box[3:]) & (box[:3] < taken[:, 3:]), axis=1)
+        if not near.any():
+            return False
+        gone = [earlier[index] for index in np.flatnonzero(near)]
+        left = manifold3d.Manifold.batch_boolean([tool ^ blank, *gone], manifold3d.OpType.Subtract)
+        if float(left.volume()) > LEAST_CUT:
+            return False
+    return True
 
 
 def _report_miss(part: Part, operation: Operation, cut: Cut, findings: Findings) -> None:
@@ -167,6 +192,14 @@ def _pieces(body: manifold3d.Manifold) -> list[manifold3d.Manifold]:
     return [piece for piece in body.decompose() if float(piece.volume()) > LEAST_PIECE]
 
 
-def _apart(one: manifold3d.Manifold, two: manifold3d.Manifold) -> bool:
-    a, b = one.bounding_box(), two.bounding_box()
-    return any(a[k] >= b[k + 3] or b[k] >= a[k + 3] for k in range(3))
+def _bounds(body: manifold3d.Manifold) -> Floats:
+    """The low and the high corner of a body, mm: six numbers."""
+    return np.array(body.bounding_box())
+
+
+def _apart(one: Floats, two: Floats) -> bool:
+    return bool(np.any(one[:3] >= two[3:]) or np.any(two[:3] >= one[3:]))
+
+
+def _within(one: Floats, two: Floats) -> bool:
+    return bool(np.all(one[:3] >= two[:3]) and np.all(one[3:] <= two[3:]))

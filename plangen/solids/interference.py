@@ -20,6 +20,7 @@ from plangen.units import Length, LengthStyle, print_length
 LEAST_VOLUME = 1.0  # mm3; less than this is a touch of rounded faces
 STEPS = 30  # in which the way to a position is tried
 MOST_CLASHES = 200  # looked for at one time; whoever has so many has one cause to find
+MOST_TOLD = 20  # collisions that are told of one design
 TOUCH = 1e-6  # mm that boxes have to overlap before the solids are tried
 
 
@@ -110,7 +111,8 @@ def check_interference(design: Design, solids: Solids, findings: Findings) -> No
     copies = design.copies
     style = LengthStyle(design.project.units)
     unit = " in" if design.project.units == "inch" else " mm"
-    for clash in find_interference(design, solids):
+    clashes = find_interference(design, solids)
+    for clash in clashes[:MOST_TOLD]:
         one, two = copies[clash.one], copies[clash.two]
         sizes = [high - low for low, high in zip(clash.low, clash.high, strict=True)]
         thinnest = min(Axis, key=lambda axis: sizes[axis.value])
@@ -128,4 +130,14 @@ def check_interference(design: Design, solids: Solids, findings: Findings) -> No
             "or join them so that one is housed in the other",
             ((one.place, f"'{one.name}' stands here"),),
             two.part,
+        )
+    if len(clashes) > MOST_TOLD:
+        first = copies[clashes[MOST_TOLD].two]
+        more = f"{len(clashes) - MOST_TOLD}{' or' if len(clashes) == MOST_CLASHES else ''} more"
+        findings.error(
+            "parts-collide",
+            f"{more} pairs of pieces take the same room",
+            first.place,
+            "mend those named first: a row or an assembly that stands wrong makes many of them",
+            part=first.part,
         )

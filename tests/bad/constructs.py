@@ -237,19 +237,18 @@ CONSTRUCTS = (
     ),
     _in(
         CHEST,
-        "a drawer off the middle",
-        "one-slide",
+        "a drawer off the middle, with a slide on one of a pair of sides",
+        "copies-differ",
         _LOW,
         "low drawer: {left: left side.right + 1/2in, front: 0, bottom: 4in}",
         "right: 15-1/2in",
         "right: 15in",
-        "- slides",
-        "- ⟦slides",
+        "right side: {mirror",
+        "right side: ⟦{mirror",
         "  out: {low drawer.runners: 8in}\n",
         "",
         f"      {_HIGH}\n",
         "",
-        stage="later",
     ),
     # spreads
     _in(

@@ -185,7 +185,7 @@ class TestSections:
     @pytest.mark.parametrize(
         ("typed", "at", "words", "remedy"),
         [
-            ("{boards: 6, sections: 2, allowance: {width: 3in}}", "sections", "13.5 in", "`sections: 3`"),
+            ("{boards: 6, sections: 2, allowance: {width: 3in}}", "sections", "13-1/2 in", "`sections: 3`"),
             ("{boards: 2, sections: 3}", "sections", "2 boards do not make 3 sections", "3 boards"),
             ("{layers: 2, sections: 2}", "sections", "layers", "boards"),
             ("{boards: best, sections: 0}", "sections", "0 sections", "1 or more"),
@@ -220,13 +220,13 @@ class TestLayers:
     @pytest.mark.parametrize(
         ("thickness", "words", "remedy"),
         [
-            ("9/4", "2 layers of 0.75 in make 1.5 in, and `top` is 2.25 in thick", "give 3 layers"),
+            ("9/4", "2 layers of 3/4 in make 1-1/2 in, and `top` is 2-1/4 in thick", "give 3 layers"),
             (
                 "2",
-                "make 1.5 in, and `top` is 2 in thick",
-                "give 3 layers and `allowance: {thickness: 0.25in}`",
+                "make 1-1/2 in, and `top` is 2 in thick",
+                "give 3 layers and `allowance: {thickness: 1/4in}`",
             ),
-            ("11/8", "make 1.5 in, and `top` is 1.375 in thick", "`allowance: {thickness: 0.125in}`"),
+            ("11/8", "make 1-1/2 in, and `top` is 1-3/8 in thick", "`allowance: {thickness: 1/8in}`"),
         ],
     )
     def test_layers_that_do_not_come_to_it(self, thickness: str, words: str, remedy: str) -> None:
@@ -262,17 +262,17 @@ class TestStrips:
             (
                 "{strips: 13, strip: 3/4in x 1-3/4in}",
                 "strips",
-                "13 strips of 0.75 in make 9.75 in, and `top` is 10.5 in wide",
+                "13 strips of 3/4 in make 9-3/4 in, and `top` is 10-1/2 in wide",
                 "give 14 strips",
             ),
-            ("{strips: 14, strip: 3/4in x 1-1/2in}", "strip:", "1.5 in thick, and it is 1.75 in", "1.75 in"),
-            ("{strips: 12, strip: 7/8in x 1-3/4in}", "strip:", "`oak` is 0.75 in", "thickness first"),
+            ("{strips: 14, strip: 3/4in x 1-1/2in}", "strip:", "1-1/2 in thick, and it is 1-3/4 in", "1-3/4 in"),
+            ("{strips: 12, strip: 7/8in x 1-3/4in}", "strip:", "`oak` is 3/4 in", "thickness first"),
             ("{strips: 14}", "strips", "does not say what a strip measures", "strip: 3/4in x 1-3/4in"),
             ("{strip: 3/4in x 1-3/4in}", "strip:", "no number of strips", "`strips: 14`"),
             (
                 "{strips: 14, strip: 3/4in x 1-3/4in, sections: 2}",
                 "sections",
-                "5.25 in wide as it is glued, and the planer takes 4 in",
+                "5-1/4 in wide as it is glued, and the planer takes 4 in",
                 "`sections: 3`",
             ),
         ],
@@ -289,9 +289,9 @@ class TestStrips:
     ("typed", "kind", "at", "words"),
     [
         ("{boards: 2, layers: 2}", "glue-up", "layers", "from boards and from layers"),
-        ("{boards: 40}", "glue-up", "boards", "0.625 in wide and 0.75 in thick"),
+        ("{boards: 40}", "glue-up", "boards", "5/8 in wide and 3/4 in thick"),
         ("{boards: 2, allowance: {width: -1in}}", "bad-value", "width", "smaller than it is in the end"),
-        ("{boards: 4, allowance: {thickness: 1/2in}}", "glue-up", "allowance", "1.25 in thick until"),
+        ("{boards: 4, allowance: {thickness: 1/2in}}", "glue-up", "allowance", "1-1/4 in thick until"),
         ("{boards: 1000}", "glue-up", "boards", "no number of boards"),
     ],
 )
@@ -312,7 +312,7 @@ def test_boards_of_plywood() -> None:
 def test_boards_wider_than_the_planer() -> None:
     finding, line = fault_of("{boards: 2}", ("30", "14", "3/4"), planer="6in")
     assert line.startswith("boards")
-    assert "7.125 in wide as it is ripped, and the planer takes 6 in" in finding.message
+    assert "7-1/8 in wide as it is ripped, and the planer takes 6 in" in finding.message
     assert "3 boards" in finding.remedy
 
 

@@ -79,7 +79,7 @@ class TestNothingMeets:
     def test_the_nearest_gap_is_told(self) -> None:
         text = joined("butt: {between: [low shelf, high shelf]}")
         wrong = the_fault(text, "nothing-meets")
-        assert "low shelf and high shelf, are 9.25 in apart up" in wrong.message
+        assert "low shelf and high shelf, are 9-1/4 in apart up" in wrong.message
 
     def test_pieces_that_overlap_do_not_touch(self) -> None:
         text = joined("butt: {between: [low shelf, high shelf]}").replace("bottom: 12in", "bottom: 2-1/4in")

@@ -237,6 +237,15 @@ def _recess(cut: LetIn, mouth: Point, seats: Seats, piece: Piece) -> Box:
     )
 
 
+def too_long(screws: str, bite: Length, room: Length, wood: str, bench: Bench) -> str:
+    """Say of screws that go ``bite`` into ``room`` of wood that they come through, or nearly."""
+    sizes = f"they go {said(bite, bench)} into wood {said(room, bench)} thick"
+    if bite >= room:
+        return f"{screws} would come through {wood}: {sizes}"
+    left = said(BEYOND_TIP, bench)
+    return f"{screws} leave too little of {wood} beyond their tips: {sizes}, and {left} must stay"
+
+
 def lead_holes(ware: Ware, seats: Seats, piece: Piece, place: Place, bench: Bench) -> list[Operation]:
     """The lead holes of the screws it brings, where their places are known; reports one that breaks through.
 
@@ -254,8 +263,7 @@ def lead_holes(ware: Ware, seats: Seats, piece: Piece, place: Place, bench: Benc
     if sunk + bite > thickness - BEYOND_TIP:
         bench.findings.error(
             "screw-too-long",
-            f"the screws of a {ware.kind} would come through {piece.part}: they go "
-            f"{said(bite, bench)} into wood {said(thickness - sunk, bench)} thick",
+            too_long(f"the screws of a {ware.kind}", bite, thickness - sunk, piece.part, bench),
             place,
             f"give `{screws.name.removesuffix(' screw')}` shorter screws: `screws: {{number: …, length: …}}`",
             part=piece.part,

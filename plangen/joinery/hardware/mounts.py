@@ -208,6 +208,26 @@ def _stay_size(_entry: Any, sizes: Sizes) -> Phrase:
     return phrase(sizes["length"], " long")
 
 
+def _strap_forms(_entry: Any, sizes: Sizes) -> tuple[Form, ...]:
+    """A flat strap with an eye at each end; 1.5 mm thick and eyes of a third of its width: only drawn."""
+    half, wide = float(sizes["length"]) / 2, float(sizes["width"]) / 2
+    eyes = tuple(
+        Turned(((1.5, wide / 3), (3.0, wide / 3)), at=(at, 0.0, 0.0)) for at in (wide - half, half - wide)
+    )
+    return (Block((-half, -wide, 0.0), (half, wide, 1.5)), *eyes)
+
+
+def _stay_forms(_entry: Any, sizes: Sizes) -> tuple[Form, ...]:
+    """An arm with a plate at each end, a twelfth of its length wide: only drawn."""
+    half = float(sizes["length"]) / 2
+    wide = half / 12
+    plates = tuple(
+        Block((at - 2 * wide, -1.6 * wide, 0.0), (at + 2 * wide, 1.6 * wide, 2.0))
+        for at in (2 * wide - half, half - 2 * wide)
+    )
+    return (Block((2 * wide - half, -wide, 2.0), (half - 2 * wide, wide, 5.0)), *plates)
+
+
 PULL = HardwareKind(
     "pull",
     "Pull",
@@ -278,6 +298,8 @@ STRAP = HardwareKind(
     Strap,
     _stay_size,
     needs=("length",),
+    defaults=lambda _entry, _sizes, metric: {"width": "20mm" if metric else "3/4in"},
+    forms=_strap_forms,
     screw=UsualScrew("10", "5mm", "2in", "50mm"),
     cautions=("tip over",),
     says="Screw one end to the piece and the other into a stud or a wall anchor, and draw it tight.",
@@ -312,9 +334,11 @@ LID_STAY = HardwareKind(
     LidStay,
     _stay_size,
     needs=("length",),
+    forms=_stay_forms,
     screw=_SCREW,
-    cautions=("pinch", "falling"),
-    says="Hold the lid open as far as it should go, and mark where the stay then lies.",
+    cautions=("pinch", "falling lid"),
+    says="Hold the lid open as far as it should go, lay the stay from the lid to the inside of the case, and "
+    "mark its holes on both. Screw one plate to each; the arm must fold between them as the lid shuts.",
 )
 EDGE_BANDING = HardwareKind(
     "edge banding",

@@ -13,7 +13,7 @@ from plangen.handbook.hinges import usual_number
 from plangen.joinery.body import Expansion, JointBody, JointKind, Meeting, Moves, Spot, hole_spans, spans_of
 from plangen.joinery.cuts import BoxCut, RoundCut
 from plangen.joinery.fastening import said
-from plangen.joinery.hardware.fitting import BEYOND_TIP
+from plangen.joinery.hardware.fitting import BEYOND_TIP, too_long
 from plangen.joinery.hardware.ware import Ware
 from plangen.joinery.operation import Feature, Form, Operation
 from plangen.joinery.piece import Bench, Piece
@@ -348,8 +348,7 @@ def _screws(
     if bite > room - BEYOND_TIP:
         bench.findings.error(
             "screw-too-long",
-            f"the screws of `{screw.name.removesuffix(' screw')}` would come through {piece.copy}: they go "
-            f"{said(bite, bench)} into {said(room, bench)} of wood",
+            too_long(f"the screws of `{screw.name.removesuffix(' screw')}`", bite, room, piece.copy, bench),
             entry.place_of("with_"),
             "give the hinge shorter screws: `screws: {number: …, length: …}`",
             part=piece.part,

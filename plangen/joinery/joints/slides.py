@@ -10,7 +10,7 @@ from plangen.handbook import screws as wood_screws
 from plangen.joinery.body import Expansion, JointBody, JointKind, Meeting, Moves, Spot, hole_spans
 from plangen.joinery.cuts import RoundCut
 from plangen.joinery.fastening import said
-from plangen.joinery.hardware.fitting import BEYOND_TIP
+from plangen.joinery.hardware.fitting import BEYOND_TIP, too_long
 from plangen.joinery.hardware.ware import Ware
 from plangen.joinery.operation import Feature, Form, Operation, Span
 from plangen.joinery.piece import Bench, Piece
@@ -162,8 +162,7 @@ def _member(
     if screw.length > thick - BEYOND_TIP:
         bench.findings.error(
             "screw-too-long",
-            f"the screws of the slide would come through {piece.copy}: they are {said(screw.length, bench)} "
-            f"long and it is {said(thick, bench)} thick",
+            too_long("the screws of the slide", screw.length, thick, piece.copy, bench),
             entry.place_of("with_"),
             "give the slide shorter screws: `screws: {number: …, length: …}`",
             part=piece.part,
