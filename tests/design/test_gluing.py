@@ -265,7 +265,12 @@ class TestStrips:
                 "13 strips of 3/4 in make 9-3/4 in, and `top` is 10-1/2 in wide",
                 "give 14 strips",
             ),
-            ("{strips: 14, strip: 3/4in x 1-1/2in}", "strip:", "1-1/2 in thick, and it is 1-3/4 in", "1-3/4 in"),
+            (
+                "{strips: 14, strip: 3/4in x 1-1/2in}",
+                "strip:",
+                "1-1/2 in thick, and it is 1-3/4 in",
+                "1-3/4 in",
+            ),
             ("{strips: 12, strip: 7/8in x 1-3/4in}", "strip:", "`oak` is 3/4 in", "thickness first"),
             ("{strips: 14}", "strips", "does not say what a strip measures", "strip: 3/4in x 1-3/4in"),
             ("{strip: 3/4in x 1-3/4in}", "strip:", "no number of strips", "`strips: 14`"),
