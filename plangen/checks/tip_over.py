@@ -38,10 +38,29 @@ def tall_pieces_are_held(design: Design, solids: Solids, findings: Findings) -> 
     if foot >= height * SHARE:
         return
     tallest = max(design.copies.values(), key=lambda copy: copy.box.high.up)
+    rolls = any(
+        "caster" in design.hardware[fit.hardware.item].kind
+        for fit in design.fits
+        if fit.hardware.item in design.hardware
+    )
+    anchor = (
+        "anchor it to the wall, and say so in a step; name the hardware for it a wall screw or wall anchor"
+    )
+    if rolls:
+        anchor = "set the casters further apart, or make it lower; what rolls is anchored to no wall"
+    elif _stacked(design):
+        anchor = (
+            "stack fewer, make the lowest wider, or join them and anchor them to the wall with wall screws"
+        )
     findings.warning(
         "tip-over",
         f"it stands {printed(height, design)} tall on a foot only {printed(foot, design)} deep, "
         "less than a third of the height, and may tip over",
         tallest.place,
-        "anchor it to the wall, and say so in a step; name the hardware for it a wall screw or wall anchor",
+        anchor,
     )
+
+
+def _stacked(design: Design) -> bool:
+    """Whether it comes in pieces that only stand on one another: some joint is closed by weight alone."""
+    return any(joint.kind == "rests" and not joint.glue and not joint.hardware for joint in design.joints)

@@ -12,7 +12,7 @@ from plangen.design.values import fault, meant
 from plangen.expressions import Text
 from plangen.findings import Findings
 
-MOST_PIECES = 5000  # of a whole project, assemblies unfolded
+MOST_PIECES = 2000  # of a whole project, assemblies unfolded
 DEEPEST = 12  # assemblies within one another
 
 
