@@ -148,8 +148,9 @@ def build_assemblies(whole: Whole, parts: tuple[Part, ...]) -> Built:
             continue
         alike: dict[tuple[str, ...], list[Placement]] = {}
         for place in places:
-            made_of = tuple(part_of[place.called(piece)].key for piece in frame.layout.pieces)
-            alike.setdefault(made_of, []).append(place)
+            # A mirror image of the same pieces is the same thing to build, its left piece on the right.
+            made_of = sorted(part_of[place.called(piece)].key for piece in frame.layout.pieces)
+            alike.setdefault(tuple(made_of), []).append(place)
         for members in alike.values():
             key = whole.label(frame) if len(alike) == 1 else members[0].name
             kinds.append(_Kind(key, frame, tuple(members)))
@@ -185,10 +186,11 @@ def _assembly(
     entry = around.copied(first.path[-1]).nested
     assert entry is not None
     title = str(entry.title) if entry.title is not None else name[:1].upper() + name[1:]
+    order = [part_of[first.called(piece)].key for piece in frame.layout.pieces]
     copies = tuple(
         AssemblyCopy(
             place.name,
-            tuple(place.called(piece) for piece in frame.layout.pieces),
+            _members(place, order, part_of),
             _bounds([part_of[place.called(piece)] for piece in frame.layout.pieces], place),
             around.copied(place.path[-1]).place,
         )
@@ -205,6 +207,14 @@ def _assembly(
         within=key_of.get(first.path[:-1]),
         place=entry.place,
     )
+
+
+def _members(place: Placement, order: Sequence[str], part_of: Mapping[str, Part]) -> tuple[str, ...]:
+    """The pieces of a placed assembly, each where the first copy has one of its part."""
+    of_part: dict[str, list[str]] = {}
+    for piece in place.frame.layout.pieces:
+        of_part.setdefault(part_of[place.called(piece)].key, []).append(place.called(piece))
+    return tuple(of_part[key].pop(0) for key in order)
 
 
 def _bounds(parts: Sequence[Part], place: Placement) -> Box:

@@ -355,8 +355,12 @@ class Frame:
         ones = self.members(kind.one(entry.body))
         twos = [only_two] if only_two is not None else self.members(kind.two(entry.body))
         found: dict[tuple[str, str], None] = {}
+        # Assemblies joined with their like meet as wholes; what holds one together is said in it.
+        wholes = ones == twos
         for one in ones:
             for two in twos:
+                if wholes and "." in one and one.partition(".")[0] == two.partition(".")[0]:
+                    continue
                 if one != two and not (kind.symmetric and (two, one) in found):
                     found[one, two] = None
         return list(found)

@@ -9,7 +9,7 @@ from functools import reduce
 
 from plangen.design.frame import Frame
 from plangen.design.leaning import UPRIGHT
-from plangen.design.meeting import touching
+from plangen.design.meeting import may_touch, touching
 from plangen.design.model import Contact, HardwareUse, Joint
 from plangen.design.values import in_words, meant
 from plangen.expressions import KindEntry, Text
@@ -381,23 +381,24 @@ def warn_of_loose_contacts(frame: Frame, joined: Joined, findings: Findings) -> 
     """Warn once for each pair of parts that touch with no joint between them."""
     said: set[tuple[str, str]] = set()
     names = [name for name in frame.layout.pieces if not frame.leans(name)]
-    for index, one in enumerate(names):
-        for two in names[index + 1 :]:
-            holders = {name.partition(".")[0] for name in (one, two) if "." in name}
-            if (
-                frozenset((one, two)) in joined.met
-                or (len(holders) == 1 and "." in one and "." in two)  # told in its own frame
-                or touching(frame.shoulders(one), frame.shoulders(two)) is None
-            ):
-                continue
-            parts = (frame.copied(one).part, frame.copied(two).part)
-            if parts in said:
-                continue
-            said.add(parts)
-            findings.warning(
-                "loose-contact",
-                f"{one} and {two} touch, and no joint holds them",
-                frame.copied(two).place,
-                "add a joint, or `rests: {between: […]}` if they only rest on each other",
-                part=parts[1],
-            )
+    boxes = [frame.shoulders(name) for name in names]
+    for first, second in may_touch(boxes):
+        one, two = names[first], names[second]
+        holders = {name.partition(".")[0] for name in (one, two) if "." in name}
+        if (
+            frozenset((one, two)) in joined.met
+            or (len(holders) == 1 and "." in one and "." in two)  # told in its own frame
+            or touching(boxes[first], boxes[second]) is None
+        ):
+            continue
+        parts = (frame.copied(one).part, frame.copied(two).part)
+        if parts in said:
+            continue
+        said.add(parts)
+        findings.warning(
+            "loose-contact",
+            f"{one} and {two} touch, and no joint holds them",
+            frame.copied(two).place,
+            "add a joint, or `rests: {between: […]}` if they only rest on each other",
+            part=parts[1],
+        )

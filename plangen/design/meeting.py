@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+
+import numpy as np
 
 from plangen.design.leaning import CentreLine, stands_off
 from plangen.joinery.body import Meeting, Slope
@@ -10,6 +13,7 @@ from plangen.joinery.piece import Piece
 from plangen.joinery.space import Axis, Box, Direction, Point, Side, Stance, to_nanometre
 from plangen.units import ZERO, Length
 
+ROUNDING = 1e-6  # mm
 CLOSE = 0.02  # mm within which the end of a middle line lies on a face
 
 
@@ -20,6 +24,17 @@ def touching(one: Box, two: Box) -> tuple[Side, Box] | None:
     if len(flat) != 1 or any(common.size(axis) < ZERO for axis in Axis):
         return None
     return Side.of(flat[0], one.high.at(flat[0]) == two.low.at(flat[0])), common
+
+
+def may_touch(boxes: Sequence[Box]) -> Iterator[tuple[int, int]]:
+    """Places in the list of every pair that touches, in order, and of few that do not: told in floats."""
+    low = np.array([box.low.floats() for box in boxes]).reshape(-1, 3)
+    high = np.array([box.high.floats() for box in boxes]).reshape(-1, 3)
+    for index in range(len(boxes)):
+        common = np.minimum(high[index], high[index + 1 :]) - np.maximum(low[index], low[index + 1 :])
+        least = common.min(axis=1)
+        for other in np.flatnonzero(np.abs(least) < ROUNDING):
+            yield index, index + 1 + int(other)
 
 
 def overlapping(one: Box, two: Box) -> tuple[Side, Box] | None:
