@@ -238,3 +238,30 @@ class TestPlaces:
             hardware="knob: {kind: knob, diameter: 1in}",
         )
         assert the_fault(text, "fitting-size")  # not a hole as wide as the knob
+
+
+def test_more_holes_than_a_part_can_have() -> None:
+    pegs = "".join(
+        f"    - peg: {{name: p{k}, face: front, row: {{number: 200, going: along}}, from top: 1in}}\n"
+        for k in range(11)
+    )
+    text = project(RAIL.format(fit=f"  fit:\n{pegs}"), hardware=HARDWARE)
+    assert "2,000" in the_fault(text, "too-many-cuts").message
+
+
+def test_a_pack_of_none_is_refused() -> None:
+    text = project(RAIL.format(fit=""), hardware="knob: {kind: knob, diameter: 1in, price: 2 USD, pack: 0}")
+    assert the_fault(text, "zero-size").message == "`knob` is sold in packs of 0"
+
+
+@pytest.mark.parametrize(
+    ("long", "words"),
+    [("13/16in", "would come through rail"), ("23/32in", "leave too little of rail beyond their tips")],
+)
+def test_screws_that_come_through_and_those_that_nearly_do(long: str, words: str) -> None:
+    screws = f"screws: {{number: 2, length: {long}}}"
+    strap = f"peg: {{kind: cleat plate, length: 3in, width: 1in, height: 1/4in, {screws}}}"
+    text = project(RAIL.format(fit="  fit:\n    - peg: {face: front, at: middle}\n"), hardware=strap)
+    message = the_fault(text, "screw-too-long").message
+    assert words in message
+    assert ("must stay" in message) is (long == "23/32in")

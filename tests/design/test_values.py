@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from plangen.design.values import in_words
+from plangen.units import inches
 from tests.design.small import box, copy, faults, kinds, length, line_at, placed, project, solve, the_fault
 
 
@@ -132,3 +134,11 @@ class TestGlueUp:
 def test_a_file_with_no_parts_is_no_crash() -> None:
     text = project("board:\n  stock: pine\n").replace("  board:\n    stock: pine\n", "  {}\n")
     assert faults(text)
+
+
+@pytest.mark.parametrize(
+    ("size", "words"),
+    [("1/16", "1/16 in"), ("5/4", "1-1/4 in"), ("3", "3 in"), ("-9/8", "-1-1/8 in"), ("1/3", "0.3333 in")],
+)
+def test_a_length_in_a_message_is_written_as_it_is_typed(size: str, words: str) -> None:
+    assert in_words(inches(size), "inch") == words

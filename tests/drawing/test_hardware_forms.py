@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 import numpy as np
 import pytest
 import trimesh
 
+from plangen.design.model import Hardware
 from plangen.drawing.hardware_forms import mesh_of, silhouettes
-from plangen.drawing.hardware_shapes import pose
+from plangen.drawing.hardware_shapes import pose, profile
+from plangen.findings import Place
 from plangen.joinery.hardware.ware import Block, Turned
 from plangen.joinery.space import Axis, Side
+from plangen.units import Length, phrase
 
 BLOCK = Block((-10.0, -4.0, 0.0), (10.0, 6.0, 3.0))
 ROD = ((-5.0, 2.0), (25.0, 2.0))
@@ -83,3 +88,13 @@ def test_outlines_show_the_side_that_shows_most() -> None:
 def test_a_wheel_is_a_circle() -> None:
     (ring,) = silhouettes((Turned(((-2.0, 9.0), (2.0, 10.0)), axis=1, at=(5.0, 0.0, 20.0)),))
     assert {round(np.hypot(x - 5, y - 20), 9) for x, y in ring} == {10.0}
+
+
+@pytest.mark.parametrize(("kind", "across"), [("knob", 25.4), ("shaker peg", 25.4 * 1.9)])
+def test_a_knob_is_as_wide_as_it_is_listed_and_a_peg_is_listed_by_its_stem(kind: str, across: float) -> None:
+    inch = Length(Fraction("25.4"))
+    size, where = phrase(inch), Place("project.yaml", 1, 1, 1)
+    item = Hardware("it", kind, "It", size, inch, inch, "", None, None, None, where)
+    shape = profile(item)
+    assert shape is not None
+    assert shape.radius * 2 == pytest.approx(across)
