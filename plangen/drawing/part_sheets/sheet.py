@@ -34,6 +34,7 @@ WORTH_STACKING = 0.15  # of full legibility that views under each other have to 
 COSTLY = 1  # scales that large figures may cost
 FIGURE_STEPS = (4.2, 3.44, 3.0, 2.5)  # mm; series of ISO 3098 and between; none smaller is legible
 LARGEST_PAPER = 3000.0  # mm
+CLEAR = 14.0  # mm on the paper of the part's width, under which its middle is rather left out
 SLIM = 7.0  # mm on the paper that the part's width should measure
 
 
@@ -203,7 +204,8 @@ class _Studio:
                     )  # fmt: skip
                     fitting = next((attempt for attempt in tried if self._good(attempt)), None)
                     if fitting is not None:
-                        score = (-fitting.worth, bool(left_out), -scale.factor, order)
+                        clear = min(1.0, float(part.width) * scale.factor / CLEAR)
+                        score = (-fitting.worth, -clear, bool(left_out), -scale.factor, order)
                         found.append((score, fitting))
         return min(found, key=lambda item: item[0])[1] if found else None
 
