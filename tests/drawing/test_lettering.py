@@ -125,3 +125,12 @@ def test_the_font_file_is_the_same_every_time() -> None:
     first = font_bytes(Weight.SEMIBOLD)
     lettering._made.cache_clear()
     assert font_bytes(Weight.SEMIBOLD) == first
+
+
+@pytest.mark.parametrize("large", [True, False])
+def test_a_whole_number_stands_clear_of_its_fraction(large: bool) -> None:
+    """No less than a twelfth of an em, so that 1 7/32 is not read as 17/32 (common practice, no source)."""
+    apart = (
+        text_width("1 7/32", 1.0, large=large) - text_width("1", 1.0) - text_width("7/32", 1.0, large=large)
+    )
+    assert apart > 1 / 12

@@ -20,7 +20,7 @@ from plangen.drawing.pictures import Pictures
 from plangen.drawing.positions import position_picture
 from plangen.drawing.scene import Placing, copy_actor, corners
 from plangen.drawing.sheet.model import Drawing, Link, Meaning, Stroke
-from plangen.drawing.stage import stage
+from plangen.drawing.stage import _within, stage
 from plangen.findings import Findings
 from plangen.joinery.space import Axis, Side, Stance
 from plangen.sequence import order_of_work
@@ -203,3 +203,17 @@ def test_what_no_joint_holds_comes_out_the_way_its_step_puts_it_in(nested: Desig
     assert "assembly:drawer" in _targets(drawing)
     assert "part:drawer.face" not in _targets(drawing), "an assembly has a picture of its own"
     assert _loose(inside(loose, "drawer"), order) == {}, "inside a drawer every piece is joined"
+
+
+def test_hardware_is_shown_on_the_copy_that_is_built_and_not_on_its_twin(
+    nested: Design, pictures: Pictures
+) -> None:
+    twice = next(one for one in nested.assemblies if len(one.copies) > 1)
+    step = next(
+        one for one in pictures.order.steps if one.assembly == twice.key and one.picture.kind == "assembly"
+    )
+    shown, twin = twice.copies[0].members, twice.copies[1].members
+    assert {*step.picture.new, *step.picture.context} <= set(shown)
+    assert _within(nested, step, (shown[0], twin[0])) == (shown[0],)
+    whole = replace(step, assembly=None)
+    assert _within(nested, whole, (shown[0], twin[0])) == (shown[0], twin[0])
