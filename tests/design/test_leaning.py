@@ -6,6 +6,7 @@ import math
 
 import numpy as np
 import pytest
+from shapely import MultiPoint
 
 from plangen.design.model import Copy, Design
 from plangen.joinery.cuts import BoreCut, PlaneCut
@@ -72,6 +73,14 @@ class TestLegs:
             assert heights.min() == pytest.approx(0.0, abs=1e-6)
             # Four corners of the foot stand on the floor, not one.
             assert np.count_nonzero(np.abs(heights) < 1e-5) >= 4
+
+    def test_a_foot_stands_with_the_whole_of_its_section(self) -> None:
+        design = stool()
+        points = corners(design, copy(design, "front left leg"))
+        foot = MultiPoint([(x, y) for x, y, z in points if abs(z) < 1e-5]).convex_hull
+        # A level cut through a leaning section is larger than it by one over the cosine of the lean.
+        cosine = 1 / math.sqrt(1 + math.tan(math.radians(8)) ** 2 + math.tan(math.radians(5)) ** 2)
+        assert foot.area == pytest.approx(44 * 44 / cosine, rel=1e-6)
 
     def test_it_leans_as_seen_from_the_front_and_from_the_side(self) -> None:
         leg = copy(stool(), "front left leg")

@@ -148,6 +148,40 @@ class TestPositions:
         assert any("of the way to" in one.message for one in findings)
 
 
+PAIR = """
+plangen: 1
+project: {title: Two lockers, units: mm}
+stock:
+  ply: {kind: plywood, label: 18mm, thickness: 18mm, sheet: 1220mm x 2440mm}
+hardware:
+  hinge: {kind: butt hinge, length: 50mm, leaf: 18mm, thickness: 1.5mm,
+    screws: {number: 4, gauge: 3mm, length: 12mm}}
+assemblies:
+  locker:
+    parts:
+      wall: {stock: ply, runs: up, thick: across, length: 400mm, width: 300mm,
+        place: {left: 0, front: 0, bottom: 0}}
+      door: {stock: ply, runs: up, thick: deep, length: 400mm, width: 200mm,
+        place: {left: wall.right + 2mm, front: 0, bottom: 0}}
+    joints:
+      - hinged: {name: door hinge, leaf: door, to: wall, with: hinge, number: 2, swing: front 110deg, gap: 2mm}
+    place:
+      left locker: {left: 0, front: 0, bottom: 0}
+      right locker: {mirror of: left locker, plane: across at 300mm}
+positions:
+  open: {left locker.door hinge: 90deg, right locker.door hinge: 90deg}
+"""
+
+
+def test_a_mirrored_door_swings_the_mirrored_way() -> None:
+    design = solve(PAIR)
+    left, right = (corners(design, f"{side} locker.door", "open") for side in ("left", "right"))
+    assert left[:, 1].min() == pytest.approx(right[:, 1].min())
+    assert left[:, 1].min() < -150
+    # Both doors stand in front of their own walls.
+    assert sorted(600 - left[:, 0]) == pytest.approx(sorted(right[:, 0]))
+
+
 class TestWrong:
     def test_a_motion_that_is_not_there(self) -> None:
         fault = the_fault(CABINET.replace("{door hinge: 90deg,", "{door hinges: 90deg,"), "undefined-name")
