@@ -164,7 +164,8 @@ assemblies:
       door: {stock: ply, runs: up, thick: deep, length: 400mm, width: 200mm,
         place: {left: wall.right + 2mm, front: 0, bottom: 0}}
     joints:
-      - hinged: {name: door hinge, leaf: door, to: wall, with: hinge, number: 2, swing: front 110deg, gap: 2mm}
+      - hinged: {name: door hinge, leaf: door, to: wall, with: hinge, number: 2,
+          swing: front 110deg, gap: 2mm}
     place:
       left locker: {left: 0, front: 0, bottom: 0}
       right locker: {mirror of: left locker, plane: across at 300mm}
