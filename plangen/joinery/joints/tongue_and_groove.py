@@ -17,7 +17,7 @@ from plangen.units import ZERO, Length, Phrase, inches, millimetres, phrase
 class TongueAndGroove(JointBody):
     """``tongue and groove: {in: board, for: board, depth: 3/8in, open: 1/16in}``.
 
-    Of two boards side by side the one nearer the left, front or bottom gets the groove; ``grooves: right``
+    Of two boards side by side the one nearer the left, front or bottom gets the groove; ``grooves: left``
     turns that round. The tongue is a third thick unless said. The boards stand ``open`` by a gap for the
     movement of the wood, and ``gap`` is left at the bottom of the groove.
     """
