@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from plangen.design.alike import Worked, group_alike, joined_alike
+from plangen.design.bounds import bounding
 from plangen.design.fits import Fitted
 from plangen.design.frame import Frame
 from plangen.design.joining import Joined
@@ -220,16 +221,6 @@ def _members(place: Placement, order: Sequence[str], part_of: Mapping[str, Part]
 def _bounds(parts: Sequence[Part], place: Placement) -> Box:
     boxes = [copy.box for part in parts for copy in part.copies if copy.path[: len(place.path)] == place.path]
     return bounding(boxes)
-
-
-def bounding(boxes: Sequence[Box]) -> Box:
-    """The box that holds all of some boxes."""
-    box = boxes[0]
-    for other in boxes[1:]:
-        for side in Side:
-            if (other.side(side) - box.side(side)).mm * side.sign > 0:
-                box = box.with_side(side, other.side(side))
-    return box
 
 
 def _unfolded(joint: Joint, name: str, places: Sequence[Placement], assembly: str | None) -> Joint:

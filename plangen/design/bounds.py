@@ -1,4 +1,4 @@
-"""What bounds a leaning piece: the corners that its blank has left once its ends are sawn."""
+"""What bounds pieces: all of several, or a leaning one by the corners left once its ends are sawn."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from itertools import combinations
 
 from plangen.joinery.cuts import PlaneCut
 from plangen.joinery.operation import Operation
-from plangen.joinery.space import Axis, Box, Direction, Point, Stance, to_nanometre
+from plangen.joinery.space import Axis, Box, Direction, Point, Side, Stance, to_nanometre
 
 Plane = tuple[Direction, float]  # unit normal out of the piece, distance from the origin
 NEAR = 1e-6  # mm within which a corner lies on a plane
@@ -68,3 +68,13 @@ def _meet(one: Plane, two: Plane, three: Plane) -> Direction | None:
 def _determinant(rows: Sequence[Sequence[float]]) -> float:
     (a, b, c), (d, e, f), (g, h, i) = rows
     return a * (e * i - f * h) - b * (d * i - f * g) + c * (d * h - e * g)
+
+
+def bounding(boxes: Sequence[Box]) -> Box:
+    """The box that holds all of some boxes."""
+    box = boxes[0]
+    for other in boxes[1:]:
+        for side in Side:
+            if (other.side(side) - box.side(side)).mm * side.sign > 0:
+                box = box.with_side(side, other.side(side))
+    return box

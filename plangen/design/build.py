@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from plangen.description.model import Description, FromWorkEntry, PartEntry
-from plangen.design.assembling import Whole, bounding, build_assemblies, group_parts, spread_fits
+from plangen.design.assembling import Whole, build_assemblies, group_parts, spread_fits
+from plangen.design.bounds import bounding
 from plangen.design.feet import on_its_feet
 from plangen.design.fit_holes import fit_holes
 from plangen.design.fits import Fitted, fit_entries, hand_down, make_fits

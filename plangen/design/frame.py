@@ -7,6 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from plangen.description.model import Description
+from plangen.design.bounds import bounding
 from plangen.design.layout import Layout
 from plangen.design.leaning import UPRIGHT, CentreLine, Slant, centre_line, lean_of, slant, tilt
 from plangen.design.materials import hard, make_fastener
@@ -129,10 +130,7 @@ class Frame:
             boxes = [self.bounds(name) for name in (*self.copies, *self.nested)]
             if not boxes:
                 raise AlreadySaidError
-            return Box(
-                Point(*(min((box.low.at(axis) for box in boxes), key=lambda v: v.mm) for axis in Axis)),
-                Point(*(max((box.high.at(axis) for box in boxes), key=lambda v: v.mm) for axis in Axis)),
-            )
+            return bounding(boxes)
 
         return self.memo.get("hold", "the size of the assembly", None, work)
 

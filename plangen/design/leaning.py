@@ -84,7 +84,7 @@ def slant(frame: Frame, copied: Copied, line: CentreLine, joined: set[Side]) -> 
     wedges: list[tuple[Side, Direction, Direction, float]] = []
     for end in (Side.of(axis, False), Side.of(axis, True)):
         tip, normal = (low, high)[end.high], back.direction(line.faces[end])
-        reach = stands_off(normal, axis, {other: size for other, (_, size) in sections.items()})
+        reach = stands_off(normal, axis, sections)
         if reach < 1e-6:
             continue
         if line.ends == "square" or (not line.ends and end in joined):
@@ -96,7 +96,7 @@ def slant(frame: Frame, copied: Copied, line: CentreLine, joined: set[Side]) -> 
         raise fault(
             "zero-size", f"nothing is left of `{copied.name}` between its ends", copied.place, "", copied.part
         )
-    values = {other: (to_nanometre(low[other.value]), size) for other, (_, size) in sections.items()}
+    values = {other: (to_nanometre(low[other.value]), size) for other, size in sections.items()}
     lows = [
         to_nanometre(ends[False]) if other is axis else values[other][0] - values[other][1] / 2
         for other in Axis
@@ -143,12 +143,12 @@ def _level_end(
     )
 
 
-def _section(frame: Frame, copied: Copied, axis: Axis) -> tuple[Axis, Length]:
+def _section(frame: Frame, copied: Copied, axis: Axis) -> Length:
     size = typed_size(frame, copied, axis)
     if size is None:
         low, high = frame.levels(copied.name, axis)
         size = high - low
-    return axis, size
+    return size
 
 
 # A piece that leans

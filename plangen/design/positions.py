@@ -7,8 +7,8 @@ from dataclasses import replace
 from fractions import Fraction
 
 from plangen.description.model import Description
-from plangen.design.assembling import Whole, bounding, carried
-from plangen.design.bounds import bounds
+from plangen.design.assembling import Whole, carried
+from plangen.design.bounds import bounding, bounds
 from plangen.design.feet import on_its_feet
 from plangen.design.joining import Moving
 from plangen.design.leaning import UPRIGHT

@@ -8,9 +8,10 @@ from fractions import Fraction
 from plangen.expressions import LengthExpr, Names
 from plangen.handbook import joinery_rules
 from plangen.joinery.body import Expansion, JointBody, JointKind, Meeting, hole_spans, metric
-from plangen.joinery.cuts import Arc, BoreCut, Line, Loop, PlaneCut, PrismCut, RoundCut, plane_axes
+from plangen.joinery.cuts import BoreCut, PlaneCut, PrismCut, RoundCut, plane_axes
 from plangen.joinery.operation import Feature, Form, Group, Operation, Span
 from plangen.joinery.piece import Bench, Piece
+from plangen.joinery.shapes import around, circle_loop
 from plangen.joinery.space import Axis, Direction, Point, unit
 from plangen.units import ZERO, Length, Phrase, phrase
 
@@ -169,12 +170,8 @@ def _tenon(
     shoulder = two.shoulders.side(end)
     tip = shoulder + length * end.sign
     low, high = min(shoulder, tip), max(shoulder, tip)
-    box = two.finished
-    corners = ((box.low, box.low), (box.high, box.low), (box.high, box.high), (box.low, box.high))
-    points: list[Pair] = [(a.at(first), b.at(second)) for a, b in corners]
-    outer = Loop(points[0], tuple(Line(point) for point in (*points[1:], points[0])))
     centre = (two.shoulders.middle(first), two.shoulders.middle(second))
-    cut = PrismCut(end.axis, low, high, (outer, _circle(centre, diameter / 2)))
+    cut = PrismCut(end.axis, low, high, (around(two.finished, end.axis), circle_loop(centre, diameter)))
     spans = {axis: Span(two.shoulders.middle(axis), two.shoulders.middle(axis)) for axis in Axis}
     spans[end.axis] = Span(low, high)
     feature = Feature(Form.ROUND, end, tuple(spans.items()), (end,), diameter=diameter, depth=length)
@@ -192,12 +189,6 @@ def _tenon(
             group=Group.JOINTS,
         ),
     )
-
-
-def _circle(centre: Pair, radius: Length) -> Loop:
-    x, y = centre
-    start, half = (x - radius, y), (x + radius, y)
-    return Loop(start, (Arc(half, radius, True), Arc(start, radius, True)))
 
 
 def _flush(
