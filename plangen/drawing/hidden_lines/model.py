@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
+from plangen.drawing.sheet.model import Arc
 from plangen.solids.model import Floats, Mesh
 
 Xy: TypeAlias = tuple[float, float]
@@ -25,6 +26,8 @@ class Body:
 class Edge:
     """A line of a picture: a polyline in mm at full size, closed where its last point is its first.
 
+    Where it is a piece of a circle or an ellipse, ``arc`` is exact and the points follow it.
+
     ``edge``: two faces meet; ``silhouette``: a round surface turns away; ``rim``: the edge of a
     small hole, or between two visible faces one of which is narrow, where a wide line would clog.
     """
@@ -32,6 +35,7 @@ class Edge:
     points: tuple[Xy, ...]
     tag: str
     kind: EdgeKind
+    arc: Arc | None = None
 
 
 @dataclass(frozen=True, slots=True)

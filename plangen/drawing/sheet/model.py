@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from enum import Enum
+from math import cos, sin, tau
 from typing import Literal, TypeAlias
 
 Xy: TypeAlias = tuple[float, float]
@@ -62,12 +63,39 @@ class Weight(Enum):
 
 
 @dataclass(frozen=True, slots=True)
+class Arc:
+    """A piece of a circle or an ellipse, or all of one, as three points and two angles.
+
+    The point at angle t (radians) is ``centre + cos t · (major - centre) + sin t · (minor - centre)``; the
+    arc runs from ``start`` up to ``end``, never more than a full turn. Any move or turn of the three points
+    carries it, and a scaling or a look from aslant too.
+    """
+
+    centre: Xy
+    major: Xy
+    minor: Xy
+    start: float = 0.0
+    end: float = tau
+
+    def at(self, angle: float) -> Xy:
+        """Give the point at an angle in radians."""
+        c, s = cos(angle), sin(angle)
+        (x, y), (ax, ay), (bx, by) = self.centre, self.major, self.minor
+        return (x + c * (ax - x) + s * (bx - x), y + c * (ay - y) + s * (by - y))
+
+
+@dataclass(frozen=True, slots=True)
 class Stroke:
-    """A line through points."""
+    """A line through points; where it is an arc, the points follow it closely and ``arc`` is exact.
+
+    ``group`` names the ``Group`` of the drawing that it belongs to.
+    """
 
     points: tuple[Xy, ...]
     meaning: Meaning
     closed: bool = False
+    arc: Arc | None = None
+    group: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +104,7 @@ class Fill:
 
     loops: tuple[tuple[Xy, ...], ...]
     tone: Tone
+    group: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +122,7 @@ class Text:
     tone: Tone = Tone.INK
     angle: float = 0.0  # degrees anticlockwise
     role: str = ""  # what it says, for tests: "dimension", "balloon", "note", "title"
+    group: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +138,19 @@ Mark: TypeAlias = Stroke | Fill | Text | Link
 
 
 @dataclass(frozen=True, slots=True)
+class Group:
+    """Marks that say one thing together, such as a dimension; a written file keeps them together.
+
+    ``data`` are names and values for whoever reads the file by program, such as what a dimension measures.
+    """
+
+    key: str  # unique in its drawing
+    kind: str  # "dimension", "feature", "view", …
+    title: str = ""
+    data: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Drawing:
     """A finished drawing: painted in order, each mark over those before it."""
 
@@ -116,6 +159,7 @@ class Drawing:
     marks: tuple[Mark, ...]
     title: str = ""
     description: str = ""  # what a reader who cannot see it has to know
+    groups: tuple[Group, ...] = ()
 
     def moved(self, dx: float, dy: float) -> tuple[Mark, ...]:
         """The marks, moved, to be painted into a larger drawing."""
@@ -125,7 +169,10 @@ class Drawing:
 def carried(mark: Mark, move: Callable[[Xy], Xy]) -> Mark:
     """Give the mark with every point moved."""
     if isinstance(mark, Stroke):
-        return replace(mark, points=tuple(move(p) for p in mark.points))
+        arc = mark.arc and replace(
+            mark.arc, centre=move(mark.arc.centre), major=move(mark.arc.major), minor=move(mark.arc.minor)
+        )
+        return replace(mark, points=tuple(move(p) for p in mark.points), arc=arc)
     if isinstance(mark, Fill):
         return replace(mark, loops=tuple(tuple(move(p) for p in loop) for loop in mark.loops))
     if isinstance(mark, Text):
