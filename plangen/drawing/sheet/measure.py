@@ -1,8 +1,10 @@
-"""Measure a drawing: boxes of marks and texts, and where texts lie over each other or over lines."""
+"""Measure a drawing: boxes of marks and texts, and everything that lies over what it should keep clear of."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, fields
+from functools import cached_property
 from math import cos, radians, sin
 from typing import Any
 
@@ -11,10 +13,14 @@ from shapely.geometry import LineString, Polygon
 from shapely.strtree import STRtree
 
 from plangen.drawing.sheet.lettering import text_width
-from plangen.drawing.sheet.model import Fill, Mark, Stroke, Text, Weight, Xy
+from plangen.drawing.sheet.model import Drawing, Fill, Mark, Meaning, Stroke, Text, Tone, Weight, Xy
 
 FIGURE_SHARE = 0.65  # height of a figure over the type size, from the family's own metrics
 DESCENT_SHARE = 0.2  # below the baseline, for letters such as g
+
+_SAME_POINT = 0.2  # mm within which two leaders start or end at one point
+_HATCH_REACH = 6.0  # mm; hatching lines farther apart than twice this do not make an area
+_OUTLINES = (Meaning.VISIBLE, Meaning.RIM, Meaning.CONTEXT, Meaning.CUT)
 
 Bounds = tuple[float, float, float, float]  # low x, low y, high x, high y
 
@@ -70,9 +76,7 @@ def bounds(marks: Iterable[Mark]) -> Bounds:
 
 def texts_over_texts(marks: Sequence[Mark], tolerance: float = 0.1) -> tuple[tuple[Text, Text], ...]:
     """Every pair of texts whose boxes share more than ``tolerance`` mm both ways."""
-    texts = [mark for mark in marks if isinstance(mark, Text) and mark.text.strip()]
-    boxes = [_shrunk(text, tolerance) for text in texts]
-    return tuple((texts[i], texts[j]) for i, j in sorted(_pairs(boxes)) if boxes[i].intersects(boxes[j]))
+    return tuple((one, two) for one, two, _ in _text_pairs(_Painted(marks), tolerance))
 
 
 def texts_over_strokes(marks: Sequence[Mark], tolerance: float = 0.1) -> tuple[tuple[Text, Stroke], ...]:
@@ -80,26 +84,220 @@ def texts_over_strokes(marks: Sequence[Mark], tolerance: float = 0.1) -> tuple[t
 
     What a later fill has painted over no longer counts: that is how a balloon keeps its letter clear.
     """
-    strokes = [(number, mark) for number, mark in enumerate(marks) if isinstance(mark, Stroke)]
-    if not strokes:
+    return tuple(_texts_with(_Painted(marks), lambda stroke: True, tolerance))
+
+
+@dataclass(frozen=True)
+class Overlaps:
+    """Every pair of marks of a drawing that lie over each other and must not.
+
+    ``lines`` holds texts with a line, an arrowhead or a dot under or over them; hatching and leaders are
+    counted apart. ``covered`` holds texts that a later fill has painted over. ``hatched`` holds
+    dimension figures with a hatching line through them and dimension lines inside a hatched area.
+    """
+
+    texts: tuple[tuple[Text, Text], ...] = ()
+    lines: tuple[tuple[Text, Stroke | Fill], ...] = ()
+    covered: tuple[tuple[Text, Fill], ...] = ()
+    hatched: tuple[tuple[Text | Stroke, Stroke], ...] = ()
+    leaders_through_texts: tuple[tuple[Text, Stroke], ...] = ()
+    leaders_over_leaders: tuple[tuple[Stroke, Stroke], ...] = ()
+
+    @property
+    def count(self) -> int:
+        """How many pairs there are in all."""
+        return sum(len(getattr(self, one.name)) for one in fields(self))
+
+    def __str__(self) -> str:
+        """Say what lies over what and where, one pair a line; ``nothing overlaps`` when nothing does."""
+        pairs = [
+            f"{one.name.replace('_', ' ')}: {_named(first)} and {_named(second)}"
+            for one in fields(self)
+            for first, second in getattr(self, one.name)
+        ]
+        return "\n".join(pairs) or "nothing overlaps"
+
+
+def overlaps(drawing: Drawing, tolerance: float = 0.1) -> Overlaps:
+    """Find everything in a drawing that lies over something that it should keep clear of.
+
+    Boxes of texts are taken ``tolerance`` mm smaller on each side, so that touching is no overlap. What a
+    later fill has painted over does not count. A leader counts with every text that it runs through, its
+    own too: it stops short of its words. Two leaders that start or end at one point do not cross.
+    """
+    painted = _Painted(drawing.marks)
+    hatching = _texts_with(painted, lambda stroke: stroke.meaning is Meaning.HATCH, tolerance)
+    figures = tuple(pair for pair in hatching if pair[0].role == "dimension")
+    lines = _texts_with(painted, lambda s: s.meaning not in (Meaning.HATCH, Meaning.LEADER), tolerance)
+    others = tuple(pair for pair in hatching if pair[0].role != "dimension")
+    return Overlaps(
+        texts=tuple((one, two) for one, two, left in _text_pairs(painted, tolerance) if left),
+        lines=(*lines, *others, *_texts_over_ink(painted, tolerance)),
+        covered=_covered_texts(painted, tolerance),
+        hatched=(*figures, *_lines_in_hatching(painted)),
+        leaders_through_texts=_texts_with(painted, lambda s: s.meaning is Meaning.LEADER, tolerance),
+        leaders_over_leaders=_crossing_leaders(painted),
+    )
+
+
+class _Painted:
+    """The marks of a drawing by kind, each with its place in the order of painting, and what hides them."""
+
+    def __init__(self, marks: Sequence[Mark]) -> None:
+        numbered = list(enumerate(marks))
+        self.strokes = [(i, mark) for i, mark in numbered if isinstance(mark, Stroke)]
+        self.texts = [(i, mark) for i, mark in numbered if isinstance(mark, Text) and mark.text.strip()]
+        self.fills = [(i, mark) for i, mark in numbered if isinstance(mark, Fill)]
+
+    @cached_property
+    def areas(self) -> list[Any]:
+        return [_area(fill) for _, fill in self.fills]
+
+    @cached_property
+    def _cover(self) -> STRtree:
+        return STRtree(self.areas)
+
+    def boxes(self, tolerance: float) -> list[Any]:
+        return [_shrunk(text, tolerance) for _, text in self.texts]
+
+    def left(self, shape: Any, order: int) -> Any:
+        """What of a shape the fills after ``order`` leave to be seen."""
+        for index in sorted(int(i) for i in self._cover.query(shape, predicate="intersects")):
+            if self.fills[index][0] > order and not shape.is_empty:
+                shape = shape.difference(self.areas[index])
+        return shape
+
+
+def _text_pairs(painted: _Painted, tolerance: float) -> list[tuple[Text, Text, bool]]:
+    """Every pair of texts that share room, and whether any of it is left to be seen."""
+    boxes, texts = painted.boxes(tolerance), painted.texts
+    found = []
+    for i, j in sorted(_pairs(boxes)):
+        shared = boxes[i].intersection(boxes[j])
+        if not shared.is_empty:
+            seen = painted.left(shared, texts[i][0]).area > 1e-6
+            found.append((texts[i][1], texts[j][1], seen))
+    return found
+
+
+def _texts_with(
+    painted: _Painted, wanted: Callable[[Stroke], bool], tolerance: float
+) -> tuple[tuple[Text, Stroke], ...]:
+    """Every text with a wanted stroke that shows in its box."""
+    strokes = [(order, stroke) for order, stroke in painted.strokes if wanted(stroke)]
+    if not strokes or not painted.texts:
         return ()
     lines = [_line(stroke) for _, stroke in strokes]
-    tree = STRtree(lines)
-    fills = [(number, _area(mark)) for number, mark in enumerate(marks) if isinstance(mark, Fill)]
+    boxes = painted.boxes(tolerance)
     found = []
-    for position, text in enumerate(marks):
-        if not isinstance(text, Text) or not text.text.strip():
-            continue
-        box = _shrunk(text, tolerance)
-        for index in sorted(int(i) for i in tree.query(box, predicate="intersects")):
-            number, stroke = strokes[index]
-            part = lines[index].intersection(box)
-            for later, area in fills:
-                if number < later < position and area.intersects(part):
-                    part = part.difference(area)
-            if part.length > 1e-6:
-                found.append((text, stroke))
+    for index, number in _hits(STRtree(lines), boxes):
+        (order, text), (earlier, stroke) = painted.texts[index], strokes[number]
+        part = lines[number].intersection(boxes[index])
+        if painted.left(part, min(order, earlier)).length > 1e-6:
+            found.append((text, stroke))
     return tuple(found)
+
+
+def _texts_over_ink(painted: _Painted, tolerance: float) -> tuple[tuple[Text, Fill], ...]:
+    """Every text that has an arrowhead, a dot or other black under it or over it."""
+    inked = [(order, fill, area) for (order, fill), area in zip(painted.fills, painted.areas, strict=True)]
+    inked = [one for one in inked if one[1].tone in (Tone.INK, Tone.BLACK_DISC)]
+    if not inked or not painted.texts:
+        return ()
+    boxes = painted.boxes(tolerance)
+    found = []
+    for index, number in _hits(STRtree([area for _, _, area in inked]), boxes):
+        (order, text), (painted_at, fill, area) = painted.texts[index], inked[number]
+        if text.tone is not Tone.PAPER or painted_at > order:
+            shared = area.intersection(boxes[index])
+            if painted.left(shared, painted_at).area > 1e-6:
+                found.append((text, fill))
+    return tuple(found)
+
+
+def _covered_texts(painted: _Painted, tolerance: float) -> tuple[tuple[Text, Fill], ...]:
+    """Every text that a later fill, other than black, has painted over."""
+    boxes = painted.boxes(tolerance)
+    if not boxes or not painted.fills:
+        return ()
+    found = []
+    for index, number in _hits(STRtree(painted.areas), boxes):
+        (order, text), (later, fill) = painted.texts[index], painted.fills[number]
+        if later < order or fill.tone in (Tone.INK, Tone.BLACK_DISC):
+            continue
+        if painted.areas[number].intersection(boxes[index]).area > 1e-6:
+            found.append((text, fill))
+    return tuple(found)
+
+
+def _crossing_leaders(painted: _Painted) -> tuple[tuple[Stroke, Stroke], ...]:
+    leaders = [(order, one) for order, one in painted.strokes if one.meaning is Meaning.LEADER]
+    lines = [_line(one) for _, one in leaders]
+    ends = [shapely.MultiPoint([one.points[0], one.points[-1]]) for _, one in leaders]
+    found = []
+    for i, j in sorted(_pairs(lines)):
+        shared = lines[i].intersection(lines[j])
+        meeting = ends[i].buffer(_SAME_POINT).intersection(ends[j].buffer(_SAME_POINT))
+        if not painted.left(shared.difference(meeting), leaders[i][0]).is_empty:
+            found.append((leaders[i][1], leaders[j][1]))
+    return tuple(found)
+
+
+def _lines_in_hatching(painted: _Painted) -> tuple[tuple[Stroke, Stroke], ...]:
+    """Every dimension line that crosses a hatching line, or runs between two of one area."""
+    hatches = [(order, one) for order, one in painted.strokes if one.meaning is Meaning.HATCH]
+    dimensions = [(order, one) for order, one in painted.strokes if one.meaning is Meaning.DIMENSION]
+    if not hatches or not dimensions:
+        return ()
+    lines = [_line(one) for _, one in hatches]
+    tree = STRtree(lines)
+    walls = [_line(one) for _, one in painted.strokes if one.meaning in _OUTLINES]
+    wall_tree = STRtree(walls)
+    measured = [_line(one) for _, one in dimensions]
+    crossed: dict[int, int] = {}
+    for index, number in _hits(tree, measured):
+        shared = measured[index].intersection(lines[number])
+        if not painted.left(shared, min(dimensions[index][0], hatches[number][0])).is_empty:
+            crossed.setdefault(index, number)
+    for index, line in enumerate(measured):
+        if index not in crossed:
+            between = _between(line, lines, tree, walls, wall_tree)
+            if between is not None and not painted.left(line, hatches[between][0]).is_empty:
+                crossed[index] = between
+    return tuple((dimensions[index][1], hatches[crossed[index]][1]) for index in sorted(crossed))
+
+
+def _between(line: Any, lines: list[Any], tree: STRtree, walls: list[Any], wall_tree: STRtree) -> int | None:
+    """Give a hatching line beside the middle of a line, where another stands on its other side.
+
+    Neither may stand behind an outline: that would be the hatching of the next piece.
+    """
+    middle = line.interpolate(0.5, normalized=True)
+    ways: list[tuple[int, float, float]] = []
+    for number in sorted(int(i) for i in tree.query(middle, predicate="dwithin", distance=_HATCH_REACH)):
+        link = shapely.shortest_line(middle, lines[number])
+        if any(link.intersects(walls[int(i)]) for i in wall_tree.query(link)) or link.length < 1e-9:
+            continue
+        (x0, y0), (x1, y1) = link.coords
+        ways.append((number, (x1 - x0) / link.length, (y1 - y0) / link.length))
+    for number, x, y in ways:
+        if any(x * u + y * v < -0.9 for _, u, v in ways):
+            return number
+    return None
+
+
+def _hits(tree: STRtree, shapes: Sequence[Any]) -> list[tuple[int, int]]:
+    """Pairs of numbers (of ``shapes``, of the tree) that share a point, in order."""
+    first, second = tree.query(list(shapes), predicate="intersects")
+    return sorted((int(i), int(j)) for i, j in zip(first, second, strict=True))
+
+
+def _named(mark: Mark) -> str:
+    if isinstance(mark, Text):
+        return f"{mark.role or 'text'} {mark.text!r} at {mark.at[0]:.1f}, {mark.at[1]:.1f}"
+    x, y = mark_points(mark)[0]
+    kind = mark.meaning.value + " line" if isinstance(mark, Stroke) else "area"
+    return f"{kind} at {x:.1f}, {y:.1f}"
 
 
 def _pairs(shapes: Sequence[Any]) -> set[tuple[int, int]]:
