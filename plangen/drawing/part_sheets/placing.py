@@ -16,6 +16,7 @@ from typing import Literal
 from plangen.drawing.dimension_lines import DimensionLook, leader_note
 from plangen.drawing.part_sheets.dual import linear_marks, radius_marks, running_marks
 from plangen.drawing.part_sheets.ground import Ground, Trouble
+from plangen.drawing.part_sheets.marked import dimension_key, grouped, grouped_run, note_key
 from plangen.drawing.part_sheets.notes import Note
 from plangen.drawing.part_sheets.picture import Picture
 from plangen.drawing.part_sheets.plan import Dimension, PartPlan
@@ -94,7 +95,9 @@ def place_dimensions(
     for items in _orders(_items(plan, dimensions), reaches):
         ground = Ground()
         ground.put(drawn)
-        chosen = [_settle(placer.candidates(item, ground), ground) for item in items]
+        chosen = [
+            _settle(placer.candidates(item, ground), ground, partial(_of_item, plan, item)) for item in items
+        ]
         tried.append((sum(one.cost for one in chosen), sum(one.clashes for one in chosen), ground))
     said = tuple(printed(dimension, style) for dimension in dimensions)
     return Placed(plan, picture, style, look, said, tuple(tried))
@@ -106,7 +109,10 @@ def add_notes(placed: Placed, notes: Sequence[Note], width: float = NOTE_WIDTHS[
     finished = []
     for order, (cost, clashes, dimensioned) in enumerate(placed.tried):
         ground = dimensioned.copy()
-        chosen = [_settle(noter.candidates(note, ground), ground) for note in notes]
+        chosen = [
+            _settle(noter.candidates(note, ground), ground, partial(grouped, key=note_key(placed.plan, note)))
+            for note in notes
+        ]
         cost += sum(one.cost for one in chosen)
         clashes += sum(one.clashes for one in chosen)
         finished.append((cost, order, clashes, ground))
@@ -114,11 +120,22 @@ def add_notes(placed: Placed, notes: Sequence[Note], width: float = NOTE_WIDTHS[
     return View(placed.picture, tuple(ground.marks), placed.printed, clashes)
 
 
-def _settle(candidates: Iterable[_Candidate], ground: Ground) -> _Candidate:
-    """Take the cheapest candidate and put it down."""
+def _settle(
+    candidates: Iterable[_Candidate],
+    ground: Ground,
+    named: Callable[[tuple[Mark, ...]], tuple[Mark, ...]],
+) -> _Candidate:
+    """Take the cheapest candidate and put it down, its marks ``named`` by what they say."""
     best = min(candidates, key=lambda candidate: candidate.cost)
-    ground.put(best.marks)
+    ground.put(named(best.marks))
     return best
+
+
+def _of_item(plan: PartPlan, item: tuple[Dimension, ...], marks: tuple[Mark, ...]) -> tuple[Mark, ...]:
+    """Put the marks of one dimension, or of several that run from one datum, into their groups."""
+    if len(item) > 1:
+        return grouped_run(plan, item, marks)
+    return grouped(marks, dimension_key(plan, item[0]))
 
 
 def _orders(items: list[tuple[Dimension, ...]], reaches: Reaches) -> list[list[tuple[Dimension, ...]]]:

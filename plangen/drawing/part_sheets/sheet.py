@@ -12,6 +12,7 @@ from plangen.drawing.part_sheets import pictorial
 from plangen.drawing.part_sheets.captions import caption
 from plangen.drawing.part_sheets.interrupted import plain_stretches
 from plangen.drawing.part_sheets.layout import BETWEEN, Layout, lay_out
+from plangen.drawing.part_sheets.marked import Sayings
 from plangen.drawing.part_sheets.paper_scales import sheet_scales
 from plangen.drawing.part_sheets.picture import Outlines, Stretches, rulers
 from plangen.drawing.part_sheets.placing import NOTE_WIDTHS, Placed, View
@@ -101,6 +102,7 @@ def part_sheet(
         layout.height,
         layout.marks, f"Part {part.mark}: {part.title}",
         _described(plan, captions, printed),
+        Sayings(plan).groups(attempt.arrangement.sights, layout.marks),
     )  # fmt: skip
     shown = held(drawing, width, height)
     shrunk = any(isinstance(mark, Text) and mark.role == "scale" for mark in drawing.marks) and not any(

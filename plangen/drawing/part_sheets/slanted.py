@@ -26,7 +26,8 @@ class Slant:
     ``tip`` is the coordinate along the end's axis where the part stays longest and the cut is on the
     wood, ``low`` and ``high`` how far it reaches. ``falls`` are what it falls from the tip over each
     face beside it: from, to, and the look that shows it. ``section`` is the extent of the wood along
-    the other axes; ``round`` says that it is the circle in them.
+    the other axes; ``round`` says that it is the circle in them. ``tip_at`` are the two sides that meet
+    where the tip is, none on a round.
     """
 
     tip: Length
@@ -35,6 +36,7 @@ class Slant:
     falls: tuple[tuple[Length, Length, Axis], ...]
     section: tuple[tuple[Axis, Span], ...]
     round: bool
+    tip_at: tuple[Side, ...] = ()
 
 
 def plane_of_feature(operation: Operation, feature: Feature) -> PlaneCut | None:
@@ -68,7 +70,8 @@ def _across_edges(cut: PlaneCut, end: Side, part: Part) -> Slant:
         (at[tip], at[there], look) for there, look in over if abs(float(at[there] - at[tip])) >= LEAST_FALL
     )
     section = tuple((axis, Span(ZERO, part.blank.size(axis))) for axis in (first, second))
-    return Slant(at[tip], min(at.values()), max(at.values()), falls, section, False)
+    tip_at = (Side.of(first, tip[0]), Side.of(second, tip[1]))
+    return Slant(at[tip], min(at.values()), max(at.values()), falls, section, False, tip_at)
 
 
 def _across_round(cut: PlaneCut, end: Side, turned: Feature, part: Part) -> Slant:

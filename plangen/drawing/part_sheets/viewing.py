@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from plangen.design.model import Part
 from plangen.drawing.dimension_lines import DimensionLook
 from plangen.drawing.part_sheets.captions import caption
+from plangen.drawing.part_sheets.marked import grouped, view_key
 from plangen.drawing.part_sheets.notes import Note
 from plangen.drawing.part_sheets.picture import Outlines, Picture, Stretches, rulers
 from plangen.drawing.part_sheets.placing import Placed, View, add_notes, place_dimensions
@@ -59,7 +60,7 @@ class Viewer:
                 *banding_marks(self.plan, picture),
             )
             self._known[key] = place_dimensions(
-                self.plan, picture, lines, here, self.style, self.look, crowded
+                self.plan, picture, grouped(lines, view_key(sight)), here, self.style, self.look, crowded
             )
         return self._known[key]
 
