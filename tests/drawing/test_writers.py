@@ -96,7 +96,7 @@ def test_the_same_drawing_gives_the_same_bytes() -> None:
 
 def test_svg_has_size_title_groups_and_real_text() -> None:
     root = ElementTree.fromstring(svg_bytes(_drawing()))
-    assert (root.get("width"), root.get("height"), root.get("viewBox")) == ("100mm", "80mm", "0,0,100,80")
+    assert (root.get("width"), root.get("height"), root.get("viewBox")) == ("100mm", "80mm", "0 0 100 80")
     assert root.findtext(f"{SVG}title") == "A square"
     assert root.findtext(f"{SVG}desc") == "A square with a hole."
     names = [group.get("class") for group in root.iter(f"{SVG}g")]

@@ -13,11 +13,13 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from functools import cache, lru_cache
 from io import BytesIO
+from itertools import groupby
 from pathlib import Path
 from types import MappingProxyType
-from typing import Any
+from typing import Any, Literal, TypeAlias
 
 import font_source_sans_pro
 from fontTools.misc.transform import Transform
@@ -101,6 +103,65 @@ def set_fractions(text: str, *, large: bool = True) -> str:
 def plain_text(text: str) -> str:
     """Give back what a reader of the file sees: the reverse of ``set_fractions``."""
     return text.translate(dict(READ_BACK))
+
+
+@dataclass(frozen=True, slots=True)
+class FractionShape:
+    """How a set fraction stands, for a writer that makes it of ordinary figures; shares of the type size.
+
+    ``figure`` is the type size of its figures, ``rise`` and ``drop`` the baselines of the upper and the lower
+    ones; the bar is centred ``bar_up`` above the baseline and is ``bar_wide`` by ``bar_high``.
+    """
+
+    figure: float
+    rise: float
+    drop: float
+    bar_up: float
+    bar_wide: float
+    bar_high: float
+
+
+@cache
+def fraction_shape(weight: Weight = Weight.REGULAR) -> FractionShape:
+    """Give the shape of the fractions of drawings, measured on the glyphs themselves."""
+    glyphs, names = _font(weight)["glyf"], _font(weight).getBestCmap()
+    one = glyphs["one"]
+    top, bottom, bar = (glyphs[names[point + _LARGE]] for point in (_NUMERATOR + 1, _DENOMINATOR + 1, _BAR))
+    return FractionShape(
+        figure=(top.yMax - top.yMin) / (one.yMax - one.yMin),
+        rise=top.yMin / 1000,
+        drop=bottom.yMin / 1000,
+        bar_up=(bar.yMax + bar.yMin) / 2000,
+        bar_wide=(bar.xMax - bar.xMin) / 1000,
+        bar_high=(bar.yMax - bar.yMin) / 1000,
+    )
+
+
+def slash_box(weight: Weight = Weight.REGULAR) -> tuple[float, float, float, float]:
+    """Give the box of an ordinary slash (low x, low y, high x, high y), in shares of the type size."""
+    slash = _font(weight)["glyf"]["slash"]
+    return (slash.xMin / 1000, slash.yMin / 1000, slash.xMax / 1000, slash.yMax / 1000)
+
+
+RunKind: TypeAlias = Literal["plain", "gap", "top", "bar", "bottom"]
+
+
+def set_runs(text: str) -> tuple[tuple[RunKind, str, str], ...]:
+    """Cut a text into runs: what each is, how it reads, and the private signs it is measured by.
+
+    The third is the run as ``set_fractions`` gives it: its width is ``text_width`` of that.
+    """
+    runs = groupby(set_fractions(text), key=_run_kind)
+    return tuple((kind, plain_text(run), run) for kind, signs in runs for run in ["".join(signs)])
+
+
+def _run_kind(sign: str) -> RunKind:
+    point = ord(sign) & ~_LARGE
+    if ord(sign) not in READ_BACK:
+        return "plain"
+    if point in (_GAP, _BAR):
+        return "gap" if point == _GAP else "bar"
+    return "top" if point < _DENOMINATOR else "bottom"
 
 
 def text_width(text: str, size: float, weight: Weight = Weight.REGULAR, *, large: bool = True) -> float:

@@ -9,6 +9,7 @@ from math import cos, sin, tau
 from typing import Literal, TypeAlias
 
 Xy: TypeAlias = tuple[float, float]
+Standard: TypeAlias = Literal["iso", "asme"]  # whose lines a drawing is written with: ISO 128, ASME Y14.2
 
 
 class Meaning(Enum):
@@ -160,6 +161,7 @@ class Drawing:
     title: str = ""
     description: str = ""  # what a reader who cannot see it has to know
     groups: tuple[Group, ...] = ()
+    standard: Standard = "iso"
 
     def moved(self, dx: float, dy: float) -> tuple[Mark, ...]:
         """The marks, moved, to be painted into a larger drawing."""

@@ -7,8 +7,9 @@ from math import cos, radians, sin
 from typing import Any
 
 from plangen.drawing.sheet.lettering import set_fractions, text_width
-from plangen.drawing.sheet.look import LineLook, colour, line_look, rgb
+from plangen.drawing.sheet.look import LineLook, colour, dashes, line_look, rgb
 from plangen.drawing.sheet.model import Drawing, Fill, Link, Stroke, Text, Xy
+from plangen.drawing.writers.curves import cubics, stroke_length
 from plangen.drawing.writers.pdf_fonts import font_name, register_fonts
 
 POINTS_PER_MM = 72 / 25.4
@@ -26,11 +27,13 @@ def paint(drawing: Drawing, canvas: Any, x: float, y: float, targets: Container[
     present: LineLook | None = None
     for mark in drawing.marks:
         if isinstance(mark, Stroke):
-            look = line_look(mark.meaning)
+            look = line_look(mark.meaning, drawing.standard)
             if look != present:
                 operators.append(_pen(look))
                 present = look
-            operators.append(_path(mark.points, mark.closed) + " S")
+            if look.fitted:
+                operators.append(_dashes(dashes(look, stroke_length(mark))))
+            operators.append(_stroke(mark) + " S")
         elif isinstance(mark, Fill):
             red, green, blue = rgb(colour(mark.tone))
             loops = " ".join(_path(loop, True) for loop in mark.loops if len(loop) > 2)
@@ -48,10 +51,23 @@ def paint(drawing: Drawing, canvas: Any, x: float, y: float, targets: Container[
 
 
 def _pen(look: LineLook) -> str:
-    dashes = " ".join(f"{length:g}" for length in look.dash)
     ends = 1 if look.round else 0
     red, green, blue = rgb(look.colour)
-    return f"{look.width:g} w [{dashes}] 0 d {ends} J {ends} j {red:.3f} {green:.3f} {blue:.3f} RG"
+    colour_ = f"{red:.3f} {green:.3f} {blue:.3f} RG"
+    return f"{look.width:g} w {_dashes(look.dash)} {ends} J {ends} j {colour_}"
+
+
+def _dashes(lengths: tuple[float, ...]) -> str:
+    return f"[{' '.join(f'{length:.3g}' for length in lengths)}] 0 d"
+
+
+def _stroke(stroke: Stroke) -> str:
+    if stroke.arc is None:
+        return _path(stroke.points, stroke.closed)
+    (x, y), curves = cubics(stroke.arc)
+    steps = [f"{x:.4f} {y:.4f} m"]
+    steps += [" ".join(f"{px:.4f} {py:.4f}" for px, py in curve) + " c" for curve in curves]
+    return " ".join([*steps, "h"] if stroke.closed else steps)
 
 
 def _path(points: tuple[Xy, ...], closed: bool) -> str:

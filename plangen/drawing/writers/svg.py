@@ -1,119 +1,170 @@
-"""Write a drawing as SVG: groups named by meaning, real text, sizes in millimetres."""
+"""Write a drawing as SVG: groups named by meaning, exact arcs, real text, sizes in millimetres."""
 
 from __future__ import annotations
 
 from collections import Counter
-from itertools import groupby
-from typing import Any
+from itertools import takewhile
+from xml.etree.ElementTree import Element, SubElement, tostring
 
-import svgwrite
-from svgwrite.container import Group
-from svgwrite.text import TSpan
-
-from plangen.drawing.sheet.lettering import READ_BACK, set_fractions
-from plangen.drawing.sheet.look import colour, line_look
-from plangen.drawing.sheet.model import Drawing, Fill, Link, Mark, Stroke, Text, Weight, Xy
-
-_WEIGHTS = {Weight.REGULAR: "400", Weight.SEMIBOLD: "600", Weight.BOLD: "700"}
-_FAMILY = "'Source Sans Pro', 'Source Sans 3', sans-serif"
+from plangen.drawing.sheet.look import colour, dashes, line_look
+from plangen.drawing.sheet.model import Drawing, Fill, Group, Link, Mark, Standard, Stroke, Text, Xy
+from plangen.drawing.writers.curves import is_flat, stroke_length, svg_arc
+from plangen.drawing.writers.layers import layer
+from plangen.drawing.writers.svg_names import Ids, number, safe, slug
+from plangen.drawing.writers.svg_text import FAMILY, text_element
 
 
 def svg_bytes(drawing: Drawing) -> bytes:
     """Give the drawing as an SVG file.
 
-    Marks are painted in the drawing's order; each run of one meaning is a group whose class is the
-    meaning and whose id numbers the run. A link leads to an anchor of the same name.
+    Marks are painted in the drawing's order. Marks of a ``Group`` stand in an element ``g`` with the group's
+    key as id, its kind as class, its data as ``data-`` attributes and its title; a group whose key begins
+    with the key of another and a slash stands inside that one, and one that is left and entered again
+    continues in a second element with ``data-continues``. Within it each run of one layer is a ``g`` whose
+    class is the layer and whose id numbers the run. A link leads to an anchor of the same name.
     """
-    size = (f"{_number(drawing.width)}mm", f"{_number(drawing.height)}mm")
-    sheet = svgwrite.Drawing(size=size, debug=False)
-    sheet.viewbox(0, 0, _number(drawing.width), _number(drawing.height))
-    sheet.set_desc(title=drawing.title or None, desc=drawing.description or None)
-    sheet["role"] = "img"
-    runs: Counter[str] = Counter()
-    for name, marks in groupby(drawing.marks, key=_name):
-        runs[name] += 1
-        group = Group(id=f"{name}-{runs[name]}", class_=name, debug=False)
-        sheet.add(group)
-        _dress(group, name, marks_list := list(marks))
-        for mark in marks_list:
-            group.add(_element(sheet, mark, drawing.height))
-    text: str = sheet.tostring()
-    return ('<?xml version="1.0" encoding="utf-8"?>\n' + text + "\n").encode()
+    root = Element(
+        "svg",
+        {
+            "xmlns": "http://www.w3.org/2000/svg",
+            "xmlns:xlink": "http://www.w3.org/1999/xlink",
+            "version": "1.1",
+            "width": f"{number(drawing.width)}mm",
+            "height": f"{number(drawing.height)}mm",
+            "viewBox": f"0 0 {number(drawing.width)} {number(drawing.height)}",
+        },
+    )
+    _explain(root, drawing)
+    _Sheet(root, drawing).write()
+    _break_lines(root)
+    text = tostring(root, encoding="unicode")
+    return ('<?xml version="1.0" encoding="UTF-8"?>\n' + text + "\n").encode()
 
 
-def _name(mark: Mark) -> str:
+def _explain(root: Element, drawing: Drawing) -> None:
+    """Say to readers that read aloud what the picture is."""
+    # An image is one thing to them; what has links or named groups is walked through.
+    walked = drawing.groups or any(isinstance(mark, Link) for mark in drawing.marks)
+    root.set("role", "graphics-document document" if walked else "img")
+    named = []
+    for name, words in (("title", drawing.title), ("desc", drawing.description)):
+        if words:
+            SubElement(root, name, {"id": f"drawing-{name}"}).text = safe(words)
+            named.append(f"drawing-{name}")
+    if named:
+        root.set("aria-labelledby", " ".join(named))
+
+
+def _break_lines(element: Element) -> None:
+    """Give every element a line of its own; within a text a line break would be a space."""
+    if element.tag in ("svg", "g") and len(element):
+        element.text = "\n"
+        for child in element:
+            child.tail = "\n"
+            _break_lines(child)
+
+
+class _Sheet:
+    """Puts marks into elements, opening and closing groups as they come."""
+
+    def __init__(self, root: Element, drawing: Drawing) -> None:
+        self._drawing = drawing
+        self._groups = {group.key: group for group in drawing.groups}
+        self._ids = Ids(("drawing-title", "drawing-desc"))
+        self._first: dict[str, str] = {}  # the id of each group that was opened
+        self._open: list[tuple[str, Element]] = [("", root)]
+        self._runs: Counter[str] = Counter()
+
+    def write(self) -> None:
+        """Write every mark."""
+        run, name = None, ""
+        for mark in self._drawing.marks:
+            changed = self._enter("" if isinstance(mark, Link) else mark.group)
+            if run is None or changed or layer(mark) != name:
+                name = layer(mark)
+                self._runs[name] += 1
+                names = {"id": self._ids.give(f"{name}-{self._runs[name]}"), "class": name}
+                run = SubElement(self._open[-1][1], "g", names)
+                run.attrib.update(_dress(mark, self._drawing.standard))
+            run.append(_element(mark, self._drawing))
+
+    def _enter(self, key: str) -> bool:
+        """Close and open groups until the one of the key is open; tell whether anything changed."""
+        chain = [other for other in self._groups if other == key or key.startswith(other + "/")]
+        if key and key not in self._groups:
+            chain.append(key)
+        chain = ["", *sorted(chain, key=len)]
+        present = [name for name, _ in self._open]
+        if present == chain:
+            return False
+        pairs = zip(present, chain, strict=False)
+        del self._open[sum(1 for _ in takewhile(lambda pair: pair[0] == pair[1], pairs)) :]
+        for name in chain[len(self._open) :]:
+            element = SubElement(self._open[-1][1], "g", self._named(name))
+            title = self._groups[name].title if name in self._groups else ""
+            if title:
+                SubElement(element, "title").text = safe(title)
+            self._open.append((name, element))
+        return True
+
+    def _named(self, key: str) -> dict[str, str]:
+        group = self._groups.get(key) or Group(key, "group")
+        names = {"id": self._ids.give(slug(key)), "class": slug(group.kind), "role": "graphics-object"}
+        if key in self._first:
+            names["data-continues"] = self._first[key]
+        self._first.setdefault(key, names["id"])
+        names |= {f"data-{slug(name)}": safe(value) for name, value in group.data}
+        return names
+
+
+def _dress(mark: Mark, standard: Standard) -> dict[str, str]:
     if isinstance(mark, Stroke):
-        return mark.meaning.value.replace(" ", "-")
-    if isinstance(mark, Fill):
-        return "tone-" + mark.tone.value.replace(" ", "-")
-    return "text" if isinstance(mark, Text) else "link"
-
-
-def _dress(group: Any, name: str, marks: list[Mark]) -> None:
-    first = marks[0]
-    if isinstance(first, Stroke):
-        look = line_look(first.meaning)
-        group.update({"fill": "none", "stroke": look.colour, "stroke-width": _number(look.width)})
-        if look.dash:
-            group["stroke-dasharray"] = " ".join(_number(length) for length in look.dash)
+        look = line_look(mark.meaning, standard)
+        dress = {"fill": "none", "stroke": look.colour, "stroke-width": number(look.width)}
+        if look.dash and not look.fitted:
+            dress["stroke-dasharray"] = _dashes(look.dash)
         if look.round:
-            group.update({"stroke-linecap": "round", "stroke-linejoin": "round"})
-    elif isinstance(first, Fill):
-        group.update({"fill": colour(first.tone), "fill-rule": "evenodd"})
-    elif name == "text":
-        group["font-family"] = _FAMILY
-
-
-def _element(sheet: Any, mark: Mark, height: float) -> Any:
-    if isinstance(mark, Stroke):
-        return sheet.path(d=_path(mark.points, mark.closed, height))
+            dress |= {"stroke-linecap": "round", "stroke-linejoin": "round"}
+        return dress
     if isinstance(mark, Fill):
-        return sheet.path(d=" ".join(_path(loop, True, height) for loop in mark.loops))
-    if isinstance(mark, Text):
-        return _text(sheet, mark, height)
-    return _link(sheet, mark, height)
+        return {"fill": colour(mark.tone), "fill-rule": "evenodd"}
+    return {"font-family": FAMILY, "style": "font-kerning:none"} if isinstance(mark, Text) else {}
+
+
+def _element(mark: Mark, drawing: Drawing) -> Element:
+    height = drawing.height
+    if isinstance(mark, Stroke):
+        element = Element("path", {"d": _stroke_path(mark, height)})
+        look = line_look(mark.meaning, drawing.standard)
+        if look.fitted and (fitted := dashes(look, stroke_length(mark))):
+            element.set("stroke-dasharray", _dashes(fitted))
+        return element
+    if isinstance(mark, Fill):
+        return Element("path", {"d": " ".join(_path(loop, True, height) for loop in mark.loops)})
+    return text_element(mark, height) if isinstance(mark, Text) else _link(mark, height)
+
+
+def _stroke_path(stroke: Stroke, height: float) -> str:
+    if stroke.arc is None or is_flat(stroke.arc):
+        return _path(stroke.points, stroke.closed, height)
+    return svg_arc(stroke.arc, height) + (" Z" if stroke.closed else "")
 
 
 def _path(points: tuple[Xy, ...], closed: bool, height: float) -> str:
     steps = [
-        f"{'L' if index else 'M'}{_number(x)} {_number(height - y)}" for index, (x, y) in enumerate(points)
+        f"{'L' if index else 'M'}{number(x)} {number(height - y)}" for index, (x, y) in enumerate(points)
     ]
     return " ".join(steps) + (" Z" if closed else "")
 
 
-def _text(sheet: Any, mark: Text, height: float) -> Any:
-    x, y = _number(mark.at[0]), _number(height - mark.at[1])
-    element = sheet.text("", insert=(x, y))
-    element.update(
-        {
-            "font-size": _number(mark.size),
-            "text-anchor": mark.anchor,
-            "font-weight": _WEIGHTS[mark.weight],
-            "fill": colour(mark.tone),
-        }
-    )
-    if mark.angle:
-        element["transform"] = f"rotate({_number(-mark.angle)} {x} {y})"
-    for fraction, signs in groupby(set_fractions(mark.text), key=lambda sign: ord(sign) in READ_BACK):
-        span = TSpan("".join(READ_BACK.get(ord(sign), sign) for sign in signs), debug=False)
-        if fraction:
-            span["style"] = "font-feature-settings: 'frac'"
-        element.add(span)
-    return element
+def _dashes(lengths: tuple[float, ...]) -> str:
+    return " ".join(number(length) for length in lengths)
 
 
-def _link(sheet: Any, mark: Link, height: float) -> Any:
-    anchor = sheet.a(href=f"#{mark.target}", target="_self")
-    low, high = mark.low, mark.high
-    box = sheet.rect(
-        insert=(_number(low[0]), _number(height - high[1])),
-        size=(_number(high[0] - low[0]), _number(high[1] - low[1])),
-    )
-    box["fill-opacity"] = "0"
-    anchor.add(box)
+def _link(mark: Link, height: float) -> Element:
+    (low_x, low_y), (high_x, high_y) = mark.low, mark.high
+    anchor = Element("a", {"xlink:href": f"#{safe(mark.target)}", "target": "_self"})
+    box = {"x": number(low_x), "y": number(height - high_y)}
+    box |= {"width": number(high_x - low_x), "height": number(high_y - low_y), "fill-opacity": "0"}
+    SubElement(anchor, "rect", box)
     return anchor
-
-
-def _number(value: float) -> str:
-    text = f"{value:.2f}".rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text
