@@ -237,15 +237,17 @@ class Picture:
     def _labels(self, taken: list[Rect]) -> Iterator[Mark]:
         """Write mark and size into every piece that can hold them, then sizes into off-cuts.
 
-        The room of each is added to ``taken``. Where a leader is in the way, it is written across it.
+        The room of each is added to ``taken``. Where a leader leaves no room beside it, it is broken.
         """
         for piece in self.diagram.pieces:
             if self._too_small(piece):
                 continue
             target, area = f"part:{piece.part}", self.rect(piece)
-            written = write_inside(piece.mark, self._size(piece), target, area, taken) or write_inside(
-                piece.mark, self._size(piece), target, area, ()
-            )
+            written = write_inside(piece.mark, self._size(piece), target, area, taken)
+            if written is None:
+                written = write_inside(piece.mark, self._size(piece), target, area, ())
+                if written is not None:
+                    yield Fill((corners(written.room),), Tone.STOCK)
             if written is not None:
                 yield from written.marks
                 taken.append(written.room)

@@ -9,10 +9,13 @@ from __future__ import annotations
 import json
 import sys
 import time
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from itertools import product
 from pathlib import Path
+from typing import Any
+from unittest import mock
 
 ROOT = Path(__file__).parents[2]
 PROJECTS = ("step-stool", "wall-cabinet")
@@ -44,11 +47,13 @@ ALL = tuple(Variant(*choice) for choice in product(PROJECTS, EDITIONS, PAPERS, U
 
 @dataclass(frozen=True)
 class Made:
-    """What one build gave."""
+    """What one build gave, how many drawings it painted or wrote, and what overlaps in them."""
 
     variant: Variant
     files: dict[str, bytes]
     findings: tuple[tuple[str, str, str], ...]  # severity, kind, message
+    drawings: int = 0
+    overlaps: tuple[str, ...] = ()
 
     @property
     def pdf(self) -> bytes:
@@ -83,13 +88,40 @@ def _bytes(path: Path) -> bytes | None:
     return path.read_bytes() if path.is_file() else None
 
 
+@contextmanager
+def watched() -> Iterator[dict[Any, None]]:
+    """Give every different drawing that is painted on a page or written to a file meanwhile."""
+    from plangen import plates
+    from plangen.booklet import blocks, cover, patterns
+
+    drawn: dict[Any, None] = {}
+
+    def watching(write: Any) -> Any:
+        def watch(drawing: Any, *rest: Any, **named: Any) -> Any:
+            drawn.setdefault(drawing)
+            return write(drawing, *rest, **named)
+
+        return watch
+
+    with (
+        mock.patch.object(blocks, "paint", watching(blocks.paint)),
+        mock.patch.object(cover, "paint", watching(cover.paint)),
+        mock.patch.object(patterns, "paint", watching(patterns.paint)),
+        mock.patch.object(plates, "svg_bytes", watching(plates.svg_bytes)),
+    ):
+        yield drawn
+
+
 def make(variant: Variant) -> Made:
+    from plangen.drawing.sheet.measure import overlaps
     from plangen.pipeline import BuildOptions, build
 
     options = BuildOptions(variant.paper, variant.units, variant.edition)  # type: ignore[arg-type]
-    result = build(source(variant.project), options)
+    with watched() as drawn:
+        result = build(source(variant.project), options)
     findings = tuple((one.severity.value, one.kind, one.message) for one in result.findings)
-    return Made(variant, dict(result.files or {}), findings)
+    found = tuple(f"{one.title}: {where}" for one in drawn if (where := overlaps(one)).count)
+    return Made(variant, dict(result.files or {}), findings, len(drawn), found)
 
 
 def save(made: Made, folder: Path) -> None:
@@ -99,7 +131,7 @@ def save(made: Made, folder: Path) -> None:
         (place / name).parent.mkdir(parents=True, exist_ok=True)
         (place / name).write_bytes(data)
     done = folder / f"{made.variant.name}.part"
-    done.write_text(json.dumps(made.findings), "utf-8")
+    done.write_text(json.dumps([made.findings, made.drawings, made.overlaps]), "utf-8")
     done.rename(folder / f"{made.variant.name}.done")
 
 
@@ -110,8 +142,9 @@ def load(variant: Variant, folder: Path) -> Made:
         for path in sorted(place.rglob("*"))
         if path.is_file()
     }
-    findings = json.loads((folder / f"{variant.name}.done").read_text("utf-8"))
-    return Made(variant, files, tuple((one[0], one[1], one[2]) for one in findings))
+    findings, drawings, overlaps = json.loads((folder / f"{variant.name}.done").read_text("utf-8"))
+    said = tuple((one[0], one[1], one[2]) for one in findings)
+    return Made(variant, files, said, drawings, tuple(overlaps))
 
 
 def main(folder: str, *names: str) -> None:
