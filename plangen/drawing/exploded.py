@@ -264,11 +264,8 @@ def put(
     taken: Any = None,
 ) -> tuple[PlacedLabel, ...]:
     """Place the labels of a picture round its ink, and off the area ``taken`` by something else."""
-    ink = ink_of(sight, placing)
-    if taken is not None:
-        ink = shapely.union(ink, taken, grid_size=GRID)
     lines: Any = shapely.MultiLineString([stroke.points for stroke in flows]) if flows else None
-    return place_labels(labels, ink, (0.0, 0.0, width, height), lines=lines)
+    return place_labels(labels, ink_of(sight, placing), (0.0, 0.0, width, height), lines=lines, taken=taken)
 
 
 def ink_of(sight: Sight, placing: Placing) -> Any:
