@@ -2,11 +2,19 @@
 
 from __future__ import annotations
 
+from fontTools.pens.boundsPen import ControlBoundsPen
 from hypothesis import given
 from hypothesis import strategies as st
 
 from plangen.drawing.dimension_lines import leader_note, linear
-from plangen.drawing.sheet.measure import overlaps, text_corners, texts_over_strokes
+from plangen.drawing.sheet.lettering import draw_glyph, glyph_outlines
+from plangen.drawing.sheet.measure import (
+    FRACTION_DROP,
+    FRACTION_SHARE,
+    overlaps,
+    text_corners,
+    texts_over_strokes,
+)
 from plangen.drawing.sheet.model import Drawing, Fill, Mark, Meaning, Stroke, Text, Tone, carried
 
 FIGURE = Text((50, 50), "412", 4, "middle", role="dimension")
@@ -169,3 +177,19 @@ def test_the_counter_agrees_with_the_pairs_of_texts_and_strokes() -> None:
     marks = (line, leader, FIGURE)
     assert set(texts_over_strokes(marks)) == {(FIGURE, line), (FIGURE, leader)}
     assert overlaps(_drawing(*marks)).count == 2
+
+
+def test_the_box_of_a_fraction_holds_its_ink() -> None:
+    over = Stroke(((40, 50 + 0.69 * 4), (60, 50 + 0.69 * 4)), Meaning.EXTENSION)
+    fraction = Text((50, 50), "3/4", 4, "middle", role="dimension")
+    assert overlaps(_drawing(over, fraction)).lines == ((fraction, over),)
+    assert overlaps(_drawing(over, FIGURE)).count == 0
+    top, bottom = ([draw_glyph_box(name) for name, _ in glyph_outlines(part)] for part in ("1/2", "3/8"))
+    assert max(box[3] for box in top + bottom) <= 10 * (FRACTION_SHARE * 100 + 1)
+    assert min(box[1] for box in top + bottom) >= -1000 * FRACTION_DROP - 1
+
+
+def draw_glyph_box(name: str) -> tuple[float, float, float, float]:
+    pen = ControlBoundsPen(None)
+    draw_glyph(name, pen)
+    return pen.bounds or (0.0, 0.0, 0.0, 0.0)

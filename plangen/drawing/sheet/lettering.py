@@ -100,6 +100,12 @@ def set_fractions(text: str, *, large: bool = True) -> str:
     return _FRACTION.sub(typeset, text)
 
 
+@lru_cache(maxsize=20_000)
+def has_fraction(text: str) -> bool:
+    """Whether a text has a fraction that is set as one."""
+    return set_fractions(text) != text
+
+
 def plain_text(text: str) -> str:
     """Give back what a reader of the file sees: the reverse of ``set_fractions``."""
     return text.translate(dict(READ_BACK))

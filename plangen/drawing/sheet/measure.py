@@ -12,10 +12,11 @@ import shapely
 from shapely.geometry import LineString, Polygon
 from shapely.strtree import STRtree
 
-from plangen.drawing.sheet.lettering import text_width
+from plangen.drawing.sheet.lettering import has_fraction, text_width
 from plangen.drawing.sheet.model import Drawing, Fill, Mark, Meaning, Stroke, Text, Tone, Weight, Xy
 
 FIGURE_SHARE = 0.65  # height of a figure over the type size, from the family's own metrics
+FRACTION_SHARE, FRACTION_DROP = 0.74, 0.07  # a set fraction reaches above a figure and below the baseline
 DESCENT_SHARE = 0.2  # below the baseline, for letters such as g
 
 _SAME_POINT = 0.2  # mm within which two leaders start or end at one point
@@ -31,22 +32,38 @@ def text_length(text: str, size: float, weight: Weight = Weight.REGULAR) -> floa
 
 
 def text_corners(text: Text) -> tuple[Xy, Xy, Xy, Xy]:
-    """Give the corners of the box of ink round a text: from the baseline (lower for letters that descend)."""
+    """Give the corners of the box round the figures of a text; lower than its baseline where letters are."""
+    low = -DESCENT_SHARE if _descends(text) and text.role != "dimension" else 0.0
+    return _corners(text, low, FIGURE_SHARE)
+
+
+def ink_corners(text: Text) -> tuple[Xy, Xy, Xy, Xy]:
+    """Give the corners of the box of all ink of a text; a set fraction stands out above and below."""
+    fraction = has_fraction(text.text)
+    low = -DESCENT_SHARE if _descends(text) and text.role != "dimension" else 0.0
+    return _corners(
+        text, min(low, -FRACTION_DROP if fraction else 0.0), FRACTION_SHARE if fraction else FIGURE_SHARE
+    )
+
+
+def _descends(text: Text) -> bool:
+    return any(letter in "gjpqyQ,;()" for letter in text.text) or "/" in text.text
+
+
+def _corners(text: Text, low: float, high: float) -> tuple[Xy, Xy, Xy, Xy]:
+    """Give the corners of a text's box, ``low`` and ``high`` in shares of the type size."""
     length = text_length(text.text, text.size, text.weight)
     low_x = {"start": 0.0, "middle": -length / 2, "end": -length}[text.anchor]
-    descends = any(letter in "gjpqyQ,;()" for letter in text.text) or "/" in text.text
-    low_y = -DESCENT_SHARE * text.size if descends and text.role != "dimension" else 0.0
-    high_y = FIGURE_SHARE * text.size
     c, s = cos(radians(text.angle)), sin(radians(text.angle))
 
     def turned(x: float, y: float) -> Xy:
         return (text.at[0] + x * c - y * s, text.at[1] + x * s + y * c)
 
     return (
-        turned(low_x, low_y),
-        turned(low_x + length, low_y),
-        turned(low_x + length, high_y),
-        turned(low_x, high_y),
+        turned(low_x, low * text.size),
+        turned(low_x + length, low * text.size),
+        turned(low_x + length, high * text.size),
+        turned(low_x, high * text.size),
     )
 
 
@@ -76,7 +93,7 @@ def bounds(marks: Iterable[Mark]) -> Bounds:
 
 def texts_over_texts(marks: Sequence[Mark], tolerance: float = 0.1) -> tuple[tuple[Text, Text], ...]:
     """Every pair of texts whose boxes share more than ``tolerance`` mm both ways."""
-    return tuple((one, two) for one, two, _ in _text_pairs(_Painted(marks), tolerance))
+    return tuple((one, two) for one, two, _ in _text_pairs(_Painted(marks, text_corners), tolerance))
 
 
 def texts_over_strokes(marks: Sequence[Mark], tolerance: float = 0.1) -> tuple[tuple[Text, Stroke], ...]:
@@ -84,7 +101,7 @@ def texts_over_strokes(marks: Sequence[Mark], tolerance: float = 0.1) -> tuple[t
 
     What a later fill has painted over no longer counts: that is how a balloon keeps its letter clear.
     """
-    return tuple(_texts_with(_Painted(marks), lambda stroke: True, tolerance))
+    return tuple(_texts_with(_Painted(marks, text_corners), lambda stroke: True, tolerance))
 
 
 @dataclass(frozen=True)
@@ -125,7 +142,7 @@ def overlaps(drawing: Drawing, tolerance: float = 0.1) -> Overlaps:
     later fill has painted over does not count. A leader counts with every text that it runs through, its
     own too: it stops short of its words. Two leaders that start or end at one point do not cross.
     """
-    painted = _Painted(drawing.marks)
+    painted = _Painted(drawing.marks, ink_corners)
     hatching = _texts_with(painted, lambda stroke: stroke.meaning is Meaning.HATCH, tolerance)
     figures = tuple(pair for pair in hatching if pair[0].role == "dimension")
     lines = _texts_with(painted, lambda s: s.meaning not in (Meaning.HATCH, Meaning.LEADER), tolerance)
@@ -143,7 +160,8 @@ def overlaps(drawing: Drawing, tolerance: float = 0.1) -> Overlaps:
 class _Painted:
     """The marks of a drawing by kind, each with its place in the order of painting, and what hides them."""
 
-    def __init__(self, marks: Sequence[Mark]) -> None:
+    def __init__(self, marks: Sequence[Mark], corners: Callable[[Text], tuple[Xy, ...]]) -> None:
+        self._corners = corners
         numbered = list(enumerate(marks))
         self.strokes = [(i, mark) for i, mark in numbered if isinstance(mark, Stroke)]
         self.texts = [(i, mark) for i, mark in numbered if isinstance(mark, Text) and mark.text.strip()]
@@ -158,7 +176,7 @@ class _Painted:
         return STRtree(self.areas)
 
     def boxes(self, tolerance: float) -> list[Any]:
-        return [_shrunk(text, tolerance) for _, text in self.texts]
+        return [Polygon(self._corners(text)).buffer(-tolerance, join_style="mitre") for _, text in self.texts]
 
     def left(self, shape: Any, order: int) -> Any:
         """What of a shape the fills after ``order`` leave to be seen."""
@@ -306,10 +324,6 @@ def _pairs(shapes: Sequence[Any]) -> set[tuple[int, int]]:
     tree = STRtree(list(shapes))
     first, second = tree.query(list(shapes))
     return {(int(i), int(j)) for i, j in zip(first, second, strict=True) if i < j}
-
-
-def _shrunk(text: Text, by: float) -> Any:
-    return Polygon(text_corners(text)).buffer(-by, join_style="mitre")
 
 
 def _line(stroke: Stroke) -> Any:
