@@ -1,7 +1,8 @@
 """What already stands on a view, and what a new piece of drawing would disturb there.
 
 Texts are boxes, everything else is short straight lines, dimension lines also keep a lane free at
-both sides. All in millimetres on the paper.
+both sides. All in millimetres on the paper. A piece of drawing is tried at many places at once: its
+``Trace`` then has one layer for each place.
 """
 
 from __future__ import annotations
@@ -13,23 +14,87 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from plangen.drawing.sheet.measure import text_corners
+from plangen.drawing.sheet.measure import Bounds, text_corners
 from plangen.drawing.sheet.model import Fill, Mark, Meaning, Stroke, Text
 
 Floats = NDArray[np.float64]
+Counts = NDArray[np.int64]
 
 AIR = 0.5  # mm kept free round a text
 LANE = 2.9  # mm kept free at each side of a dimension line, so that two never come nearer than twice this
 _CROSSABLE = (Meaning.VISIBLE, Meaning.HIDDEN, Meaning.RIM, Meaning.CENTRE, Meaning.CUT)
+_NOTHING = (np.inf, np.inf, -np.inf, -np.inf)
 
 
 @dataclass(frozen=True, slots=True)
-class Trouble:
-    """What would be wrong: ``clashes`` must not be (text on text or line, lanes that meet), the rest may."""
+class Trace:
+    """What marks take up at one or more places: arrays of shape (places, number, 4).
 
-    clashes: int
-    crossings: int
-    over_edges: int
+    ``boxes`` and ``lanes`` are low x, low y, high x, high y; ``lines`` go from x, y to x, y. ``drawn`` tells
+    line by line whether it is an edge of the part and not a dimension's.
+    """
+
+    boxes: Floats
+    lines: Floats
+    lanes: Floats
+    drawn: NDArray[np.bool_]
+
+    @property
+    def places(self) -> int:
+        """At how many places."""
+        return len(self.lines)
+
+    @property
+    def box(self) -> Bounds:
+        """The box round all that is drawn, the air round texts left out."""
+        whole = _NOTHING
+        if self.boxes.size:
+            flat = self.boxes.reshape(-1, 4)
+            low, high = flat[:, :2].min(axis=0) + AIR, flat[:, 2:].max(axis=0) - AIR
+            whole = (float(low[0]), float(low[1]), float(high[0]), float(high[1]))
+        if self.lines.size:
+            ends = self.lines.reshape(-1, 2)
+            low, high = ends.min(axis=0), ends.max(axis=0)
+            whole = joined(whole, (float(low[0]), float(low[1]), float(high[0]), float(high[1])))
+        return whole
+
+    def towards(self, other: Trace, shares: Floats) -> Trace:
+        """Give the places that lie at ``shares`` of the way from this one place to another's."""
+        by = shares[:, None, None]
+        return Trace(
+            self.boxes + by * (other.boxes - self.boxes),
+            self.lines + by * (other.lines - self.lines),
+            self.lanes + by * (other.lanes - self.lanes),
+            self.drawn,
+        )
+
+    def moved(self, moves: Floats) -> Trace:
+        """Give the places moved, each by its own (x, y)."""
+        by = np.tile(moves, 2)[:, None, :]
+        return Trace(self.boxes + by, self.lines + by, self.lanes + by, self.drawn)
+
+    def at(self, places: NDArray[np.bool_] | NDArray[np.int64] | slice) -> Trace:
+        """Give some of the places."""
+        return Trace(self.boxes[places], self.lines[places], self.lanes[places], self.drawn)
+
+    def like(self, other: Trace) -> bool:
+        """Tell whether both have the same pieces, so that one can be moved into the other."""
+        return self.boxes.shape[1:] == other.boxes.shape[1:] and self.lines.shape[1:] == other.lines.shape[1:]
+
+
+def stacked(traces: Sequence[Trace]) -> Trace:
+    """Put traces of like pieces together, place after place."""
+    return Trace(
+        np.concatenate([one.boxes for one in traces]),
+        np.concatenate([one.lines for one in traces]),
+        np.concatenate([one.lanes for one in traces]),
+        traces[0].drawn,
+    )
+
+
+def joined(one: Bounds, two: Bounds) -> Bounds:
+    """Give the box round two boxes."""
+    return (min(one[0], two[0]), min(one[1], two[1]), max(one[2], two[2]), max(one[3], two[3]))
 
 
 class Ground:
@@ -37,13 +102,14 @@ class Ground:
 
     def __init__(self) -> None:
         self.marks: list[Mark] = []
-        self._boxes = self._lines = self._lanes = _array(())
-        self._drawn = np.zeros(0, dtype=bool)  # line by line: an edge of the part, not a dimension's
+        self.box: Bounds = _NOTHING
+        self._boxes = self._lines = self._lanes = np.zeros((0, 4))
+        self._drawn = np.zeros(0, dtype=bool)
 
     def copy(self) -> Ground:
         """Give another ground with the same marks."""
         other = Ground()
-        other.marks = list(self.marks)
+        other.marks, other.box = list(self.marks), self.box
         other._boxes, other._lines, other._lanes, other._drawn = (
             self._boxes, self._lines, self._lanes, self._drawn,
         )  # fmt: skip
@@ -52,42 +118,65 @@ class Ground:
     def put(self, marks: Iterable[Mark]) -> None:
         """Add marks for good."""
         added = tuple(marks)
-        boxes, lines, drawn, lanes = _parts(added)
+        found = trace(added)
         self.marks += added
-        self._boxes = np.vstack([self._boxes, _array(boxes)])
-        self._lines = np.vstack([self._lines, _array(lines)])
-        self._drawn = np.concatenate([self._drawn, np.array(drawn, dtype=bool)])
-        self._lanes = np.vstack([self._lanes, _array(lanes)])
+        self.box = joined(self.box, found.box)
+        self._boxes = np.concatenate([self._boxes, found.boxes[0]])
+        self._lines = np.concatenate([self._lines, found.lines[0]])
+        self._lanes = np.concatenate([self._lanes, found.lanes[0]])
+        self._drawn = np.concatenate([self._drawn, found.drawn])
 
-    def trouble(self, marks: Sequence[Mark]) -> Trouble:
-        """Tell what would be wrong if the marks were added; what is worse is looked at first.
+    def clashes(self, tried: Trace) -> Counts:
+        """Count for each place what must not be: text on text or line, lanes that meet.
 
-        The rest is only counted where that is in order.
+        What is worse is looked at first; lines under texts are only counted where the rest is in order.
         """
-        boxes, lines, _, lanes = _parts(marks)
-        mine, new = _array(boxes), _array(lines)
-        clashes = int(_boxes_meet(mine, self._boxes).sum()) + int(
-            _boxes_meet(_array(lanes), self._lanes).sum()
-        )
-        if not clashes:
-            boxes_too = np.vstack([self._boxes, mine])
-            clashes = _lines_in_boxes(self._lines, mine) + _lines_in_boxes(new, boxes_too)
-        if clashes:
-            return Trouble(clashes, 0, 0)
-        crossed = _lines_cross(new, self._lines).sum(axis=0)
-        edges = int(crossed[self._drawn].sum())
-        return Trouble(0, int(crossed.sum()) - edges, edges)
+        found = _meetings(tried.boxes, self._boxes) + _meetings(tried.lanes, self._lanes)
+        (clear,) = np.nonzero(found == 0)
+        if clear.size and (tried.boxes.size or self._boxes.size):
+            found[clear] = self._lines_on_texts(tried.at(clear))
+        return found
+
+    def crossings(self, tried: Trace) -> tuple[int, int]:
+        """Count what lines at one place cross: other lines of dimensions, and edges of the part."""
+        mine = tried.lines[0]
+        near = self._near(mine)
+        crossed = _lines_cross(mine, self._lines[near]).sum(axis=0)
+        edges = int(crossed[self._drawn[near]].sum())
+        return int(crossed.sum()) - edges, edges
+
+    def _lines_on_texts(self, tried: Trace) -> Counts:
+        boxes, lines = tried.boxes, tried.lines
+        flat = boxes.reshape(-1, 4)
+        found = np.zeros(tried.places, dtype=np.int64)
+        if flat.size:
+            there = self._lines[self._near(flat)]
+            on_mine = _inside(there[None, :, :], flat[:, None, :]).sum(axis=1)
+            found += on_mine.reshape(boxes.shape[:2]).sum(axis=1)
+            found += _inside(lines[:, :, None, :], boxes[:, None, :, :]).sum(axis=(1, 2))
+        if self._boxes.size:
+            mine = lines.reshape(-1, 1, 4)
+            found += _inside(mine, self._boxes[None, :, :]).sum(axis=1).reshape(lines.shape[:2]).sum(axis=1)
+        return found
+
+    def _near(self, boxes_or_lines: Floats) -> NDArray[np.bool_]:
+        """Tell of each line here whether it comes into the box round some boxes or lines."""
+        ends = boxes_or_lines.reshape(-1, 2)
+        low, high = ends.min(axis=0), ends.max(axis=0)
+        x, y = self._lines[:, 0::2], self._lines[:, 1::2]
+        near: NDArray[np.bool_] = (
+            (x.min(axis=1) <= high[0]) & (x.max(axis=1) >= low[0])
+            & (y.min(axis=1) <= high[1]) & (y.max(axis=1) >= low[1])
+        )  # fmt: skip
+        return near
 
 
-def _parts(
-    marks: Iterable[Mark],
-) -> tuple[
-    list[tuple[float, float, float, float]],
-    list[tuple[float, float, float, float]],
-    list[bool],
-    list[tuple[float, float, float, float]],
-]:
-    boxes, lines, drawn, lanes = [], [], [], []
+def trace(marks: Iterable[Mark]) -> Trace:
+    """Take the trace of marks at their own place."""
+    boxes: list[Bounds] = []
+    lines: list[Bounds] = []
+    drawn: list[bool] = []
+    lanes: list[Bounds] = []
     note: list[tuple[float, float]] = []  # a note of several lines is one box: nothing goes between its lines
     for mark in marks:
         if isinstance(mark, Text):
@@ -98,10 +187,12 @@ def _parts(
                 boxes.append(_box(corners))
         elif isinstance(mark, Stroke):
             points = (*mark.points, mark.points[0]) if mark.closed else mark.points
+            lane = mark.meaning is Meaning.DIMENSION and not mark.closed
+            crossable = mark.meaning in _CROSSABLE
             for (x0, y0), (x1, y1) in pairwise(points):
                 lines.append((x0, y0, x1, y1))
-                drawn.append(mark.meaning in _CROSSABLE)
-                if mark.meaning is Meaning.DIMENSION and not mark.closed:
+                drawn.append(crossable)
+                if lane:
                     wide = LANE if abs(y1 - y0) > abs(x1 - x0) else 0.0
                     high = LANE - wide
                     lanes.append(
@@ -114,43 +205,47 @@ def _parts(
                     drawn.append(False)
     if note:
         boxes.append(_box(note))
-    return boxes, lines, drawn, lanes
+    return Trace(_array(boxes), _array(lines), _array(lanes), np.array(drawn, dtype=bool))
 
 
-def _box(points: Sequence[tuple[float, float]]) -> tuple[float, float, float, float]:
+def _box(points: Sequence[tuple[float, float]]) -> Bounds:
     xs, ys = [x for x, _ in points], [y for _, y in points]
     return (min(xs) - AIR, min(ys) - AIR, max(xs) + AIR, max(ys) + AIR)
 
 
-def _array(rows: Sequence[tuple[float, float, float, float]]) -> Floats:
-    return np.array(rows, dtype=np.float64).reshape(-1, 4)
+def _array(rows: Sequence[Bounds]) -> Floats:
+    return np.array(rows, dtype=np.float64).reshape(1, -1, 4)
 
 
-def _boxes_meet(one: Floats, two: Floats) -> NDArray[np.bool_]:
-    a, b = one[:, None, :], two[None, :, :]
-    found: NDArray[np.bool_] = (
+def _meetings(one: Floats, two: Floats) -> Counts:
+    """Count for each place how many of its boxes meet each of some boxes that stand fast."""
+    if not one.size or not two.size:
+        return np.zeros(len(one), dtype=np.int64)
+    a, b = one[:, :, None, :], two[None, None, :, :]
+    meet = (
         (a[..., 0] < b[..., 2]) & (b[..., 0] < a[..., 2]) & (a[..., 1] < b[..., 3]) & (b[..., 1] < a[..., 3])
     )
-    return found
+    return np.asarray(meet.sum(axis=(1, 2)), dtype=np.int64)
 
 
-def _lines_in_boxes(lines: Floats, boxes: Floats) -> int:
-    """Count how often some of a line lies inside a box (separating axes)."""
-    low_x, high_x = np.minimum(lines[:, 0], lines[:, 2]), np.maximum(lines[:, 0], lines[:, 2])
-    low_y, high_y = np.minimum(lines[:, 1], lines[:, 3]), np.maximum(lines[:, 1], lines[:, 3])
-    near = (
-        (low_x[:, None] < boxes[:, 2]) & (high_x[:, None] > boxes[:, 0])
-        & (low_y[:, None] < boxes[:, 3]) & (high_y[:, None] > boxes[:, 1])
+def _inside(lines: Floats, boxes: Floats) -> NDArray[np.bool_]:
+    """Tell whether some of a line lies inside a box (separating axes); both shapes are broadcast."""
+    x0, y0, x1, y1 = (lines[..., number] for number in range(4))
+    near: NDArray[np.bool_] = (
+        (np.minimum(x0, x1) < boxes[..., 2]) & (np.maximum(x0, x1) > boxes[..., 0])
+        & (np.minimum(y0, y1) < boxes[..., 3]) & (np.maximum(y0, y1) > boxes[..., 1])
     )  # fmt: skip
-    which, where = np.nonzero(near)
-    if not which.size:
-        return 0
-    a, b = lines[which], boxes[where]
+    which = np.nonzero(near)
+    if not which[0].size:
+        return near
+    a = np.broadcast_to(lines, (*near.shape, 4))[which]
+    b = np.broadcast_to(boxes, (*near.shape, 4))[which]
     dx, dy = a[:, 2] - a[:, 0], a[:, 3] - a[:, 1]
     sides = np.stack(
         [dx * (b[:, y] - a[:, 1]) - dy * (b[:, x] - a[:, 0]) for x, y in ((0, 1), (2, 1), (2, 3), (0, 3))]
     )
-    return int((sides.min(axis=0) * sides.max(axis=0) < 0).sum())
+    near[which] = sides.min(axis=0) * sides.max(axis=0) < 0
+    return near
 
 
 def _lines_cross(one: Floats, two: Floats) -> NDArray[np.bool_]:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, product
+
+import numpy as np
 
 from plangen.drawing.part_sheets.pictorial import TICK, Pictorial, drawn, shifted
 from plangen.drawing.part_sheets.placing import View
@@ -22,120 +24,152 @@ SYMBOL = 5.0  # mm, height of the projection symbol
 
 
 @dataclass(frozen=True, slots=True)
-class Layout:
-    """The sheet's marks and size in mm, and whether all of it ``fits``."""
+class Block:
+    """A view with its caption: marks, the move that brings them to their place, and their box there."""
 
     marks: tuple[Mark, ...]
+    move: Xy
+    box: Bounds
+
+    def moved(self, move: Xy) -> Block:
+        """Give the block moved on."""
+        return Block(self.marks, (self.move[0] + move[0], self.move[1] + move[1]), _moved(self.box, move))
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """Where everything lies on the sheet, whose size is in mm, and whether all of it ``fits``.
+
+    ``least`` is the height in mm of the views alone, ``zoom`` that of the small picture.
+    """
+
     fits: bool
     width: float
     height: float
-    least: float  # mm, the height of the views alone
-    zoom: float  # of the small picture
+    least: float
+    zoom: float
+    blocks: tuple[Block, ...]
+    rest: Callable[[], Iterable[Mark]]  # the small picture, the projection symbol and the scale
+
+    @property
+    def marks(self) -> tuple[Mark, ...]:
+        """All that is drawn, centred on the sheet as one."""
+        marks = [mark for block in self.blocks for mark in shifted(block.marks, *block.move)]
+        marks += self.rest()
+        return _centred(tuple(marks), self.width, self.height) if self.fits else tuple(marks)
+
+
+def composed(views: Sequence[tuple[View, str]], *, stacked: bool = False) -> tuple[Block, ...]:
+    """Put views with their captions (the principal view first) where they belong to each other.
+
+    ``stacked`` puts the views beside the principal one under it.
+    """
+    return tuple(_stacked_blocks(views) if stacked else _blocks(views))
 
 
 def lay_out(
-    views: Sequence[tuple[View, str]],
+    blocks: Sequence[Block],
     small: Pictorial,
     footers: Sequence[str],
     scale: Scale,
     width: float,
     height: float,
-    *,
-    stacked: bool = False,
 ) -> Layout:
-    """Lay out views with their captions (the principal view first), the small picture, symbol and scale.
-
-    ``stacked`` puts the views beside the principal one under it.
-    """
-    blocks = _stacked_blocks(views) if stacked else _blocks(views)
-    boxes = [bounds(block) for block in blocks]
+    """Lay out the composed views, the small picture, symbol and scale."""
+    boxes = [block.box for block in blocks]
     whole = _union(boxes)
     room = (width - (whole[2] - whole[0]), height - (whole[3] - whole[1]))
+    least = whole[3] - whole[1]
     corner = _symbol(scale.text)
     longest = max(SMALLEST, min(LARGEST, max(small.width, small.height) * scale.factor * 0.8))
     corner_box = bounds(corner)
     corner_size = (corner_box[2] - corner_box[0], corner_box[3] - corner_box[1])
-    best: tuple[float, float, tuple[Mark, ...]] | None = None
-    for share_x in (0.0, 0.5, 1.0):
-        for share_y in (1.0, 0.5, 0.0):
-            move = (-whole[0] + room[0] * share_x, -whole[1] + room[1] * share_y)
-            laid = [_moved(box, move) for box in boxes]
-            spot = _symbol_spot(laid, corner_size, width)
-            if spot is None:
-                continue
-            taken = [
-                *laid,
-                (spot[0] - 3, spot[1] - 3, spot[0] + corner_size[0], spot[1] + corner_size[1] + 3),
-            ]
-            free = _free(taken, small, longest, footers, width, height)
-            if free is None:
-                continue
-            zoom, at = free
-            marks = [mark for block in blocks for mark in shifted(tuple(block), *move)]
-            marks += _small_picture(small, footers, zoom, at)
-            marks += shifted(corner, spot[0] - corner_box[0], spot[1] - corner_box[1])
-            score = zoom * max(small.width, small.height) - (0.0 if share_x == 0.0 else 0.5)
-            if best is None or score > best[0]:
-                best = (score, zoom, tuple(marks))
-    if best is not None and min(room) >= 0.0:
-        return Layout(_centred(best[2], width, height), True, width, height, whole[3] - whole[1], best[1])
-    marks = [mark for block in blocks for mark in shifted(tuple(block), -whole[0], -whole[1])]
-    return Layout(tuple(marks), False, width, height, whole[3] - whole[1], 0.0)
+    best: tuple[float, float, Xy, Xy, Xy] | None = None
+    for share_x, share_y in product((0.0, 0.5, 1.0), (1.0, 0.5, 0.0)) if min(room) >= 0.0 else ():
+        move = (-whole[0] + room[0] * share_x, -whole[1] + room[1] * share_y)
+        laid = [_moved(box, move) for box in boxes]
+        spot = _symbol_spot(laid, corner_size, width)
+        if spot is None:
+            continue
+        taken = [
+            *laid,
+            (spot[0] - 3, spot[1] - 3, spot[0] + corner_size[0], spot[1] + corner_size[1] + 3),
+        ]
+        free = _free(taken, small, longest, footers, width, height)
+        if free is None:
+            continue
+        zoom, at = free
+        score = zoom * max(small.width, small.height) - (0.0 if share_x == 0.0 else 0.5)
+        if best is None or score > best[0]:
+            best = (score, zoom, move, spot, at)
+    if best is None:
+        away = (-whole[0], -whole[1])
+        return Layout(False, width, height, least, 0.0, tuple(block.moved(away) for block in blocks), tuple)
+    _, zoom, move, spot, at = best
+
+    def rest() -> Iterable[Mark]:
+        yield from _small_picture(small, footers, zoom, at)
+        yield from shifted(corner, spot[0] - corner_box[0], spot[1] - corner_box[1])
+
+    return Layout(True, width, height, least, zoom, tuple(block.moved(move) for block in blocks), rest)
 
 
-def _blocks(views: Sequence[tuple[View, str]]) -> list[list[Mark]]:
+def _block(marks: Sequence[Mark], box: Bounds, *words: Text) -> Block:
+    return Block((*marks, *words), (0.0, 0.0), _union([box, bounds(words)]))
+
+
+def _blocks(views: Sequence[tuple[View, str]]) -> list[Block]:
     """Place the views round the principal one, whose blank has its low left corner at the origin."""
     by_station = {view.picture.sight.station: (view, name) for view, name in views}
     middle, middle_name = by_station["middle"]
     level = [view for view, _ in views if view.picture.sight.station in ("middle", "left", "right")]
-    caption_y = min(bounds(view.marks)[1] for view in level) - CAPTION_DROP
-    blocks = [[*middle.marks, _caption(middle_name, (middle.picture.width / 2, caption_y))]]
-    box = bounds(blocks[0])
+    caption_y = min(view.box[1] for view in level) - CAPTION_DROP
+    words = _caption(middle_name, (middle.picture.width / 2, caption_y))
+    blocks = [_block(middle.marks, middle.box, words)]
+    box = blocks[0].box
     around = [box]
     for station in ("above", "below"):
         if station not in by_station:
             continue
         view, name = by_station[station]
-        own = bounds(view.marks)
+        own = view.box
         if station == "above":
             move = (0.0, box[3] + BETWEEN - own[1])
             if own[0] - 3.0 - text_length(name, CAPTION, Weight.SEMIBOLD) >= box[0] - 12.0:
                 words = _caption(name, (own[0] - 3.0, view.picture.height / 2 - CAPTION * 0.3), "end")
             else:
                 words = _caption(name, (view.picture.width / 2, own[3] + 4.0))
-            block = [*view.marks, words]
         else:
             move = (0.0, box[1] - BETWEEN - own[3])
-            block = [*view.marks, _caption(name, (view.picture.width / 2, own[1] - CAPTION_DROP))]
-        blocks.append(list(shifted(tuple(block), *move)))
-        around.append(bounds(blocks[-1]))
+            words = _caption(name, (view.picture.width / 2, own[1] - CAPTION_DROP))
+        blocks.append(_block(view.marks, own, words).moved(move))
+        around.append(blocks[-1].box)
     for station in ("right", "left"):
         if station not in by_station:
             continue
         view, name = by_station[station]
-        block = [*view.marks, _caption(name, (view.picture.width / 2, caption_y))]
-        own = bounds(block)
+        block = _block(view.marks, view.box, _caption(name, (view.picture.width / 2, caption_y)))
+        own = block.box
         near = [other for other in around if other[1] < own[3] + 3 and own[1] < other[3] + 3]
         if station == "right":
             move = (max(other[2] for other in near) + BETWEEN - own[0], 0.0)
         else:
             move = (min(other[0] for other in near) - BETWEEN - own[2], 0.0)
-        blocks.append(list(shifted(tuple(block), *move)))
+        blocks.append(block.moved(move))
     return blocks
 
 
-def _stacked_blocks(views: Sequence[tuple[View, str]]) -> list[list[Mark]]:
+def _stacked_blocks(views: Sequence[tuple[View, str]]) -> list[Block]:
     """Place the views beside the principal one under it, in the middle, the others where they belong."""
     over = [item for item in views if item[0].picture.sight.station in ("middle", "above", "below")]
     blocks = _blocks(over)
     for view, name in views:
         if view.picture.sight.station not in ("left", "right"):
             continue
-        own = bounds(view.marks)
-        block = [*view.marks, _caption(name, (view.picture.width / 2, own[1] - CAPTION_DROP))]
-        box, whole = bounds(block), _union([bounds(other) for other in blocks])
-        move = ((whole[0] + whole[2] - box[0] - box[2]) / 2, whole[1] - BETWEEN - box[3])
-        blocks.append(list(shifted(tuple(block), *move)))
+        words = _caption(name, (view.picture.width / 2, view.box[1] - CAPTION_DROP))
+        block = _block(view.marks, view.box, words)
+        box, whole = block.box, _union([other.box for other in blocks])
+        blocks.append(block.moved(((whole[0] + whole[2] - box[0] - box[2]) / 2, whole[1] - BETWEEN - box[3])))
     return blocks
 
 
@@ -194,22 +228,20 @@ def _free(
     grown = [(a - air, b - air, c + air, d + air) for a, b, c, d in taken]
     xs = sorted({0.0, width, *(x for box in grown for x in (box[0], box[2]) if 0 < x < width)})
     ys = sorted({0.0, height, *(y for box in grown for y in (box[1], box[3]) if 0 < y < height)})
-    longer = max(small.width, small.height)
-    best: tuple[float, Xy] | None = None
-    for left, right in combinations(xs, 2):
-        for low, high in combinations(ys, 2):
-            if any(_meet((left, low, right, high), box) for box in grown):
-                continue
-            extra = _small_size(small, 0.0, footers)
-            if right - left < extra[0]:
-                continue
-            zoom = min((right - left) / small.width, (high - low - extra[1]) / small.height, longest / longer)
-            if zoom * longer < SMALLEST or (best is not None and zoom <= best[0] + 1e-9):
-                continue
-            size = _small_size(small, zoom, footers)
-            at = _drawn_near(taken, (left, low, right, high), size)
-            best = (zoom, at)
-    return best
+    across, up = np.array(list(combinations(xs, 2))), np.array(list(combinations(ys, 2)))
+    left, right, low, high = across[:, :1], across[:, 1:], up[:, 0], up[:, 1]
+    extra = _small_size(small, 0.0, footers)
+    zooms = np.minimum((right - left) / small.width, (high - low - extra[1]) / small.height)
+    zooms = np.minimum(zooms, longest / max(small.width, small.height))
+    zooms[(right - left < extra[0])[:, 0]] = 0.0
+    for box in grown:
+        zooms[(left < box[2]) & (box[0] < right) & (low < box[3]) & (box[1] < high)] = 0.0
+    column, row = np.unravel_index(np.argmax(np.round(zooms, 9)), zooms.shape)
+    zoom = float(zooms[column, row])
+    if zoom * max(small.width, small.height) < SMALLEST:
+        return None
+    free = (float(left[column, 0]), float(low[row]), float(right[column, 0]), float(high[row]))
+    return zoom, _drawn_near(taken, free, _small_size(small, zoom, footers))
 
 
 def _drawn_near(taken: Sequence[Bounds], free: Bounds, size: Xy) -> Xy:

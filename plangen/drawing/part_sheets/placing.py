@@ -1,4 +1,4 @@
-"""Place the dimensions and notes of one view: each where it disturbs least, the nearest first.
+"""Place the dimensions of one view: each where it disturbs least, the nearest first.
 
 Every dimension has candidate places, in rows outside the view and, for a cut far from the view's edges,
 beside the cut. A candidate that puts a text on a text or a line, or two dimension lines too near each
@@ -10,20 +10,19 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
-from math import cos, pi, sin
-from typing import Literal
+from typing import Literal, TypeAlias
 
-from plangen.drawing.dimension_lines import DimensionLook, leader_note
-from plangen.drawing.part_sheets.dual import linear_marks, radius_marks, running_marks
-from plangen.drawing.part_sheets.ground import Ground, Trouble
-from plangen.drawing.part_sheets.marked import dimension_key, grouped, grouped_run, note_key
-from plangen.drawing.part_sheets.notes import Note
+import numpy as np
+
+from plangen.drawing.dimension_lines import DimensionLook
+from plangen.drawing.part_sheets.dual import linear_marks, running_marks
+from plangen.drawing.part_sheets.ground import Floats, Ground, Trace, stacked, trace
+from plangen.drawing.part_sheets.marked import dimension_key, grouped, grouped_run
 from plangen.drawing.part_sheets.picture import Picture
 from plangen.drawing.part_sheets.plan import Dimension, PartPlan
 from plangen.drawing.part_sheets.printed import PrintedDimension, printed
 from plangen.drawing.part_sheets.reach import Reaches, ends_of
-from plangen.drawing.part_sheets.targets import Target, targets_of
-from plangen.drawing.part_sheets.words import wrapped
+from plangen.drawing.sheet.measure import Bounds
 from plangen.drawing.sheet.model import Mark, Xy
 from plangen.joinery.space import Axis
 from plangen.units import ZERO, Length, LengthStyle
@@ -31,46 +30,52 @@ from plangen.units import ZERO, Length, LengthStyle
 FIRST_ROW = 8.0  # mm from the outline to the first dimension line
 ROW_STEP = 2.0
 WORTH_SPLITTING = 60.0  # mm of extension lines inside a view that a second run has to save
-DISTANCES = (7.0, 10.0, 14.0, 19.0, 25.0, 33.0)  # mm from what a note speaks of to its leader's bend
-STEPS = 18
-WAYS = tuple(  # directions of leaders, the steepest left out
-    (cos(angle), sin(angle))
-    for angle in (2 * pi * (step + 0.5) / STEPS for step in range(STEPS))
-    if abs(cos(angle)) > 0.2
-)
 FARTHEST = 70.0
+AT_ONCE = 8  # rows tried together
 PAST: tuple[Literal["end", "start"], ...] = ("end", "start")
-NOTE_SIZE = 3.55  # mm of type size, 10 pt
-NOTE_WIDTHS = (44.0, 33.0, 25.0)  # mm; the narrow ones for views with little room
+BESIDE = (4.5, 6.0, 8.0)  # mm from a cut to the line of a dimension inside the view
 DEEP_INSIDE = 12.0  # mm from the edge of the view, from which a cut may be dimensioned beside itself
 TIGHT = 1000.0  # the cost of one clash
+ANY_ROOM = (float("inf"), float("inf"))
+
+Drawer: TypeAlias = Callable[[], tuple[Mark, ...]]
 
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """A finished view: its marks with the blank's low left corner at the origin, and what they say."""
+    """A finished view: its marks with the blank's low left corner at the origin, and what they say.
+
+    ``box`` is the box round the marks.
+    """
 
     picture: Picture
     marks: tuple[Mark, ...]
     printed: tuple[PrintedDimension, ...]
     clashes: int
+    box: Bounds
 
 
 @dataclass(frozen=True, slots=True)
-class _Candidate:
+class Candidate:
+    """A place for a piece of drawing: what it costs, how often it clashes, and how it is drawn."""
+
     cost: float
     clashes: int
-    marks: tuple[Mark, ...]
+    draw: Drawer
 
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """A view with its dimensions in place but no notes yet; ``tried`` has one ground for each order tried."""
+    """A view with its dimensions in place but no notes yet; ``tried`` has one ground for each order tried.
+
+    ``lenient`` lets texts and lines clash where there is no other way.
+    """
 
     plan: PartPlan
     picture: Picture
     style: LengthStyle
     look: DimensionLook
+    lenient: bool
     printed: tuple[PrintedDimension, ...]
     tried: tuple[tuple[float, int, Ground], ...]  # cost, clashes, what is there
 
@@ -83,52 +88,56 @@ def place_dimensions(
     style: LengthStyle,
     look: DimensionLook,
     crowded: Sequence[str] = (),
+    room: Xy = ANY_ROOM,
+    *,
+    lenient: bool = False,
 ) -> Placed:
     """Place the dimensions of one view over its lines ``drawn``.
 
     ``crowded`` names the ways ("up", "down", "left", "right") in which another view stands, where rows are
-    less welcome. What cannot be placed without a clash is placed with the fewest, and counted.
+    less welcome; ``room`` is how wide and high the view may become. An order of placing that leads out of
+    the room or to a clash is given up; a ``lenient`` view is placed with the fewest clashes, and they are
+    counted.
     """
     reaches = Reaches(plan, picture)
-    placer = _Placer(picture, reaches, look, frozenset(crowded))
+    placer = _Placer(picture, reaches, look, frozenset(crowded), lenient)
+    bare = Ground()
+    bare.put(drawn)
     tried = []
     for items in _orders(_items(plan, dimensions), reaches):
-        ground = Ground()
-        ground.put(drawn)
-        chosen = [
-            _settle(placer.candidates(item, ground), ground, partial(_of_item, plan, item)) for item in items
-        ]
-        tried.append((sum(one.cost for one in chosen), sum(one.clashes for one in chosen), ground))
+        ground = bare.copy()
+        pieces = ((partial(placer.candidates, item), partial(_of_item, plan, item)) for item in items)
+        found = settled(pieces, ground, room, lenient=lenient)
+        if found is not None:
+            tried.append((*found, ground))
     said = tuple(printed(dimension, style) for dimension in dimensions)
-    return Placed(plan, picture, style, look, said, tuple(tried))
+    return Placed(plan, picture, style, look, lenient, said, tuple(tried))
 
 
-def add_notes(placed: Placed, notes: Sequence[Note], width: float = NOTE_WIDTHS[0]) -> View:
-    """Place the notes of a view; their lines break at ``width`` mm."""
-    noter = _Noter(placed, width * (1.4 if placed.style.system == "both" else 1.0))
-    finished = []
-    for order, (cost, clashes, dimensioned) in enumerate(placed.tried):
-        ground = dimensioned.copy()
-        chosen = [
-            _settle(noter.candidates(note, ground), ground, partial(grouped, key=note_key(placed.plan, note)))
-            for note in notes
-        ]
-        cost += sum(one.cost for one in chosen)
-        clashes += sum(one.clashes for one in chosen)
-        finished.append((cost, order, clashes, ground))
-    _, _, clashes, ground = min(finished, key=lambda item: item[:2])
-    return View(placed.picture, tuple(ground.marks), placed.printed, clashes)
-
-
-def _settle(
-    candidates: Iterable[_Candidate],
+def settled(
+    pieces: Iterable[
+        tuple[Callable[[Ground], Iterable[Candidate]], Callable[[tuple[Mark, ...]], tuple[Mark, ...]]]
+    ],
     ground: Ground,
-    named: Callable[[tuple[Mark, ...]], tuple[Mark, ...]],
-) -> _Candidate:
-    """Take the cheapest candidate and put it down, its marks ``named`` by what they say."""
-    best = min(candidates, key=lambda candidate: candidate.cost)
-    ground.put(named(best.marks))
-    return best
+    room: Xy,
+    *,
+    lenient: bool,
+) -> tuple[float, int] | None:
+    """Put piece after piece where it costs least; give the cost and the clashes of all of them.
+
+    A piece is a source of candidates, and what names its marks by what they say. None where a piece has no
+    place but on something else, or lies out of the room; a ``lenient`` search puts it there.
+    """
+    cost, clashes = 0.0, 0
+    for candidates, named in pieces:
+        best = min(candidates(ground), key=lambda candidate: candidate.cost, default=None)
+        if best is None or (best.clashes and not lenient):
+            return None
+        ground.put(named(best.draw()))
+        cost, clashes = cost + best.cost, clashes + best.clashes
+        if ground.box[2] - ground.box[0] > room[0] or ground.box[3] - ground.box[1] > room[1]:
+            return None
+    return cost, clashes
 
 
 def _of_item(plan: PartPlan, item: tuple[Dimension, ...], marks: tuple[Mark, ...]) -> tuple[Mark, ...]:
@@ -227,8 +236,9 @@ class _Placer:
     reaches: Reaches
     look: DimensionLook
     crowded: frozenset[str]
+    lenient: bool
 
-    def candidates(self, item: tuple[Dimension, ...], ground: Ground) -> Iterator[_Candidate]:
+    def candidates(self, item: tuple[Dimension, ...], ground: Ground) -> Iterator[Candidate]:
         """Give places for one linear dimension, or for several that run from one datum."""
         cheapest = float("inf")
         for high in (True, False):
@@ -240,71 +250,96 @@ class _Placer:
 
     def _rows(
         self, item: tuple[Dimension, ...], high: bool, ground: Ground, cheapest: float
-    ) -> Iterator[_Candidate]:
+    ) -> Iterator[Candidate]:
         """Give places outside the view on one side, outward until one is free or none can be cheaper."""
         across = self.picture.sight.is_across(item[0].axis)
         way = ("down", "up")[high] if across else ("left", "right")[high]
         burden = 3.0 if way in self.crowded else 0.0
         edge = self._far_edge(across) if high else 0.0
-        offset = FIRST_ROW
-        while offset < FARTHEST and burden + 0.3 * (offset - FIRST_ROW) < cheapest:
-            line = edge + offset if high else edge - offset
-            free = False
-            for draw, inside in self._drawn(item, across, line, high):
-                least = 0.35 * max(0.0, inside - 2.0) + burden + 0.3 * (offset - FIRST_ROW)
-                if least >= cheapest:  # whatever it disturbs: it cannot be the best
+        sign = 1.0 if high else -1.0
+        ways = self._different(item, across, high, edge + sign * FIRST_ROW)
+        leasts = [0.35 * max(0.0, inside - 2.0) + burden for _, inside in ways]
+        most = min(FARTHEST, FIRST_ROW + (cheapest - min(leasts)) / 0.3) if cheapest < TIGHT else FARTHEST
+        offsets = np.arange(FIRST_ROW, most, ROW_STEP)
+        for first in range(0, len(offsets), AT_ONCE):
+            rows = offsets[first : first + AT_ONCE]
+            levels = edge + sign * rows
+            counted = []
+            for draw, _ in ways:
+                tried = _at_levels(draw, levels)
+                counted.append((tried, ground.clashes(tried)))
+            free = np.min([clashes for _, clashes in counted], axis=0) == 0
+            if not free.any() and not self.lenient:
+                continue
+            for (draw, _), least, (tried, clashes) in zip(ways, leasts, counted, strict=True):
+                row = int(np.argmax(free) if free.any() else np.argmin(clashes))
+                if free.any() and clashes[row]:
                     continue
-                marks = draw()
-                trouble = ground.trouble(marks)
-                cost = _cost(trouble, 0.8) + least
-                yield _Candidate(cost, trouble.clashes, marks)
-                cheapest = min(cheapest, cost)
-                free = free or not trouble.clashes
-            if free:
+                cost = least + 0.3 * float(rows[row] - FIRST_ROW)
+                if cost < cheapest:
+                    number = int(clashes[row])
+                    one = tried.at(slice(row, row + 1))
+                    cost += TIGHT * number if number else cost_of(ground.crossings(one), 0.8)
+                    yield Candidate(cost, number, partial(draw, float(levels[row])))
+                    cheapest = min(cheapest, cost)
+            if free.any():
                 return
-            offset += ROW_STEP
 
-    def _beside(self, dimension: Dimension, ground: Ground, cheapest: float) -> Iterator[_Candidate]:
+    def _different(
+        self, item: tuple[Dimension, ...], across: bool, high: bool, level: float
+    ) -> list[tuple[Callable[[float], tuple[Mark, ...]], float]]:
+        """Give the ways to draw an item that are not the same: a text between its arrows cannot stand past."""
+        ways: dict[tuple[Mark, ...], tuple[Callable[[float], tuple[Mark, ...]], float]] = {}
+        for draw, inside in self._drawn(item, across, high):
+            ways.setdefault(draw(level), (draw, inside))
+        return list(ways.values())
+
+    def _beside(self, dimension: Dimension, ground: Ground, cheapest: float) -> Iterator[Candidate]:
         """Give places inside the view, next to the cut itself, for cuts far from its edges."""
         across = self.picture.sight.is_across(dimension.axis)
         for high in (True, False):
             reach = self.reaches.of(dimension.axis, dimension.pairs[0][1], dimension.shapes, high)
             if self.reaches.inside(dimension.axis, reach, high) < DEEP_INSIDE:
                 continue
-            for gap in (4.5, 6.0, 8.0):
-                line = reach + gap if high else reach - gap
+            for gap in BESIDE:
+                level = reach + gap if high else reach - gap
                 least = 6.0 + gap / 4
-                if not 0.0 < line < self._far_edge(across) or least >= cheapest:
+                if not 0.0 < level < self._far_edge(across) or least >= cheapest:
                     continue
-                for draw, _ in self._drawn((dimension,), across, line, high):
-                    marks = draw()
-                    trouble = ground.trouble(marks)
-                    yield _Candidate(_cost(trouble, 2.5) + least, trouble.clashes, marks)
+                for draw, _ in self._drawn((dimension,), across, high):
+                    tried = trace(draw(level))
+                    clashes = int(ground.clashes(tried)[0])
+                    cost = least + (TIGHT * clashes if clashes else cost_of(ground.crossings(tried), 2.5))
+                    yield Candidate(cost, clashes, partial(draw, level))
 
     def _far_edge(self, across: bool) -> float:
         return self.picture.height if across else self.picture.width
 
     def _drawn(
-        self, item: tuple[Dimension, ...], across: bool, line: float, high: bool
-    ) -> Iterator[tuple[Callable[[], tuple[Mark, ...]], float]]:
-        """Say how an item is drawn with its line at ``line``, and how far extension lines run inside."""
+        self, item: tuple[Dimension, ...], across: bool, high: bool
+    ) -> Iterator[tuple[Callable[[float], tuple[Mark, ...]], float]]:
+        """Say how an item is drawn with its line at a level, and how far extension lines run inside."""
         if len(item) > 1:
-            yield self._run(item, across, line, high)
+            yield self._run(item, across, high)
             return
         (dimension,) = item
+        index = 1 if across else 0
+        direction: Literal["across", "up"] = "across" if across else "up"
         for stretch in ends_of(dimension):
             (start, one), (end, two) = (self._start(dimension, value, high) for value in stretch)
-            offset = line - start[1 if across else 0]
-            way: Literal["across", "up"] = "across" if across else "up"
             for past in PAST:
-                yield (
-                    partial(linear_marks, start, end, offset, dimension.text, way, self.look, past),
-                    one + two,
-                )
+
+                def draw(
+                    level: float, start: Xy = start, end: Xy = end, past: Literal["end", "start"] = past
+                ) -> tuple[Mark, ...]:
+                    offset = level - start[index]
+                    return linear_marks(start, end, offset, dimension.text, direction, self.look, past)
+
+                yield draw, one + two
 
     def _run(
-        self, item: tuple[Dimension, ...], across: bool, line: float, high: bool
-    ) -> tuple[Callable[[], tuple[Mark, ...]], float]:
+        self, item: tuple[Dimension, ...], across: bool, high: bool
+    ) -> tuple[Callable[[float], tuple[Mark, ...]], float]:
         datum = item[0].pairs[0][0]
         origin, inside = self._start(replace(item[-1], shapes=()), datum, high)
         values = []
@@ -313,8 +348,8 @@ class _Placer:
             values.append((point, dimension.text))
             inside += more
         direction: Literal["across", "up"] = "across" if across else "up"
-        offset = line - origin[1 if across else 0]
-        return partial(running_marks, origin, values, offset, direction, self.look), inside
+        start = origin[1 if across else 0]
+        return lambda level: running_marks(origin, values, level - start, direction, self.look), inside
 
     def _start(self, dimension: Dimension, value: Length, high: bool) -> tuple[Xy, float]:
         """Give where an extension line starts, and how far it runs inside the view."""
@@ -325,54 +360,22 @@ class _Placer:
         return point, self.reaches.inside(axis, reach, high)
 
 
-@dataclass(frozen=True, slots=True)
-class _Noter:
-    placed: Placed
-    width: float
+def _at_levels(draw: Callable[[float], tuple[Mark, ...]], levels: Floats) -> Trace:
+    """Give the traces of a dimension with its line at each of some levels, drawn as few times as will do.
 
-    def candidates(self, note: Note, ground: Ground) -> Iterator[_Candidate]:
-        """Give places for a leader note round each of the places that it speaks of, the nearest first.
-
-        The least steep come first; those that cannot be cheaper than what was given are left out.
-        """
-        lines = wrapped(note.text, NOTE_SIZE, self.width)
-        targets = targets_of(self.placed.plan, note, self.placed.picture)
-        open_ways = [(target, way) for target in targets for way in WAYS if target.open_to(way)]
-        open_ways.sort(key=lambda item: _steep(item[1]))
-        cheapest = float("inf")
-        for far in DISTANCES:
-            free = False
-            for target, way in open_ways:
-                if 0.45 * far + _steep(way) >= cheapest:
-                    break
-                one = self._drawn(note, target, way, far, lines, ground)
-                yield one
-                cheapest = min(cheapest, one.cost)
-                free = free or not one.clashes
-            if free:
-                return
-
-    def _drawn(
-        self, note: Note, target: Target, way: Xy, far: float, lines: Sequence[str], ground: Ground
-    ) -> _Candidate:
-        tip = (target.at[0] + way[0] * target.rim, target.at[1] + way[1] * target.rim)
-        elbow = (tip[0] + way[0] * far, tip[1] + way[1] * far)
-        look = self.placed.look
-        if note.kind == "radius":
-            marks = radius_marks(tip, elbow, note.text, look)
-        else:
-            ends: Literal["arrow", "dot"] = "dot" if target.inside else "arrow"
-            marks = leader_note(tip, elbow, lines, size=NOTE_SIZE, look=look, ends=ends)
-        trouble = ground.trouble(marks)
-        cost = _cost(trouble, 1.5) + trouble.crossings + 0.45 * far + _steep(way)
-        return _Candidate(cost, trouble.clashes, marks)
+    Between two levels everything moves in proportion, as long as the extension lines do not turn over.
+    """
+    first, last = trace(draw(float(levels[0]))), trace(draw(float(levels[-1])))
+    if len(levels) == 1:
+        return first
+    middle = trace(draw(float(levels[0] + levels[-1]) / 2))
+    if first.like(last) and first.like(middle):
+        half = first.towards(last, np.array([0.5]))
+        if np.allclose(half.lines, middle.lines, atol=1e-6):
+            return first.towards(last, (levels - levels[0]) / (levels[-1] - levels[0]))
+    return stacked([trace(draw(float(level))) for level in levels])
 
 
-def _steep(way: Xy) -> float:
-    """Weigh the direction of a leader: level and to the right is best."""
-    return round(1.5 * abs(way[1]) + (0.0 if way[0] > 0 else 0.3), 9)
-
-
-def _cost(trouble: Trouble, edge: float) -> float:
-    """Weigh what a candidate disturbs; ``edge`` is the price of crossing an edge of the part."""
-    return TIGHT * trouble.clashes + 5.0 * trouble.crossings + edge * trouble.over_edges
+def cost_of(crossed: tuple[int, int], edge: float) -> float:
+    """Weigh what is crossed; ``edge`` is the price of crossing an edge of the part."""
+    return 5.0 * crossed[0] + edge * crossed[1]

@@ -10,13 +10,15 @@ from plangen.drawing.dimension_lines import DimensionLook
 from plangen.drawing.part_sheets.captions import caption
 from plangen.drawing.part_sheets.marked import grouped, view_key
 from plangen.drawing.part_sheets.notes import Note
+from plangen.drawing.part_sheets.noting import add_notes
 from plangen.drawing.part_sheets.picture import Outlines, Picture, Stretches, rulers
-from plangen.drawing.part_sheets.placing import Placed, View, add_notes, place_dimensions
+from plangen.drawing.part_sheets.placing import ANY_ROOM, Placed, View, place_dimensions
 from plangen.drawing.part_sheets.plan import Dimension, PartPlan
 from plangen.drawing.part_sheets.shapes import Shape
 from plangen.drawing.part_sheets.sights import Arrangement, Sight
 from plangen.drawing.part_sheets.viewlines import banding_marks, centre_marks, edges, sight_lines
 from plangen.drawing.scales import Scale
+from plangen.drawing.sheet.model import Xy
 from plangen.joinery.space import Axis
 from plangen.units import LengthStyle
 
@@ -26,18 +28,22 @@ _OPPOSITE = {"right": "left", "left": "right", "above": "below", "below": "above
 
 @dataclass
 class Viewer:
-    """Makes the views of one part; a view that is asked for again at the same scale is not made again."""
+    """Makes the views of one part; a view that is asked for again at the same scale is not made again.
+
+    A ``lenient`` one lets texts and lines clash where there is no other way.
+    """
 
     plan: PartPlan
     outlines: Outlines
     style: LengthStyle
     look: DimensionLook
+    lenient: bool = False
     _known: dict[object, Placed] = field(default_factory=dict)
 
     def dimensioned(
-        self, arrangement: Arrangement, sight: Sight, scale: Scale, left_out: Stretches
+        self, arrangement: Arrangement, sight: Sight, scale: Scale, left_out: Stretches, room: Xy = ANY_ROOM
     ) -> Placed:
-        """Place the dimensions that a view of the arrangement says."""
+        """Place the dimensions that a view of the arrangement says, in a room (width, height)."""
         here = tuple(
             dimension
             for dimension in self.plan.dimensions
@@ -46,7 +52,7 @@ class Viewer:
         crowded = tuple(_WAYS[other.station] for other in arrangement.sights if other.station != "middle")
         if sight.station != "middle":
             crowded = (_WAYS[_OPPOSITE[sight.station]],)
-        key = (sight, scale, left_out, here, crowded)
+        key = (sight, scale, left_out, here, crowded, room)
         if key not in self._known:
             across, upward = rulers(self.plan.part, sight, scale.factor, left_out)
             picture = Picture(self.plan.part, sight, across, upward, self.outlines.seen_from(sight))
@@ -60,13 +66,16 @@ class Viewer:
                 *banding_marks(self.plan, picture),
             )
             self._known[key] = place_dimensions(
-                self.plan, picture, grouped(lines, view_key(sight)), here, self.style, self.look, crowded
-            )
+                self.plan, picture, grouped(lines, view_key(sight)), here, self.style, self.look,
+                crowded, room, lenient=self.lenient,
+            )  # fmt: skip
         return self._known[key]
 
-    def finished(self, arrangement: Arrangement, placed: Placed, note_width: float) -> View:
-        """Add the notes that a view of the arrangement says, broken at ``note_width`` mm."""
-        return add_notes(placed, self._notes(arrangement, placed.picture.sight), note_width)
+    def finished(
+        self, arrangement: Arrangement, placed: Placed, note_width: float, room: Xy = ANY_ROOM
+    ) -> View | None:
+        """Add the notes that a view says, their lines broken at ``note_width`` mm; None without room."""
+        return add_notes(placed, self._notes(arrangement, placed.picture.sight), note_width, room)
 
     def _notes(self, arrangement: Arrangement, sight: Sight) -> tuple[Note, ...]:
         return tuple(
