@@ -49,7 +49,7 @@ class Plates:
 
     def hero(self, width: float, height: float) -> Drawing:
         """Draw the finished piece for the cover."""
-        return self._pictures.hero(width, height)
+        return self._by_standard(self._pictures.hero(width, height))
 
     @cached_property
     def _drawn(self) -> dict[str, Drawing]:
@@ -76,16 +76,21 @@ class Plates:
         return self._keep(_file_name("position", name), self._pictures.position(name, width, height))
 
     def _keep(self, name: str, drawing: Drawing) -> Drawing:
-        self._drawn[name] = drawing
-        return drawing
+        self._drawn[name] = self._by_standard(drawing)
+        return self._drawn[name]
+
+    def _by_standard(self, drawing: Drawing) -> Drawing:
+        """The drawing with the lines of the project's drawing standard."""
+        return replace(drawing, standard=self.design.project.standard)
 
     def step(self, step: Step, width: float, height: float) -> Drawing:
         """Draw the picture of a step; pieces lying apart show the work done on them so far and no more."""
         if step.picture.kind != "pieces":
-            return self._pictures.step(step, width, height)
+            return self._by_standard(self._pictures.step(step, width, height))
         solids = self.solids_after(step)
         view = self._pictures.view
-        return step_picture(self.design, solids, step, self.take_off, view, None, width, height)
+        drawing = step_picture(self.design, solids, step, self.take_off, view, None, width, height)
+        return self._by_standard(drawing)
 
     def solids_after(self, step: Step) -> Solids:
         """Every part that the step shows, as it is when the step is done."""
@@ -104,7 +109,7 @@ class Plates:
 
     def hardware(self, width: float, height: float) -> tuple[Drawing, ...]:
         """Draw the hardware at full size, row by row."""
-        return self._pictures.hardware(width, height)
+        return tuple(self._by_standard(row) for row in self._pictures.hardware(width, height))
 
     def part_sheet(self, part: Part, width: float, height: float) -> Drawing:
         """Draw the dimensioned sheet of a part."""
@@ -122,7 +127,7 @@ class Plates:
     def cutting(self, diagrams: Sequence[CuttingDiagram], width: float, height: float) -> Drawing:
         """Draw some boards or sheets of one stock."""
         plan = next(plan for plan in self.take_off.plans if plan.stock == diagrams[0].stock)
-        return cutting_drawing(self.design, plan, diagrams, self.style, width, height)
+        return self._by_standard(cutting_drawing(self.design, plan, diagrams, self.style, width, height))
 
     def patterns(self) -> tuple[tuple[str, tuple[Drawing, ...]], ...]:
         """Draw the full-size patterns, by part; one of a mirror pair serves both."""
@@ -131,7 +136,7 @@ class Plates:
         width, height = PAPERS[self.paper]
         room = (width - 2 * PATTERN_MARGIN, height - 2 * PATTERN_MARGIN - 12)
         return tuple(
-            (part.key, pattern_pages(self.design, part, self.style, room))
+            (part.key, tuple(map(self._by_standard, pattern_pages(self.design, part, self.style, room))))
             for part in self.design.parts
             if part.pattern and part.hand != "right"
         )

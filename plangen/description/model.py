@@ -69,6 +69,7 @@ class ProjectEntry(Entry):
     contact: Words = Text("")
     level: Words = Text("")
     units: Literal["inch", "mm"]
+    standard: Literal["iso", "asme"] | None = None  # for the lines of drawings; None: by the units
     hours: dict[WordsKey, NumberExpr] = Field(default_factory=dict)
     licence: list[Words] = Field(default_factory=list)
     revisions: list[RevisionEntry] = Field(default_factory=list)

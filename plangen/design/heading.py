@@ -37,6 +37,7 @@ def make_project(entry: ProjectEntry, frame: Frame) -> Project:
         level=str(entry.level),
         hours=tuple((str(phase), hours.number(frame.values)) for phase, hours in entry.hours.items()),
         units=entry.units,
+        standard=entry.standard or ("asme" if entry.units == "inch" else "iso"),
         licence=tuple(str(words) for words in entry.licence),
         revisions=revisions,
         contact=str(entry.contact),

@@ -50,6 +50,7 @@ class Project:
     contact: str = ""
     currency: str | None = None
     priced: date | None = None  # the date of the prices
+    standard: Literal["iso", "asme"] = "iso"  # whose lines and lettering the drawings have
     cover: str = ""  # the name of the position that the cover shows; none: as described
 
 

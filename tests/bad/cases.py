@@ -81,6 +81,7 @@ READ = (
         "  ⟦pine: {kind: solid, species: white pine, rough: 4/4,",
     ),
     _slip("unknown word", "unknown-word", "units: inch", "units: ⟦inches"),
+    _slip("unknown drawing standard", "unknown-word", "units: inch", "units: inch, standard: ⟦ansi"),
     _slip("unknown joint", "unknown-joint", "- dado:", "- ⟦daddo:"),
     _slip(
         "unknown operation",
