@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from math import cos, hypot, radians, sin
 
@@ -15,7 +15,11 @@ from plangen.drawing.stage import Stage, stage
 from plangen.sequence.model import Step
 from plangen.solids import Solids
 
-LEAST_SEEN = 0.15  # the share of itself that every new piece shows
+LEAST_SEEN = 0.5  # the share of itself that every new piece shows
+OF_SEVERAL = (0.6, 0.25)  # of equal pieces one shows so much, and then each of the others so much
+FITTING_SEEN = 0.25  # of hardware one piece of each item shows so much
+_APART = (1.0, 1.7, 2.8)  # how far pieces are drawn apart, from the least that shows their joints
+_WORTH = 0.2  # the share of what is missing that a second panel has to show, to be drawn at all
 STEEP = 50.0  # degrees down, to look into an open box
 _HIGH = sin(radians(40.0))
 
@@ -32,38 +36,68 @@ class Angle:
     apart: bool = False
     shown: Stage | None = field(default=None, compare=False, repr=False)
 
+    @property
+    def stage(self) -> Stage:
+        """The scene, which ``angles`` has looked at."""
+        assert self.shown is not None, "a panel without its scene is only for comparing"
+        return self.shown
 
-def angles(design: Design, solids: Solids, step: Step, view: View) -> tuple[Angle, ...]:
-    """Give the one or two panels that show every new piece of a step by 15 percent of itself, if any do.
 
-    The booklet's own view where it does; else another that does; else both, the second from where most of
-    what the first hides is seen. What is hidden from everywhere is shown drawn apart.
+def angles(
+    design: Design, solids: Solids, step: Step, view: View, fitted: Collection[str] = ()
+) -> tuple[Angle, ...]:
+    """Give the one or two panels in which every new piece of a step shows half of itself, if any do.
+
+    The booklet's own view where it does; else another that does; else both, the second the one that shows
+    most of what the first hides: from another side, or drawn apart. ``fitted`` names the joints and fits
+    whose hardware is in already.
     """
-    shown = stage(design, solids, step, view)
-    hidden = unseen(design, step, shown)
+    shown = stage(design, solids, step, view, fitted=fitted)
     own = Angle(view, shown=shown)
-    if not hidden:
+    seen = seen_of(design, step, shown)
+    missing = sum(wanting(design, seen).values())
+    if not missing:
         return (own,)
-    best: tuple[int, Angle] | None = None
+    found: list[tuple[float, Angle]] = []
     for other in _others(view):
-        seen = stage(design, solids, step, other)
-        found = Angle(other, _words(other), shown=seen)
-        still = unseen(design, step, seen)
-        if not still:
-            return (found,)
-        left = len(hidden & still)
-        if best is None or left < best[0]:
-            best = (left, found)
-    assert best is not None, "there are other views"
-    if best[0]:
-        apart = stage(design, solids, step, view, apart=True)
-        if len(unseen(design, step, apart)) < best[0]:
-            return (own, Angle(view, "Drawn apart", apart=True, shown=apart))
-    return (own, best[1])
+        panel = Angle(other, _words(other), shown=stage(design, solids, step, other, fitted=fitted))
+        short = _still(design, step, seen, panel)
+        if not sum(wanting(design, seen_of(design, step, panel.stage)).values()):
+            return (panel,)
+        found.append((short, panel))
+    for stretch in _APART:
+        apart = stage(design, solids, step, view, apart=stretch, fitted=fitted)
+        if apart.offsets == shown.offsets:
+            break
+        panel = Angle(view, "Drawn apart", apart=True, shown=apart)
+        found.append((_still(design, step, seen, panel), panel))
+        if not found[-1][0]:
+            break
+    short, second = min(found, key=lambda item: (round(item[0], 1), not item[1].apart))
+    return (own, second) if missing - short >= _WORTH * missing else (own,)
 
 
-def unseen(design: Design, step: Step, shown: Stage) -> frozenset[str]:
-    """Name what is new in a step and shows less than ``LEAST_SEEN`` of itself; an assembly counts as one."""
+def _still(design: Design, step: Step, seen: Mapping[str, float], second: Angle) -> float:
+    """Give what is missing once a second panel is seen too."""
+    more = seen_of(design, step, second.stage)
+    both = {name: max(share, more.get(name, 0.0)) for name, share in seen.items()}
+    return sum(wanting(design, both).values())
+
+
+def seen_of(design: Design, step: Step, shown: Stage) -> dict[str, float]:
+    """Give the share seen of each new piece of a step, of an assembly as one, and of each item going in.
+
+    An item is named ``JOINT/ITEM``; of its pieces the one that is seen best counts.
+    """
+    found = {unit: share_seen(shown.sight, list(names)) for unit, names in new_units(design, step).items()}
+    for fitting in shown.fittings:
+        item = fitting.actor.tag.rpartition("/")[0]
+        found[item] = max(found.get(item, 0.0), shown.sight.share_seen(fitting.actor.tag))
+    return found
+
+
+def new_units(design: Design, step: Step) -> dict[str, tuple[str, ...]]:
+    """Give the copies of each thing that is new in a step: an assembly that is brought in, or one piece."""
     body_of = {
         member: copy.name
         for one in design.assemblies
@@ -74,7 +108,37 @@ def unseen(design: Design, step: Step, shown: Stage) -> frozenset[str]:
     units: dict[str, list[str]] = {}
     for name in step.picture.new:
         units.setdefault(body_of.get(name, name), []).append(name)
-    return frozenset(unit for unit, names in units.items() if share_seen(shown.sight, names) < LEAST_SEEN)
+    return {unit: tuple(names) for unit, names in units.items()}
+
+
+def wanting(design: Design, seen: Mapping[str, float]) -> dict[str, float]:
+    """Give the share that each thing shows too little of itself; nothing where all is seen well enough.
+
+    Equal pieces are seen well enough when one of them shows most of itself and the others can be found.
+    """
+    bodies = {copy.name: one.key for one in design.assemblies for copy in one.copies}
+    alike: dict[str, list[str]] = {}
+    missing: dict[str, float] = {}
+    for name, share in seen.items():
+        if name in bodies:
+            alike.setdefault(f"assembly:{bodies[name]}", []).append(name)
+        elif name in design.part_of:
+            part = design.part_of[name]
+            alike.setdefault(f"part:{part.mark or part.key}", []).append(name)
+        elif share < FITTING_SEEN:
+            missing[name] = FITTING_SEEN - share
+    one_shows, others_show = OF_SEVERAL
+    for names in alike.values():
+        shares = [seen[name] for name in names]
+        if len(names) > 1 and max(shares) >= one_shows and min(shares) >= others_show:
+            continue
+        missing |= {name: LEAST_SEEN - seen[name] for name in names if seen[name] < LEAST_SEEN}
+    return missing
+
+
+def unseen(design: Design, step: Step, shown: Stage) -> frozenset[str]:
+    """Name what is new in a step and shows too little of itself; an assembly counts as one."""
+    return frozenset(wanting(design, seen_of(design, step, shown)))
 
 
 def share_seen(sight: Sight, names: list[str]) -> float:

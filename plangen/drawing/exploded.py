@@ -17,6 +17,7 @@ from plangen.drawing.labels import Label, PlacedLabel, label_marks, place_labels
 from plangen.drawing.nested import between_units, units
 from plangen.drawing.opened import diagonal, offsets_for
 from plangen.drawing.scene import GRID, Placing, Sight, anchors, copy_actor, fitted, painted
+from plangen.drawing.sheet.measure import Bounds
 from plangen.drawing.sheet.model import Drawing, Mark, Stroke
 from plangen.joinery.space import Axis, Side
 from plangen.sequence.model import OrderOfWork
@@ -83,7 +84,7 @@ def exploded_with_labels(
         *assembly_labels(design, sight, placing),
         *hardware_labels(take_off, fittings, sight, placing),
     ]
-    placed = put(labels, sight, placing, flows, width, height)
+    placed = put(labels, sight, placing, flows, (0.0, 0.0, width, height))
     marks += [*flows, *label_marks(placed)]
     parts = ", ".join(f"{part.mark} {part.title.lower()}" for part in design.parts)
     return Drawing(
@@ -259,13 +260,12 @@ def put(
     sight: Sight,
     placing: Placing,
     flows: Sequence[Stroke],
-    width: float,
-    height: float,
+    room: Bounds,
     taken: Any = None,
 ) -> tuple[PlacedLabel, ...]:
-    """Place the labels of a picture round its ink, and off the area ``taken`` by something else."""
+    """Place the labels of a picture round its ink, in ``room``, and off what is ``taken``."""
     lines: Any = shapely.MultiLineString([stroke.points for stroke in flows]) if flows else None
-    return place_labels(labels, ink_of(sight, placing), (0.0, 0.0, width, height), lines=lines, taken=taken)
+    return place_labels(labels, ink_of(sight, placing), room, lines=lines, taken=taken)
 
 
 def ink_of(sight: Sight, placing: Placing) -> Any:

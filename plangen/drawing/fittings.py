@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 
@@ -70,34 +70,96 @@ def drawn_out(
     return tuple(found)
 
 
+def beside(
+    design: Design, names: Collection[str], offsets: Mapping[str, Sequence[float]], gap: float, view: View
+) -> tuple[Fitting, ...]:
+    """Show hardware whose place is marked from the work: one piece by each end of what it sits on.
+
+    Only what has a shape of its kind, such as a stay; of two ends the one that looks at the viewer is first.
+    """
+    found: list[Fitting] = []
+    for use in (fit.hardware for fit in design.fits if fit.name in names and not fit.hardware.spots):
+        item = design.hardware.get(use.item)
+        if item is None or item.ware is None or (shape := solid(item)) is None or profile(item) is not None:
+            continue
+        copies = [copy for fit in design.fits if fit.name == use.by for copy in fit.copies if copy in offsets]
+        number = 0
+        for copy in copies:
+            box, long = design.copies[copy].box, _longest(design, copy)
+            ends = sorted((Side.of(long, True), Side.of(long, False)), key=lambda side: -_facing(side, view))
+            for side in ends[: max(1, use.number // len(copies))]:
+                at = [float(box.middle(axis)) for axis in Axis]
+                at[side.axis.value] = float(box.side(side))
+                spot = np.asarray(at) + np.asarray(offsets[copy])
+                lateral = [axis for axis in Axis if axis is not side.axis]
+                along = max(lateral, key=lambda axis: box.size(axis).mm)
+                turn, move = pose(side, (spot[0], spot[1], spot[2]), gap + shape.high, along)
+                out = np.zeros(3)
+                out[side.axis.value] = side.sign * (gap + shape.high)
+                tag = f"{use.by}/{use.item}/beside {number}"
+                ends_of = (tuple(float(v) for v in spot + out), tuple(float(v) for v in spot))
+                body = Body(shape.mesh, turn, move, tag)
+                found.append(Fitting(use.item, Actor(tag, body, "hardware"), ends_of))  # type: ignore[arg-type]
+                number += 1
+    return tuple(found)
+
+
+def _longest(design: Design, copy: str) -> Axis:
+    box = design.copies[copy].box
+    return max(Axis, key=lambda axis: box.size(axis).mm)
+
+
+def _facing(side: Side, view: View) -> float:
+    return side.sign * float(view.toward[side.axis.value])
+
+
 def in_place(
-    design: Design, moved: Mapping[str, Stance] = _STILL, *, wooden: Role = "plain"
+    design: Design,
+    moved: Mapping[str, Stance] = _STILL,
+    *,
+    wooden: Role = "plain",
+    metal: Role = "plain",
+    only: Collection[str] | None = None,
+    offsets: Mapping[str, Sequence[float]] | None = None,
 ) -> tuple[Actor, ...]:
     """Give the hardware that is seen on the finished piece, where it belongs.
 
     Plugs, pegs, knobs and casters stand where they are fitted, the knuckle of a hinge on its pin, and the two
     members of a slide on the pieces that they join. ``moved`` carries the copies that a position moves;
-    ``wooden`` is the part that plays what is of wood.
+    ``wooden`` and ``metal`` are the parts that play what is of wood and what is not. ``only`` keeps to the
+    hardware of those joints and fits; with ``offsets`` each piece goes with the copy that it sits on, and
+    what sits on none of those copies is left out.
     """
-    actors: list[Actor] = []
+    found: list[tuple[str, Actor]] = []
     fitted = {fit.name for fit in design.fits}
     for use in uses(design):
         item = design.hardware.get(use.item)
         if item is None or not _stands_proud(item, use.by in fitted):
             continue
         shape = solid(item)
-        if shape is None:
+        if shape is None or (only is not None and use.by not in only):
             continue
         for number, (copy, head, side) in enumerate(use.spots):
             turn, move = pose(side, head, along=_lies(design, use, copy, side))
             tag = f"{use.by}/{use.item}/{number}"
-            role: Role = wooden if any(word in item.kind.lower() for word in _WOODEN) else "plain"
-            actors.append(Actor(tag, _carried(Body(shape.mesh, turn, move, tag), moved.get(copy)), role))
-    return (*actors, *(actor for joint in design.joints for actor in _moving(design, joint, moved)))
+            role: Role = wooden if any(word in item.kind.lower() for word in _WOODEN) else metal
+            found.append(
+                (copy, Actor(tag, _carried(Body(shape.mesh, turn, move, tag), moved.get(copy)), role))
+            )
+    for joint in design.joints:
+        if only is None or joint.name in only:
+            found += [(copy, replace(actor, role=metal)) for copy, actor in _moving(design, joint, moved)]
+    if offsets is None:
+        return tuple(actor for _, actor in found)
+    return tuple(_shifted(actor, offsets[copy]) for copy, actor in found if copy in offsets)
 
 
-def _moving(design: Design, joint: Joint, moved: Mapping[str, Stance]) -> Iterator[Actor]:
-    """Give the hardware of a joint on which pieces turn or slide."""
+def _shifted(actor: Actor, by: Sequence[float]) -> Actor:
+    return replace(actor, body=replace(actor.body, move=np.asarray(actor.body.move) + np.asarray(by)))
+
+
+def _moving(design: Design, joint: Joint, moved: Mapping[str, Stance]) -> Iterator[tuple[str, Actor]]:
+    """Give the hardware of a joint on which pieces turn or slide, each piece with the copy it stays with."""
     motions = [one for one in design.motions if one.joint.rpartition(".")[2] == joint.name]
     for use in joint.hardware if motions else ():
         item = design.hardware.get(use.item)
@@ -110,7 +172,7 @@ def _moving(design: Design, joint: Joint, moved: Mapping[str, Stance]) -> Iterat
                 pins = [form for form in item.ware.shape if isinstance(form, Turned)]
                 if pins:
                     body = _on_pin(pins[0], motion, at, tag)
-                    yield Actor(tag, _carried(body, moved.get(copy)), "plain")
+                    yield copy, Actor(tag, _carried(body, moved.get(copy)), "plain")
                 continue
             along = max(Axis, key=lambda axis: abs(motion.way[axis.value]))
             turn, move = pose(side, at, along=along)
@@ -120,7 +182,7 @@ def _moving(design: Design, joint: Joint, moved: Mapping[str, Stance]) -> Iterat
                 if forms:
                     name = f"{tag}/{member}"
                     body = Body(mesh_of(forms), turn, move, name)
-                    yield Actor(name, _carried(body, moved.get(holder)), "plain")
+                    yield holder, Actor(name, _carried(body, moved.get(holder)), "plain")
 
 
 def _off(motion: Motion, at: Sequence[float]) -> float:
@@ -182,10 +244,7 @@ def _one_side(spots: Sequence[Spot], view: View) -> list[Spot]:
     for spot in spots:
         groups.setdefault((spot[0], spot[2]), []).append(spot)
 
-    def facing(key: tuple[str, Side]) -> float:
-        return key[1].sign * float(view.toward[key[1].axis.value])
-
-    best = max(groups, key=lambda key: (round(facing(key), 6), key[0]))
+    best = max(groups, key=lambda key: (round(_facing(key[1], view), 6), key[0]))
     return groups[best]
 
 

@@ -16,8 +16,7 @@ from plangen.drawing.opened import offsets_for
 from plangen.drawing.scene import Placing, Sight, copy_actor
 from plangen.drawing.sheet.measure import bounds, texts_over_strokes, texts_over_texts
 from plangen.drawing.sheet.model import Drawing, Meaning, Stroke
-from plangen.drawing.stage import stage
-from plangen.drawing.step_pictures import step_with_labels
+from plangen.drawing.step_pictures import step_shot
 from plangen.sequence.model import OrderOfWork, Step
 from plangen.solids import Solids
 from plangen.takeoff.model import TakeOff
@@ -84,12 +83,12 @@ def step_measures(
     height: float,
 ) -> PictureMeasures:
     """Measure the picture of a step; what is seen is given for its new copies (assembly pictures only)."""
-    drawing, placed = step_with_labels(design, solids, step, take_off, view, placing, width, height)
-    shares: Mapping[str, tuple[float, float]] = {}
-    if step.picture.kind == "assembly":
-        shown = stage(design, solids, step, view)
-        shares = seen(shown.sight, step.picture.new, placing.factor if placing else 1.0)
-    return measures(drawing, placed, shares)
+    shot = step_shot(design, solids, step, take_off, view, placing, width, height)
+    shares: dict[str, tuple[float, float]] = {}
+    for angle, placed, _ in shot.panels:
+        for name, found in seen(angle.stage.sight, step.picture.new, placed.factor).items():
+            shares[name] = max(found, shares.get(name, found))
+    return measures(shot.drawing, shot.labels, shares)
 
 
 def measures(

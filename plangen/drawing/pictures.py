@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from plangen.design.model import Design
+from plangen.drawing.angles import Angle, angles
 from plangen.drawing.camera import camera
 from plangen.drawing.exploded import exploded
 from plangen.drawing.hardware_sheet import hardware_rows
@@ -15,7 +16,7 @@ from plangen.drawing.nested import inside
 from plangen.drawing.positions import position_picture
 from plangen.drawing.scene import Placing
 from plangen.drawing.sheet.model import Drawing
-from plangen.drawing.step_pictures import run_scale, runs, step_picture
+from plangen.drawing.step_pictures import Shot, run_scale, runs, step_shot
 from plangen.drawing.views import whole_views
 from plangen.sequence.model import OrderOfWork, Step
 from plangen.solids import Solids
@@ -40,6 +41,15 @@ class Pictures:
 
     @cached_property
     def _placings(self) -> dict[tuple[int, float, float], Placing]:
+        return {}
+
+    @cached_property
+    def _panels(self) -> dict[int, tuple[Angle, ...]]:
+        return {}
+
+    @cached_property
+    def shots(self) -> dict[int, Shot]:
+        """The last picture made of each step, by its number, with what it was drawn from."""
         return {}
 
     def hero(self, width: float, height: float) -> Drawing:
@@ -67,7 +77,7 @@ class Pictures:
 
     def step(self, step: Step, width: float, height: float) -> Drawing:
         """Draw the picture of a step, at the scale and place of its run."""
-        return step_picture(
+        shot = step_shot(
             self.design,
             self.solids,
             step,
@@ -77,7 +87,18 @@ class Pictures:
             width,
             height,
             self._shown_before(step),
+            self.panels(step) if step.picture.kind == "assembly" else None,
         )
+        self.shots[step.number] = shot
+        return shot.drawing
+
+    def panels(self, step: Step) -> tuple[Angle, ...]:
+        """Give the views that an assembly step is shown in, with the hardware that is in before it."""
+        if step.number not in self._panels:
+            before = (other for other in self.order.steps if other.number < step.number)
+            done = frozenset(name for other in before for name in (*other.joints, *other.fits))
+            self._panels[step.number] = angles(self.design, self.solids, step, self.view, done)
+        return self._panels[step.number]
 
     def hardware(self, width: float, height: float) -> tuple[Drawing, ...]:
         """Draw the hardware at full size, row by row; each drawing's own height says what it needs."""
@@ -95,9 +116,11 @@ class Pictures:
     def _placing(self, step: Step, width: float, height: float) -> Placing | None:
         key = (step.number, width, height)
         if step.picture.kind == "assembly" and key not in self._placings:
-            for run in runs(self.order.steps):
-                if any(other.number == step.number for other in run):
-                    placing = run_scale(self.design, self.solids, run, self.view, width, height)
-                    for other in run:
-                        self._placings[(other.number, width, height)] = placing
+            run = next(run for run in runs(self.order.steps) if any(o.number == step.number for o in run))
+            # Those of the run that are seen from the same side keep one scale and place.
+            panels = {other.number: self.panels(other) for other in run}
+            alike = [other for other in run if panels[other.number][0].view == panels[step.number][0].view]
+            placing = run_scale(self.design, self.solids, alike, self.view, width, height, panels)
+            for other in alike:
+                self._placings[(other.number, width, height)] = placing
         return self._placings.get(key)

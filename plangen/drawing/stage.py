@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, field
 from itertools import combinations, product
 from math import hypot
 from typing import Any
@@ -11,10 +11,11 @@ from typing import Any
 import numpy as np
 import shapely
 
-from plangen.design.model import Design
+from plangen.design.model import Contact, Design, Position
 from plangen.drawing.explosion import Offset, closing_side, entered, explode_some
-from plangen.drawing.fittings import Fitting, drawn_out
+from plangen.drawing.fittings import Fitting, beside, drawn_out, in_place
 from plangen.drawing.hidden_lines import View
+from plangen.drawing.nested import moved_by, standing
 from plangen.drawing.opened import diagonal, on_paper
 from plangen.drawing.scene import Sight, alone, copy_actor, flat
 from plangen.joinery.space import Axis, Direction, Side
@@ -22,26 +23,46 @@ from plangen.sequence.model import Step
 from plangen.solids import Solids
 from plangen.solids.model import Floats
 
-_STRETCHES = (1.0, 1.5, 2.2)
+_COVERED = 0.02  # share of a joint's half that may be covered: no more than a line's width
+_LONGER = 1.4  # times the gap that was too small
+_FARTHEST = 0.35  # of the size of what is shown: farther out a piece has lost its place
+_THICKNESSES = (1.0, 3.0)  # a gap is at least so many thicknesses of the piece, and no more where it need not
+_READABLE = 0.04  # of the size of what is shown: a smaller gap prints as a line
+_LEAST_SHOWN = 0.6  # a way that is foreshortened more than this is drawn no longer for it
 _STILL: Offset = (0.0, 0.0, 0.0)
 
 
 @dataclass(frozen=True)
 class Stage:
-    """What an assembly picture shows before it is placed on the paper."""
+    """What an assembly picture shows before it is placed on the paper.
+
+    ``gaps`` are, by copy that is drawn out, the millimetres between its end and its place along its way in.
+    """
 
     sight: Sight
     offsets: Mapping[str, Offset]
     fittings: tuple[Fitting, ...]
+    gaps: Mapping[str, float] = field(default_factory=dict)
 
 
-def stage(design: Design, solids: Solids, step: Step, view: View, *, apart: bool = False) -> Stage:
+def stage(
+    design: Design,
+    solids: Solids,
+    step: Step,
+    view: View,
+    *,
+    apart: float = 0.0,
+    fitted: Collection[str] = (),
+) -> Stage:
     """Set up the scene of an assembly step: context in place, new copies and hardware drawn out.
 
-    With ``apart`` all joints between the pieces that are shown are open.
+    With ``apart`` all joints between the pieces that are shown are open, by so many times the least that
+    shows them. ``fitted`` names the joints and fits
+    whose hardware went in before: what is seen of it stands in its place.
 
-    All that comes from one side is drawn out equally far: by what it enters, and a gap that grows until
-    no piece covers its half of the joint, where growing helps.
+    All that comes from one side is drawn out equally far: by what it enters, and a gap that begins at a
+    thickness of the piece and grows until no piece covers its half of the joint, where growing helps. What
+    is marked from the work is fitted in a position that opens it, where there is one.
     """
     present = {
         name: design.copies[name] for name in dict.fromkeys((*step.picture.context, *step.picture.new))
@@ -52,27 +73,77 @@ def stage(design: Design, solids: Solids, step: Step, view: View, *, apart: bool
         for copy in _within(design, step, fits[name].copies if name in fits else ()):
             present.setdefault(copy, design.copies[copy])
     size = _size(design, list(present))
-    best: tuple[float, dict[str, Offset]] | None = None
-    for stretch in _STRETCHES if sides else (1.0,):
-        offsets = _offsets(design, present, sides, 0.13 * size * stretch, view)
-        cover = _covered(design, solids, offsets, view)
-        if best is None or cover < best[0] - 0.08:
-            best = (cover, offsets)
-        if cover < 0.02:
-            break
-    assert best is not None
-    offsets = (
-        _all_apart(design, list(present), 0.13 * size, view)
-        if apart
-        else _apart(design, step, best[1], 0.13 * size, view)
-    )
-    fittings = drawn_out(design, step.picture.hardware, offsets, max(14.0, 0.04 * size), view)
+    offsets, gaps = _drawn_out(design, solids, present, sides, size, view)
+    if apart:
+        offsets, gaps = _all_apart(design, list(present), apart * size, view), {}
+    else:
+        opened = _apart(design, step, offsets, 0.13 * size, view)
+        offsets, gaps = opened, gaps if opened is offsets else {}
+    position = _opened(design, step)
+    moved = moved_by(design, position) if position is not None else {}
+    stood = standing(design, position) if position is not None else design
+    reach = max(14.0, 0.04 * size)
+    going_in = drawn_out(design, step.picture.hardware, offsets, reach, view)
+    fittings = (*going_in, *beside(stood, step.picture.hardware, offsets, reach, view))
     new = set(step.picture.new)
     actors = [
-        copy_actor(design, solids, copy, "new" if name in new else "context", offset=offsets[name])
-        for name, copy in present.items()
+        copy_actor(
+            stood, solids, stood.copies[name], "new" if name in new else "context", offset=offsets[name]
+        )
+        for name in present
     ]
-    return Stage(Sight((*actors, *(item.actor for item in fittings)), view), offsets, fittings)
+    before = [name for name in fitted if name not in step.picture.hardware]
+    there = in_place(design, moved, wooden="context", metal="hardware", only=before, offsets=offsets)
+    return Stage(Sight((*actors, *there, *(item.actor for item in fittings)), view), offsets, fittings, gaps)
+
+
+def _opened(design: Design, step: Step) -> Position | None:
+    """Give the position in which hardware is marked from the work: the first that moves what it sits on."""
+    loose = [
+        copy
+        for fit in design.fits
+        if fit.name in step.picture.hardware and not fit.hardware.spots
+        for copy in fit.copies
+    ]
+    return next((one for one in design.positions[1:] if moved_by(design, one).keys() & set(loose)), None)
+
+
+def _drawn_out(
+    design: Design,
+    solids: Solids,
+    present: Mapping[str, object],
+    sides: Mapping[str, Side],
+    size: float,
+    view: View,
+) -> tuple[dict[str, Offset], dict[str, float]]:
+    """Draw out what comes from each side just far enough that its half of the joint is not covered."""
+    least, most = _THICKNESSES
+    gaps: dict[Side, float] = {}
+    for side in dict.fromkeys(sides.values()):
+        thick = max(thickness(design, name) for name, way in sides.items() if way is side)
+        gaps[side] = min(max(least * thick, _READABLE * size), 0.6 * most * thick)
+    offsets = _offsets(design, present, sides, gaps, view)
+    cover, covering = _covered(design, solids, offsets, view)
+    best, chosen = cover, (offsets, dict(gaps))
+    while cover >= _COVERED and covering is not None:
+        side = next(sides[name] for name in covering if name in sides)
+        gaps[side] *= _LONGER
+        if gaps[side] > _FARTHEST * size:
+            break
+        offsets = _offsets(design, present, sides, gaps, view)
+        cover, covering = _covered(design, solids, offsets, view)
+        if cover < best - 0.05:
+            best, chosen = cover, (offsets, dict(gaps))
+    offsets, gaps = chosen
+    return offsets, {
+        name: gaps[side] / max(on_paper(side.axis, view), _LEAST_SHOWN) for name, side in sides.items()
+    }
+
+
+def thickness(design: Design, name: str) -> float:
+    """Give the least size of a copy's finished blank in millimetres."""
+    blank = design.part_of[name].blank
+    return min(float(blank.size(axis)) for axis in Axis)
 
 
 def _within(design: Design, step: Step, copies: Sequence[str]) -> tuple[str, ...]:
@@ -100,7 +171,11 @@ def _size(design: Design, names: Sequence[str]) -> float:
 
 
 def _offsets(
-    design: Design, present: Mapping[str, object], sides: Mapping[str, Side], gap: float, view: View
+    design: Design,
+    present: Mapping[str, object],
+    sides: Mapping[str, Side],
+    gaps: Mapping[Side, float],
+    view: View,
 ) -> dict[str, Offset]:
     depth: dict[Side, float] = {}
     leaning: dict[str, Direction] = {}
@@ -116,7 +191,7 @@ def _offsets(
                     leaning.setdefault(name, contact.way)
     offsets: dict[str, Offset] = dict.fromkeys(present, _STILL)
     for name, side in sides.items():
-        far = side.sign * (depth.get(side, 0.0) + gap / max(on_paper(side.axis, view), 0.6))
+        far = side.sign * (depth.get(side, 0.0) + gaps[side] / max(on_paper(side.axis, view), _LEAST_SHOWN))
         way = leaning.get(name) or tuple(float(axis is side.axis) for axis in Axis)
         across, deep, up = (far * part / way[side.axis.value] for part in way)
         offsets[name] = (across, deep, up)
@@ -130,15 +205,15 @@ def _apart(
     if not overlapping(design, offsets):
         return offsets
     joints = [joint for joint in design.joints if joint.name in step.joints]
-    gaps = {axis: gap / max(on_paper(axis, view), 0.6) for axis in Axis}
+    gaps = {axis: gap / max(on_paper(axis, view), _LEAST_SHOWN) for axis in Axis}
     still = [name for name in offsets if name in step.picture.context]
     bodies = [copy.members for one in design.assemblies for copy in one.copies if copy.name in step.brought]
     opened = explode_some(design, list(offsets), joints, still, gaps, bodies)
     return opened if len(overlapping(design, opened)) < len(overlapping(design, offsets)) else offsets
 
 
-def _all_apart(design: Design, names: Sequence[str], gap: float, view: View) -> dict[str, Offset]:
-    gaps = {axis: gap / max(on_paper(axis, view), 0.6) for axis in Axis}
+def _all_apart(design: Design, names: Sequence[str], size: float, view: View) -> dict[str, Offset]:
+    gaps = {axis: 0.09 * size / max(on_paper(axis, view), _LEAST_SHOWN) for axis in Axis}
     return explode_some(design, names, design.joints, (), gaps)
 
 
@@ -162,8 +237,10 @@ def _shared(one: Floats, two: Floats) -> float:
     return float(np.prod(np.maximum(sizes, 0.0)))
 
 
-def _covered(design: Design, solids: Solids, offsets: Mapping[str, Offset], view: View) -> float:
-    """Give the largest share of a joint's two halves that the other piece covers on the paper."""
+def _covered(
+    design: Design, solids: Solids, offsets: Mapping[str, Offset], view: View
+) -> tuple[float, tuple[str, str] | None]:
+    """Give the largest share of a joint's two halves that the other piece covers, and the two pieces."""
     outlines: dict[str, Any] = {}
 
     def outline(name: str) -> Any:
@@ -172,17 +249,22 @@ def _covered(design: Design, solids: Solids, offsets: Mapping[str, Offset], view
             outlines[name] = alone(actor.body, view)
         return outlines[name]
 
-    worst = 0.0
+    worst: tuple[float, tuple[str, str] | None] = (0.0, None)
     for joint in design.joints:
         for contact in joint.contacts:
             for name, other in ((contact.moving, contact.fixed), (contact.fixed, contact.moving)):
                 if name not in offsets or other not in offsets or offsets[other] == offsets[name]:
                     continue
-                low, high = contact.face.low.floats(), contact.face.high.floats()
-                corner = np.array(list(product(*zip(low, high, strict=True))))
-                site = shapely.convex_hull(
-                    shapely.multipoints(flat(corner + np.asarray(offsets[other]), view))
-                )
+                site = site_of(contact, offsets[other], view)
                 if site.area > 1.0:
-                    worst = max(worst, site.intersection(outline(name)).area / site.area)
+                    share = site.intersection(outline(name)).area / site.area
+                    if share > worst[0] + 1e-9:
+                        worst = (share, (name, other))
     return worst
+
+
+def site_of(contact: Contact, offset: Offset, view: View) -> Any:
+    """Give the outline in the view of where two pieces touch, on the one that is drawn out by ``offset``."""
+    low, high = contact.face.low.floats(), contact.face.high.floats()
+    corner = np.array(list(product(*zip(low, high, strict=True))))
+    return shapely.convex_hull(shapely.multipoints(flat(corner + np.asarray(offset), view)))

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 from plangen.design.model import Design
-from plangen.drawing.angles import LEAST_SEEN, Angle, angles
+from plangen.drawing.angles import Angle, angles, new_units, seen_of, wanting
 from plangen.drawing.detail import ROOM_FOR_DETAIL, choose, detail_of
 from plangen.drawing.exploded import BALLOON_ROOM, flow_lines, hardware_labels, part_labels, put
 from plangen.drawing.hidden_lines import View
@@ -14,8 +14,9 @@ from plangen.drawing.labels import Label, PlacedLabel, label_marks
 from plangen.drawing.nested import upright
 from plangen.drawing.pieces import pieces_picture
 from plangen.drawing.scene import Placing, fitted, painted
-from plangen.drawing.sheet.model import Drawing, Mark, Stroke, Text, Weight
-from plangen.drawing.stage import Stage, stage
+from plangen.drawing.sheet.measure import Bounds
+from plangen.drawing.sheet.model import Drawing, Mark, Text, Weight
+from plangen.drawing.stage import Stage
 from plangen.joinery.space import Side
 from plangen.sequence.model import Step
 from plangen.solids import Solids
@@ -43,29 +44,62 @@ def runs(steps: Sequence[Step]) -> tuple[tuple[Step, ...], ...]:
 
 
 def run_scale(
-    design: Design, solids: Solids, steps: Sequence[Step], view: View, width: float, height: float
+    design: Design,
+    solids: Solids,
+    steps: Sequence[Step],
+    view: View,
+    width: float,
+    height: float,
+    panels: Mapping[int, tuple[Angle, ...]] | None = None,
 ) -> Placing:
     """Give the one scale and place in which every picture of a run of assembly steps fits.
 
-    In the middle; to the left, a little smaller if need be, where one of the steps wants a detail beside it.
+    In the middle; to the left, a little smaller if need be, where one of the steps wants a detail or a second
+    panel beside it. ``panels`` are those of each step by its number, where they are known.
     """
-    shown = [(step, stage(design, solids, step, view)) for step in steps if step.picture.kind == "assembly"]
+    shown = [
+        (step, (panels or {}).get(step.number) or angles(design, solids, step, view))
+        for step in steps
+        if step.picture.kind == "assembly" and (step.picture.new or step.picture.context)
+    ]
     if not shown:
         return Placing(1.0, 0.0, 0.0)
-    boxes = [item.sight.bounds for _, item in shown]
+    boxes = [some[0].stage.sight.bounds for _, some in shown]
     box = (
         min(b[0] for b in boxes),
         min(b[1] for b in boxes),
         max(b[2] for b in boxes),
         max(b[3] for b in boxes),
     )
-    room = (BALLOON_ROOM, BALLOON_ROOM, width - BALLOON_ROOM, height - BALLOON_ROOM)
+    foot = _WORDS_ROOM if any(panel.words for _, some in shown for panel in some) else 0.0
+    room = (BALLOON_ROOM, BALLOON_ROOM + foot, width - BALLOON_ROOM, height - BALLOON_ROOM)
     placing = fitted(box, room)
-    if any(choose(design, step, item, placing) is not None for step, item in shown):
+    if any(len(some) > 1 for _, some in shown):
+        beside = fitted(box, (room[0], room[1], _first_room(width) - BALLOON_ROOM, room[3]))
+    elif any(choose(design, step, some[0].stage, placing) is not None for step, some in shown):
         beside = fitted(box, (room[0], room[1], width - ROOM_FOR_DETAIL, room[3]))
-        if beside.factor >= _WORTH * placing.factor:
-            return beside
-    return placing
+    else:
+        return placing
+    return beside if beside.factor >= _WORTH * placing.factor or len(shown) == 1 else placing
+
+
+def _first_room(width: float) -> float:
+    """Give the width of the first of two panels."""
+    return (width - _BETWEEN) / 2
+
+
+@dataclass(frozen=True)
+class Shot:
+    """A step's picture with what it was drawn from, for measuring.
+
+    ``panels`` are the views in it, each with the place of its scene and its rectangle on the sheet (mm);
+    ``detail`` names the joint that a ringed detail shows.
+    """
+
+    drawing: Drawing
+    labels: tuple[PlacedLabel, ...]
+    panels: tuple[tuple[Angle, Placing, Bounds], ...] = ()
+    detail: str = ""
 
 
 def step_picture(
@@ -83,11 +117,10 @@ def step_picture(
 
     ``already`` names the joints of which an earlier step has shown the detail.
     """
-    drawing, _ = step_with_labels(design, solids, step, take_off, view, scale_for_run, width, height, already)
-    return drawing
+    return step_shot(design, solids, step, take_off, view, scale_for_run, width, height, already).drawing
 
 
-def step_with_labels(
+def step_shot(
     design: Design,
     solids: Solids,
     step: Step,
@@ -97,29 +130,80 @@ def step_with_labels(
     width: float,
     height: float,
     already: frozenset[str] = frozenset(),
-) -> tuple[Drawing, tuple[PlacedLabel, ...]]:
-    """Draw the picture of a step and give its balloons too, for measuring."""
+    panels: tuple[Angle, ...] | None = None,
+) -> Shot:
+    """Draw the picture of a step and give what it was drawn from too; ``panels`` where they are known."""
     title = f"Step {step.number}: {step.title}"
     if step.picture.kind == "pieces":
-        return pieces_picture(upright(design), solids, step, take_off, view, width, height)
+        return Shot(*pieces_picture(upright(design), solids, step, take_off, view, width, height))
     if step.picture.kind == "none" or not (step.picture.new or step.picture.context):
-        return Drawing(width, height, (), title, ""), ()
-    panels = angles(design, solids, step, view)
-    if panels != (Angle(view),):
-        return _panels(design, solids, step, take_off, panels, width, height, title)
-    shown = panels[0].shown or stage(design, solids, step, view)
-    placing = scale_for_run or run_scale(design, solids, [step], view, width, height)
-    marks: list[Mark] = painted(shown.sight, placing)
-    new = list(step.picture.new)
-    flows: list[Stroke] = flow_lines(design, shown.offsets, shown.fittings, shown.sight, placing)
-    partners = _partners(design, step)
-    labels = _labels(design, step, take_off, shown, placing, new, partners)
-    detail = detail_of(design, step, shown, placing, flows, width, height, already)
-    placed = put(
-        labels, shown.sight, placing, flows, width, height, detail.taken if detail is not None else None
+        return Shot(Drawing(width, height, (), title, ""), ())
+    panels = panels or angles(design, solids, step, view)
+    placing = scale_for_run or run_scale(design, solids, [step], view, width, height, {step.number: panels})
+    first = panels[0]
+    foot = _WORDS_ROOM if first.words else 0.0
+    if len(panels) > 1 and placing.point((first.stage.sight.bounds[2], 0.0))[0] > _first_room(width) - 1:
+        alone = run_scale(design, solids, [step], view, width, height, {step.number: panels})
+        placing = alone  # the scale of the run leaves no room for the second panel
+    room: Bounds = (0.0, foot, _first_room(width) if len(panels) > 1 else width, height)
+    marks, labels, detail = _panel(
+        design, step, take_off, first, placing, room, list(step.picture.new), already, len(panels) == 1
     )
-    marks += [*flows, *(detail.marks if detail is not None else ()), *label_marks(placed)]
-    return Drawing(width, height, tuple(marks), title, _words(design, step)), placed
+    shots = [(first, placing, room)]
+    if len(panels) > 1:
+        told = _told(design, step, first.stage)
+        rest = [name for name in step.picture.new if name not in told]
+        second, room = panels[1], (width - _first_room(width), _WORDS_ROOM, width, height)
+        box = second.stage.sight.bounds
+        around = (room[0] + BALLOON_ROOM, room[1] + BALLOON_ROOM, width - BALLOON_ROOM, height - BALLOON_ROOM)
+        beside = fitted(box, around)
+        more, others, _ = _panel(
+            design, step, take_off, second, beside, room, rest, already, False, partners=False
+        )
+        marks, labels = [*marks, *more], [*labels, *others]
+        shots.append((second, beside, room))
+    ways = [panel.words.lower() for panel in panels if panel.words]
+    words = _words(design, step) + (f" {', '.join(ways).capitalize()}." if ways else "")
+    return Shot(
+        Drawing(width, height, tuple(marks), title, words.strip()), tuple(labels), tuple(shots), detail
+    )
+
+
+def _panel(
+    design: Design,
+    step: Step,
+    take_off: TakeOff,
+    panel: Angle,
+    placing: Placing,
+    room: Bounds,
+    new: Sequence[str],
+    already: frozenset[str],
+    detailed: bool,
+    partners: bool = True,
+) -> tuple[list[Mark], list[PlacedLabel], str]:
+    """Draw one view of a step: the scene, the ways in, a detail where there is room, balloons and words."""
+    shown = panel.stage
+    flows = flow_lines(design, shown.offsets, shown.fittings, shown.sight, placing)
+    marks: list[Mark] = [*painted(shown.sight, placing), *flows]
+    detail = detail_of(design, step, shown, placing, flows, room[2], room[3], already) if detailed else None
+    wanted = _labels(design, step, take_off, shown, placing, new, _partners(design, step) if partners else [])
+    placed = put(wanted, shown.sight, placing, flows, room, detail.taken if detail is not None else None)
+    if detail is not None:
+        marks += detail.marks
+    marks += label_marks(placed)
+    if panel.words:
+        at = ((room[0] + room[2]) / 2, room[1] - _WORDS_ROOM + 1.2)
+        marks.append(Text(at, panel.words, _CAPTION, "middle", Weight.SEMIBOLD, role="caption"))
+    return marks, list(placed), detail.joint if detail is not None else ""
+
+
+def _told(design: Design, step: Step, shown: Stage) -> frozenset[str]:
+    """Name the copies that a first panel has shown well enough."""
+    seen = seen_of(design, step, shown)
+    short = wanting(design, seen)
+    return frozenset(
+        name for unit, names in new_units(design, step).items() if unit not in short for name in names
+    )
 
 
 def _labels(
@@ -140,49 +224,6 @@ def _labels(
     ]
 
 
-def _panels(
-    design: Design,
-    solids: Solids,
-    step: Step,
-    take_off: TakeOff,
-    panels: Sequence[Angle],
-    width: float,
-    height: float,
-    title: str,
-) -> tuple[Drawing, tuple[PlacedLabel, ...]]:
-    """Draw a step from other sides than the booklet's own, the panels side by side, each with its words."""
-    room = (width - _BETWEEN * (len(panels) - 1)) / len(panels)
-    marks: list[Mark] = []
-    labels: list[PlacedLabel] = []
-    told: set[str] = set()
-    for number, angle in enumerate(panels):
-        shown = angle.shown or stage(design, solids, step, angle.view, apart=angle.apart)
-        foot = _WORDS_ROOM if any(panel.words for panel in panels) else 0.0
-        edge = BALLOON_ROOM
-        placing = fitted(shown.sight.bounds, (edge, edge, room - edge, height - foot - edge))
-        seen = [name for name in step.picture.new if shown.sight.share_seen(name) > 0.01 and name not in told]
-        flows = flow_lines(design, shown.offsets, shown.fittings, shown.sight, placing)
-        partners = _partners(design, step) if number == 0 else []
-        wanted = _labels(design, step, take_off, shown, placing, seen, partners)
-        told.update(name for name in seen if shown.sight.share_seen(name) >= LEAST_SEEN)
-        placed = put(wanted, shown.sight, placing, flows, room, height - foot)
-        panel: list[Mark] = [*painted(shown.sight, placing), *flows, *label_marks(placed)]
-        if angle.words:
-            at = (room / 2, -foot + 1.2)
-            panel.append(Text(at, angle.words, _CAPTION, "middle", Weight.SEMIBOLD, role="caption"))
-        right = number * (room + _BETWEEN)
-        marks += Drawing(room, height, tuple(panel), "", "").moved(right, foot)
-        labels += [_shifted(label, right, foot) for label in placed]
-    ways = [angle.words.lower() for angle in panels if angle.words]
-    words = _words(design, step) + (f" {', '.join(ways).capitalize()}." if ways else "")
-    return Drawing(width, height, tuple(marks), title, words.strip()), tuple(labels)
-
-
-def _shifted(placed: PlacedLabel, right: float, up: float) -> PlacedLabel:
-    (x, y), (to_x, to_y) = placed.centre, placed.anchor
-    return replace(placed, centre=(x + right, y + up), anchor=(to_x + right, to_y + up))
-
-
 def _partners(design: Design, step: Step) -> list[str]:
     new, context = set(step.picture.new), set(step.picture.context)
     found: list[str] = []
@@ -196,8 +237,6 @@ def _partners(design: Design, step: Step) -> list[str]:
             found += [
                 copy for copy in fit.copies if fit.name == use and copy in context and copy not in found
             ]
-    if not found:
-        found = list(step.picture.context)[:4]
     return found
 
 

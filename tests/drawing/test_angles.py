@@ -75,7 +75,10 @@ def test_what_stands_behind_is_shown_from_behind() -> None:
 
 def test_what_lies_in_an_open_box_is_shown_from_above() -> None:
     deep = chest(("tray", box(160, 240, 110, 190, 20, 40)))
-    (found,) = panels(deep)
+    step = trying(deep)
+    around = tuple(name for name in deep.copies if name != "tray")
+    step = replace(step, picture=StepPicture("assembly", new=("tray",), context=around))
+    (found,) = angles(deep, build_solids(deep), step, VIEW)
     assert found.words.endswith("from above")
     assert found.view.toward[2] > VIEW.toward[2]
 
@@ -128,7 +131,7 @@ def test_two_panels_fill_the_width_and_label_every_new_piece() -> None:
     targets = {mark.target for mark in drawing.marks if isinstance(mark, Link)}
     seen: set[str] = set()
     for angle in found:
-        shown = stage(whole, solids, step, angle.view, apart=angle.apart)
+        shown = stage(whole, solids, step, angle.view, apart=float(angle.apart))
         seen |= {name for name in whole.copies if shown.sight.share_seen(name) >= LEAST_SEEN}
     assert {f"part:{whole.part_of[name].key}" for name in seen} <= targets
     for angle in found:
