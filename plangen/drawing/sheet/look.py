@@ -52,6 +52,7 @@ def _table(
             Meaning.LEADER: LineLook(thin),
             Meaning.FLOW: LineLook(thin, (2.0, 1.0)),  # this project's own
             Meaning.CUT: LineLook(thin),
+            Meaning.CUTTING_PLANE: LineLook(wide),
             Meaning.HATCH: LineLook(fine, colour="#808080"),
             Meaning.FRAME: LineLook(wide),
             Meaning.RULE: LineLook(wide),

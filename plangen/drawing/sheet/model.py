@@ -26,6 +26,7 @@ class Meaning(Enum):
     LEADER = "leader"
     FLOW = "flow"  # the way a piece goes in; this dash is used for nothing else
     CUT = "cut"  # a saw cut or a cutting plane
+    CUTTING_PLANE = "cutting plane"  # the ends of the line along which a section is cut
     HATCH = "hatch"
     FRAME = "frame"
     RULE = "rule"  # wide rule over a block
