@@ -20,8 +20,9 @@ def svg_bytes(drawing: Drawing) -> bytes:
     Marks are painted in the drawing's order. Marks of a ``Group`` stand in an element ``g`` with the group's
     key as id, its kind as class, its data as ``data-`` attributes and its title; a group whose key begins
     with the key of another and a slash stands inside that one, and one that is left and entered again
-    continues in a second element with ``data-continues``. Within it each run of one layer is a ``g`` whose
-    class is the layer and whose id numbers the run. A link leads to an anchor of the same name.
+    continues in a second element with ``data-continues``. Groups without marks come last. Within a group each
+    run of one layer is a ``g`` whose class is the layer and whose id numbers the run. A link leads to an
+    anchor of the same name.
     """
     root = Element(
         "svg",
@@ -87,6 +88,9 @@ class _Sheet:
                 run = SubElement(self._open[-1][1], "g", names)
                 run.attrib.update(_dress(mark, self._drawing.standard))
             run.append(_element(mark, self._drawing))
+        for key in self._groups:
+            if key not in self._first:
+                self._enter(key)  # what has no mark of its own is said all the same
 
     def _enter(self, key: str) -> bool:
         """Close and open groups until the one of the key is open; tell whether anything changed."""
