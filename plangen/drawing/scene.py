@@ -17,9 +17,9 @@ import shapely
 from shapely.algorithms.polylabel import polylabel
 
 from plangen.design.model import Copy, Design
-from plangen.drawing.hidden_lines import Body, Projection, View, VisibleFace, project, visible_faces
+from plangen.drawing.hidden_lines import Body, Edge, Projection, View, VisibleFace, project, visible_faces
 from plangen.drawing.sheet.measure import Bounds
-from plangen.drawing.sheet.model import Fill, Mark, Meaning, Stroke, Tone, Xy
+from plangen.drawing.sheet.model import Arc, Fill, Mark, Meaning, Stroke, Tone, Xy
 from plangen.solids import Solids, transform
 from plangen.solids.model import Floats, Mesh
 
@@ -64,6 +64,14 @@ class Placing:
     def point(self, point: Xy) -> Xy:
         """Carry one point."""
         return (point[0] * self.factor + self.dx, point[1] * self.factor + self.dy)
+
+    def arc(self, arc: Arc | None) -> Arc | None:
+        """Carry an arc, where there is one."""
+        if arc is None:
+            return None
+        return replace(
+            arc, centre=self.point(arc.centre), major=self.point(arc.major), minor=self.point(arc.minor)
+        )
 
     def shape(self, shape: Any) -> Any:
         """Carry a shapely geometry."""
@@ -212,10 +220,7 @@ def painted(sight: Sight, placing: Placing) -> list[Mark]:
             whole = shapely.union_all(by_tone[name], grid_size=GRID)
             marks += [Fill(loops, name) for loops in loops_of(placing.shape(whole))]
     roles = {actor.tag: actor.role for actor in sight.actors}
-    strokes = [
-        _stroke(tuple(placing.point(point) for point in edge.points), edge.kind, roles[edge.tag])
-        for edge in sight.projection.visible
-    ]
+    strokes = [_stroke(edge, placing, roles[edge.tag]) for edge in sight.projection.visible]
     outline = shapely.union_all([placing.shape(shape) for shape in sight.regions.values()], grid_size=GRID)
     rank = {Meaning.RIM: 0, Meaning.CONTEXT: 1, Meaning.VISIBLE: 2}
     return [*marks, *sorted(unclogged(strokes, outline), key=lambda item: (rank[item.meaning], item.points))]
@@ -359,9 +364,10 @@ def _polygonal(shape: Any) -> Any:
     return shapely.union_all(parts, grid_size=GRID)
 
 
-def _stroke(points: tuple[Xy, ...], kind: str, role: Role) -> Stroke:
+def _stroke(edge: Edge, placing: Placing, role: Role) -> Stroke:
+    points = tuple(placing.point(point) for point in edge.points)
     xs, ys = [x for x, _ in points], [y for _, y in points]
     size = hypot(max(xs) - min(xs), max(ys) - min(ys))
     closed = len(points) > 3 and hypot(points[0][0] - points[-1][0], points[0][1] - points[-1][1]) < 1e-6
-    meaning = Meaning.RIM if kind == "rim" or (closed and size < CLOG) else _OUTLINE[role]
-    return Stroke(points[:-1] if closed else points, meaning, closed)
+    meaning = Meaning.RIM if edge.kind == "rim" or (closed and size < CLOG) else _OUTLINE[role]
+    return Stroke(points[:-1] if closed else points, meaning, closed, placing.arc(edge.arc))

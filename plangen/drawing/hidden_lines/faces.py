@@ -46,6 +46,8 @@ def visible_faces(bodies: Sequence[Body], view: View) -> tuple[VisibleFace, ...]
 
 def faces_of_scene(placed: Scene) -> tuple[VisibleFace, ...]:
     """Give the seen faces of bodies that are already carried into a view."""
+    if not placed.bodies:
+        return ()
     patches = _patches(placed)
     if not patches:
         return ()
@@ -99,7 +101,7 @@ def _at_a_glance(placed: Scene, patches: Sequence[_Patch], near: Ints, far: Ints
     middle, half = (low + high) / 2, (high - low) / 2
     first = np.array([patch.facets[0] for patch in patches])
     flat = np.array([patch.flat for patch in patches])
-    normal, offset = placed.facet_normal[first] @ matrix, placed.facet_offset[first]
+    normal, offset = placed.exact.normal[first] @ matrix, placed.exact.offset[first]
 
     def heights(over: Ints, of: Ints) -> tuple[Floats, Floats, Floats]:
         """Bound the heights of patches over the planes of others: least, at their mean, greatest."""
@@ -119,26 +121,27 @@ def _at_a_glance(placed: Scene, patches: Sequence[_Patch], near: Ints, far: Ints
 
 
 def _face(placed: Scene, patch: _Patch, loops: tuple[tuple[Xy, ...], ...], matrix: Floats) -> VisibleFace:
-    normals = placed.facet_normal[patch.facets]
+    normals = placed.exact.normal[patch.facets]
     if patch.flat:
         mean = normals[0]
     else:
         flat = np.array([_area(_corners(placed, facet)[:, :2]) for facet in patch.facets])
         mean = (normals * (flat / normals[:, 2])[:, None]).sum(axis=0)
     x, y, z = (mean / np.linalg.norm(mean)) @ matrix
-    kind = placed.topologies[patch.body].patch_surface[patch.number].kind
+    kind = placed.topology(patch.body).patch_surface[patch.number].kind
     return VisibleFace(placed.bodies[patch.body].tag, loops, (float(x), float(y), float(z)), kind)
 
 
 def _corners(placed: Scene, facet: int) -> Floats:
-    return placed.vertices[placed.facet_vertices[placed.facet_start[facet] : placed.facet_start[facet + 1]]]
+    start = placed.exact.start[facet]
+    return placed.exact.corners[start : start + placed.exact.count[facet]]
 
 
 def _patches(placed: Scene) -> list[_Patch]:
-    front = np.flatnonzero(placed.facet_facing == 1)
+    front = np.arange(len(placed.exact))
     if not len(front):
         return []
-    keys = np.column_stack([placed.facet_body[front], placed.facet_patch[front]])
+    keys = np.column_stack([placed.exact.body, placed.exact.patch])
     order = np.lexsort((front, keys[:, 1], keys[:, 0]))
     front, keys = front[order], keys[order]
     starts = np.flatnonzero(np.concatenate([[True], (np.diff(keys, axis=0) != 0).any(axis=1)])).tolist()
@@ -146,10 +149,10 @@ def _patches(placed: Scene) -> list[_Patch]:
     for start, stop in zip(starts, [*starts[1:], len(front)], strict=True):
         facets = front[start:stop]
         body, number = (int(value) for value in keys[start])
-        flat = not placed.facet_curved[facets[0]]
+        flat = not placed.exact.curved[facets[0]]
         if flat:
-            walks = placed.topologies[body].patch_loops[number]
-            loops = [placed.vertices[walk + placed.vertex_start[body]] for walk in walks]
+            points = placed.points(body)
+            loops = [points[walk] for walk in placed.topology(body).patch_loops[number]]
             points = loops[0]
         else:
             loops = [_corners(placed, facet) for facet in facets]
@@ -196,7 +199,7 @@ def _without(area: Any, covers: Sequence[Floats]) -> Any:
 
 
 def _above(placed: Scene, facets: Ints, points: Floats) -> Floats:
-    return np.asarray(points @ placed.facet_normal[facets].T - placed.facet_offset[facets])
+    return np.asarray(points @ placed.exact.normal[facets].T - placed.exact.offset[facets])
 
 
 def _before(placed: Scene, patch: _Patch, other: _Patch) -> bool | None:
@@ -222,7 +225,7 @@ def _near_loops(placed: Scene, facet: int, mine: Floats, others: Sequence[_Patch
     """Give the parts of other patches that lie before a facet's plane, over its corners ``mine``."""
     low, high = mine[:, :2].min(axis=0), mine[:, :2].max(axis=0)
     facets = np.concatenate([other.facets for other in others])
-    meets = (placed.facet_high[facets, :2] > low).all(axis=1) & (placed.facet_low[facets, :2] < high).all(
+    meets = (placed.exact.high[facets, :2] > low).all(axis=1) & (placed.exact.low[facets, :2] < high).all(
         axis=1
     )
     facets = facets[meets]
@@ -231,7 +234,7 @@ def _near_loops(placed: Scene, facet: int, mine: Floats, others: Sequence[_Patch
     near = []
     for index, fall in zip(facets[behind].tolist(), falls[:, behind].T, strict=True):
         corners = _corners(placed, index)
-        height = corners @ placed.facet_normal[facet] - placed.facet_offset[facet]
+        height = corners @ placed.exact.normal[facet] - placed.exact.offset[facet]
         if height.max() <= BEHIND:
             continue
         if height.min() < -BEHIND and fall.max() > BEHIND:

@@ -60,6 +60,16 @@ def convex_facets(
     return start, members, np.array(kept, dtype=np.int64)
 
 
+def open_twins(triangles: Ints) -> Ints:
+    """Give each half-edge's twin, and itself where it has none."""
+    tails, heads = triangles.reshape(-1), np.roll(triangles, -1, axis=1).reshape(-1)
+    size = int(triangles.max(initial=0)) + 1
+    key, back = tails * size + heads, heads * size + tails
+    order = np.argsort(key, kind="stable")
+    at = np.minimum(np.searchsorted(key, back, sorter=order), max(len(key) - 1, 0))
+    return np.where(key[order[at]] == back, order[at], np.arange(len(key)))
+
+
 def _joined(
     one: list[int],
     two: list[int],

@@ -1,21 +1,29 @@
-"""Which stretches of the edges are hidden: every edge against every facet that may lie before it."""
+"""Which stretches of the edges are hidden: every edge against every facet that may lie before it.
+
+Most of a large scene is hidden by a few large faces. So bodies, then edges and facets, that lie wholly behind
+one of these are taken out first; only what is left is paired.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
 import shapely
 
+from plangen.drawing.hidden_lines.aspect import Edges, Facets
 from plangen.drawing.hidden_lines.scene import Scene
+from plangen.drawing.hidden_lines.topology import Flags, Role
 from plangen.solids.model import Floats, Ints
 
 BEHIND = 0.05  # mm behind a facet's plane from which an edge counts as hidden
 BEHIND_CURVED = 0.25  # mm, where either is curved: more than twice the sagitta of its chords
 OUTSET = 0.001  # mm that facets are grown by, so that none lets a line through at a shared side
 FRAGMENT = 0.05  # mm; shorter stretches go the way of their neighbours
-SHORT = 1e-3  # mm in the picture; a shorter edge is seen end on
 SIDE_CLASSES = (3, 4, 6, 8, 12, 16, 32, 64, 1 << 30)
+LARGE = (4, 8, 16, 32, 64)  # how many facets, the largest first, each round of taking out tries
+FEW = 200  # below this many things to take out, pairing them is as fast
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -27,43 +35,141 @@ class Stretches:
     end: Floats
 
 
-def candidates(scene: Scene) -> tuple[Ints, Ints]:
-    """Give the edges that may be seen, and those that can only be drawn hidden.
+def bodies_in_sight(scene: Scene) -> Flags:
+    """Tell of each body whether it may be seen: no large facet hides all of the box round it."""
+    low, high = scene.low, scene.high
+    return ~_behind_one(
+        scene.covers, (low + high) / 2.0, (high - low) / 2.0, np.full(len(low), BEHIND_CURVED)
+    )
 
-    An edge may be seen when one of its faces looks to the viewer, unless it is an inside corner
-    one of whose faces looks away. Between two faces of one smooth surface there is an edge only
-    where the surface turns away.
+
+def hidden_stretches(scene: Scene, edges: Edges, covers: Facets) -> Stretches:
+    """Find the stretches of some edges that facets hide; they may overlap one another.
+
+    ``covers`` are the scene's, with or without those that are hidden themselves.
     """
-    front, back = (scene.facing == 1).any(axis=1), (scene.facing == -1).any(axis=1)
-    turning = (front & ~(scene.facing == 1).all(axis=1)) & ~scene.edge_feature
-    inside_back = ~scene.edge_convex & back
-    flat = scene.vertices[scene.edge_ends][:, :, :2]
-    long = np.abs(flat[:, 1] - flat[:, 0]).max(axis=1, initial=0.0) > SHORT
-    seen = long & front & ~inside_back & (scene.edge_feature | turning)
-    return np.flatnonzero(seen), np.flatnonzero(long & ~seen & (scene.edge_feature | turning))
+    if not len(edges) or not len(covers):
+        return Stretches(np.empty(0, np.int64), np.empty(0), np.empty(0))
+    depth = np.where(edges.curved, BEHIND_CURVED, BEHIND)
+    middle, half = edges.ends.mean(axis=1), (edges.ends[:, 1] - edges.ends[:, 0]) / 2.0
+    shut = edges.mouth < 0
+    gone = np.zeros(len(edges), dtype=bool)
+    if len(edges) > FEW:
+        gone[shut] = _behind_one(covers, middle[shut], half[shut], depth[shut], segments=True)
+        covers = in_sight(covers)
+    left = np.flatnonzero(~gone)
+    found = [Stretches(np.flatnonzero(gone), np.zeros(int(gone.sum())), np.ones(int(gone.sum())))]
+    row, facet = _pairs(edges.ends[left], covers)
+    row = left[row]
+    one, other = edges.body[row], covers.body[facet]
+    standing = scene.standing_in
+    deep = edges.deep[row] & (one == other)
+    apart = (standing[one, other] | deep) & (covers.role[facet] == Role.PLUGGED)
+    through = edges.mouth[row] >= 0
+    through &= (one == other) & (covers.patch[facet] == np.append(scene.mouths.patch, -1)[edges.mouth[row]])
+    kept = ~(apart | through)
+    found.append(_hidden(edges, covers, row[kept], facet[kept], depth))
+
+    found += _behind_real_faces(scene, edges, left, depth)
+    found.append(_outside_mouths(edges, scene.mouths, left[edges.mouth[left] >= 0]))
+    return Stretches(
+        np.concatenate([some.edge for some in found]),
+        np.concatenate([some.begin for some in found]),
+        np.concatenate([some.end for some in found]),
+    )
 
 
-def hidden_stretches(scene: Scene, edges: Ints) -> Stretches:
-    """Find the stretches of some edges that facets hide; they may overlap one another."""
-    facets = np.flatnonzero(scene.facet_facing == 1)
-    ends = scene.vertices[scene.edge_ends[edges]]
-    row, facet = _pairs(scene, ends, facets)
+def in_sight(covers: Facets) -> Facets:
+    """Leave out the facets that lie wholly behind a large one: what they hide, that hides too."""
+    middle, half = (covers.low + covers.high) / 2.0, (covers.high - covers.low) / 2.0
+    depth = np.full(len(covers), BEHIND_CURVED)
+    return covers.chosen(np.flatnonzero(~_behind_one(covers, middle, half, depth)))
 
-    normal, offset = scene.facet_normal[facet], scene.facet_offset[facet]
+
+def _behind_real_faces(scene: Scene, edges: Edges, left: Ints, depth: Floats) -> list[Stretches]:
+    """Hide what stands in pockets by the faces of their bodies as they are."""
+    standing = scene.standing_in
+    deep_in = np.unique(edges.body[left[edges.deep[left]]])
+    holders = np.flatnonzero(standing.any(axis=0))
+    holders = np.union1d(holders, deep_in)
+    if not len(holders):
+        return []
+    stands = np.flatnonzero(standing.any(axis=1))
+    some = left[np.isin(edges.body[left], stands) | edges.deep[left]]
+    real = scene.facets(lambda one: one.holed, holders)
+    row, facet = _pairs(edges.ends[some], real)
+    row = some[row]
+    one, other = edges.body[row], real.body[facet]
+    kept = standing[one, other] | (edges.deep[row] & (one == other))
+    return [_hidden(edges, real, row[kept], facet[kept], depth)]
+
+
+def _outside_mouths(edges: Edges, mouths: Facets, rows: Ints) -> Stretches:
+    """Hide what is inside a convex pocket save where it is seen through the mouth."""
+    low, high = np.zeros(len(rows)), np.ones(len(rows))
+    _clip(edges.ends[rows], mouths, np.arange(len(rows)), edges.mouth[rows], low, high)
+    missed = high <= low
+    low, high = np.where(missed, 1.0, low), np.where(missed, 1.0, high)
+    return Stretches(
+        np.concatenate([rows, rows]),
+        np.concatenate([np.zeros(len(rows)), high]),
+        np.concatenate([low, np.ones(len(rows))]),
+    )
+
+
+def _hidden(edges: Edges, facets: Facets, row: Ints, facet: Ints, depth: Floats) -> Stretches:
+    """Give what facets hide of edges, pair by pair; ``depth`` (mm) is by edge."""
+    normal, offset = facets.normal[facet], facets.offset[facet]
+    ends = edges.ends
     start_above = np.einsum("ij,ij->i", ends[row, 0], normal) - offset
     end_above = np.einsum("ij,ij->i", ends[row, 1], normal) - offset
-    depth = np.where(scene.facet_curved[facet] | scene.edge_curved[edges[row]], BEHIND_CURVED, BEHIND)
-    below = np.minimum(start_above, end_above) < -depth
-    row, facet, depth = row[below], facet[below], depth[below]
+    deep = np.where(facets.curved[facet], BEHIND_CURVED, depth[row])
+    below = np.flatnonzero(np.minimum(start_above, end_above) < -deep)
+    row, facet, deep = row[below], facet[below], deep[below]
     start_above, end_above = start_above[below], end_above[below]
-
     low, high = _behind(start_above, end_above)
-    _clip(scene, ends, row, facet, low, high)
+    _clip(ends, facets, row, facet, low, high)
     deepest = np.minimum(
         start_above + (end_above - start_above) * low, start_above + (end_above - start_above) * high
     )
-    found = (high > low) & (deepest < -depth)
+    found = (high > low) & (deepest < -deep)
     return Stretches(row[found], low[found], high[found])
+
+
+def _behind_one(
+    covers: Facets, middle: Floats, half: Floats, depth: Floats, *, segments: bool = False
+) -> Flags:
+    """Tell which boxes (middle and half sizes), or segments, lie wholly behind one of the largest facets."""
+    gone = np.zeros(len(middle), dtype=bool)
+    order = np.argsort(-covers.area, kind="stable")
+    order = order[~covers.curved[order]]
+    reach = np.abs(half)
+    begin = 0
+    for number in LARGE:
+        chosen, begin = order[begin : begin + number], begin + number
+        left = np.flatnonzero(~gone)
+        if not len(chosen) or len(left) == 0:
+            break
+        near = np.ones((len(left), len(chosen)), dtype=bool)
+        for axis in (0, 1):
+            at, by = middle[left, axis, None], reach[left, axis, None]
+            near &= at - by >= covers.low[chosen, axis] - OUTSET
+            near &= at + by <= covers.high[chosen, axis] + OUTSET
+        near &= middle[left, 2, None] - reach[left, 2, None] < covers.high[chosen, 2]
+        row, facet = np.nonzero(near)
+        row, facet = left[row], chosen[facet]
+        spread = half[row] if segments else reach[row]
+        normal = covers.normal[facet] if segments else np.abs(covers.normal[facet])
+        above = (middle[row] * covers.normal[facet]).sum(axis=1) - covers.offset[facet]
+        above += np.abs((spread * normal).sum(axis=1))
+        below = np.flatnonzero(above < -depth[row])
+        row, facet, spread = row[below], facet[below], spread[below]
+        for which, inward, offset in _sides(covers, facet):
+            away = inward if segments else np.abs(inward)
+            least = (middle[row[which], None, :2] * inward).sum(axis=2) - offset
+            least -= np.abs((spread[which, None, :2] * away).sum(axis=2))
+            gone[row[which[(least >= -OUTSET).all(axis=1)]]] = True
+    return gone
 
 
 def split(count: int, lengths: Floats, hidden: Stretches) -> tuple[Stretches, Stretches]:
@@ -122,18 +228,16 @@ def _complement(count: int, seen: Stretches) -> Stretches:
     return Stretches(edge[gap], tail[gap], head[gap])
 
 
-def _pairs(scene: Scene, ends: Floats, facets: Ints) -> tuple[Ints, Ints]:
+def _pairs(ends: Floats, facets: Facets) -> tuple[Ints, Ints]:
     """Pair each edge with the facets whose box in the picture meets its own and that reach before it."""
     if not len(facets) or not len(ends):
         return np.empty(0, np.int64), np.empty(0, np.int64)
-    low, high = scene.facet_low[facets] - OUTSET, scene.facet_high[facets] + OUTSET
+    low, high = facets.low - OUTSET, facets.high + OUTSET
     edge_low, edge_high = ends.min(axis=1), ends.max(axis=1)
     tree = shapely.STRtree(shapely.box(low[:, 0], low[:, 1], high[:, 0], high[:, 1]))
     row, column = tree.query(shapely.box(edge_low[:, 0], edge_low[:, 1], edge_high[:, 0], edge_high[:, 1]))
     nearer = high[column, 2] > edge_low[row, 2]
-    row, column = row[nearer].astype(np.int64), column[nearer].astype(np.int64)
-    order = np.lexsort((column, row))
-    return row[order], facets[column[order]]
+    return row[nearer].astype(np.int64), column[nearer].astype(np.int64)
 
 
 def _behind(start_above: Floats, end_above: Floats) -> tuple[Floats, Floats]:
@@ -146,31 +250,37 @@ def _behind(start_above: Floats, end_above: Floats) -> tuple[Floats, Floats]:
     return low, high
 
 
-def _clip(scene: Scene, ends: Floats, row: Ints, facet: Ints, low: Floats, high: Floats) -> None:
-    """Narrow the shares to those inside the facets, in place; by classes of how many sides they have."""
-    sides = np.diff(scene.facet_start)[facet]
+def _sides(facets: Facets, facet: Ints) -> Iterator[tuple[Ints, Floats, Floats]]:
+    """Give the sides of the facets of pairs, by classes of how many there are.
+
+    Each class comes as the pairs (n,) that it holds, unit vectors (n, sides, 2) that point inward square to
+    the sides, and the products (n, sides) of these with the points of the side. A facet with fewer sides
+    repeats one.
+    """
+    count = facets.count[facet]
     fewest = 0
     for most in SIDE_CLASSES:
-        chosen = np.flatnonzero((sides > fewest) & (sides <= most))
+        which = np.flatnonzero((count > fewest) & (count <= most))
         fewest = most
-        if not len(chosen):
+        if not len(which):
             continue
-        width = int(sides[chosen].max())
-        which, count = facet[chosen], sides[chosen]
-        steps = np.minimum(np.arange(width + 1)[None], count[:, None])
-        index = scene.facet_start[which][:, None] + np.where(steps == count[:, None], 0, steps)
-        corner = scene.vertices[scene.facet_vertices[index]][:, :, :2]
-        side = corner[:, 1:] - corner[:, :-1]
-        size = np.maximum(np.hypot(side[..., 0], side[..., 1]), 1e-12)
-        inward = np.stack([-side[..., 1], side[..., 0]], axis=-1) / size[..., None]
-        start, end = ends[row[chosen], 0, :2], ends[row[chosen], 1, :2]
-        a = ((start[:, None] - corner[:, :-1]) * inward).sum(axis=-1) + OUTSET
-        b = ((end[:, None] - corner[:, :-1]) * inward).sum(axis=-1) + OUTSET
-        fall = a - b
+        width = int(count[which].max())
+        step = np.arange(width)[None]
+        number = count[which][:, None]
+        index = facets.start[facet[which]][:, None] + np.where(step < number, step, 0)
+        yield which, facets.inward[index], facets.inward_offset[index]
+
+
+def _clip(ends: Floats, facets: Facets, row: Ints, facet: Ints, low: Floats, high: Floats) -> None:
+    """Narrow the shares to those inside the facets, in place."""
+    for which, inward, offset in _sides(facets, facet):
+        start, end = ends[row[which], 0, :2], ends[row[which], 1, :2]
+        a = inward[..., 0] * start[:, None, 0] + inward[..., 1] * start[:, None, 1] - offset + OUTSET
+        b = inward[..., 0] * end[:, None, 0] + inward[..., 1] * end[:, None, 1] - offset + OUTSET
         with np.errstate(divide="ignore", invalid="ignore"):
-            crossing = a / fall
+            crossing = a / (a - b)
         enters, leaves = (a < 0.0) & (b > 0.0), (a > 0.0) & (b < 0.0)
-        low[chosen] = np.maximum(low[chosen], np.where(enters, crossing, 0.0).max(axis=1))
-        high[chosen] = np.minimum(high[chosen], np.where(leaves, crossing, 1.0).min(axis=1))
+        low[which] = np.maximum(low[which], np.where(enters, crossing, 0.0).max(axis=1))
+        high[which] = np.minimum(high[which], np.where(leaves, crossing, 1.0).min(axis=1))
         outside = ((a <= 0.0) & (b <= 0.0)).any(axis=1)
-        high[chosen[outside]] = -1.0
+        high[which[outside]] = -1.0

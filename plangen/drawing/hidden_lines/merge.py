@@ -1,4 +1,4 @@
-"""Stretches of edges made into the lines of a picture: coincident ones merged, arcs and runs chained."""
+"""Stretches of edges made into the lines of a picture: coincident ones merged, arcs kept, runs chained."""
 
 from __future__ import annotations
 
@@ -7,17 +7,22 @@ from typing import TypeAlias
 
 import numpy as np
 
+from plangen.drawing.hidden_lines.aspect import EDGE_ON, Edges
 from plangen.drawing.hidden_lines.chains import chained
+from plangen.drawing.hidden_lines.hide import FRAGMENT, Stretches
 from plangen.drawing.hidden_lines.intervals import clusters, clusters_within, merged
 from plangen.drawing.hidden_lines.model import Edge, EdgeKind, Projection, Xy
-from plangen.drawing.hidden_lines.scene import EDGE_ON, Scene
+from plangen.drawing.hidden_lines.scene import Scene
 from plangen.drawing.hidden_lines.topology import Flags
+from plangen.drawing.sheet.model import Arc
 from plangen.solids.model import Floats, Ints
+from plangen.solids.outline import facets_of_circle
 
-Line: TypeAlias = tuple[int, tuple[Xy, ...]]  # rank, points
+Line: TypeAlias = tuple[int, tuple[Xy, ...], Arc | None]  # rank, points
 
 SAME_ANGLE = 1e-5  # radians between lines that are one
 SAME_PLACE = 0.02  # mm between lines, or ends of lines, that are one
+SEAM = 0.6180339887  # slope of a line that axes of furniture do not lie along, to tell two ways apart
 KINDS: tuple[EdgeKind, ...] = ("rim", "silhouette", "edge")  # a later one covers an earlier one
 
 
@@ -45,33 +50,29 @@ class Ranks:
         return bool(seen), self.tags[tag], KINDS[kind]
 
 
-def lines(scene: Scene, edge: Ints, begin: Floats, end: Floats, seen: Flags) -> Projection:
-    """Merge and chain stretches (rows of edge, share, share, whether seen) into the lines of a view."""
-    ends = scene.vertices[scene.edge_ends[edge]][:, :, :2]
+def lines(scene: Scene, edges: Edges, stretches: Stretches, seen: Flags) -> Projection:
+    """Merge and chain stretches, each seen or not, into the lines of a view."""
+    edge = stretches.edge
+    ends = edges.ends[edge][:, :, :2]
     way = ends[:, 1] - ends[:, 0]
-    points = np.stack([ends[:, 0] + way * begin[:, None], ends[:, 0] + way * end[:, None]], axis=1)
+    points = ends[:, :1] + way[:, None] * np.column_stack([stretches.begin, stretches.end])[:, :, None]
     ranks = Ranks(scene)
-    rank = ranks.encode(seen.astype(np.int64), scene.edge_body[edge], _kinds(scene, edge))
+    rank = ranks.encode(seen.astype(np.int64), edges.body[edge], edges.kind[edge])
 
-    circle = scene.edge_circle[edge]
+    circle = edges.circle[edge]
     tilt = np.abs(scene.circles[circle, 5]) if len(scene.circles) else np.zeros(len(edge))
     on_circle = (circle >= 0) & (tilt > 10.0 * EDGE_ON)
     rest = ~on_circle
     found = _arcs(scene.circles[circle[on_circle]], points[on_circle], rank[on_circle])
-    found += _straights(points[rest], rank[rest], scene.edge_curve[edge[rest]])
+    found += _straights(points[rest], rank[rest], edges.curve[edge[rest]])
 
     visible: list[Edge] = []
     hidden: list[Edge] = []
-    for line_rank, line in found:
-        is_seen, tag, kind = ranks.decode(line_rank)
-        (visible if is_seen else hidden).append(Edge(line, tag, kind))
+    known = {line_rank: ranks.decode(line_rank) for line_rank in {line[0] for line in found}}
+    for line_rank, line, arc in found:
+        is_seen, tag, kind = known[line_rank]
+        (visible if is_seen else hidden).append(Edge(line, tag, kind, arc))
     return Projection(tuple(visible), tuple(hidden))
-
-
-def _kinds(scene: Scene, edge: Ints) -> Ints:
-    interior = scene.edge_narrow[edge] & (scene.facing[edge] == 1).all(axis=1)
-    rim = scene.edge_small[edge] | interior
-    return np.where(rim, 0, np.where(scene.edge_feature[edge], 2, 1)).astype(np.int64)
 
 
 def _straights(points: Floats, rank: Ints, curve: Ints) -> list[Line]:
@@ -107,80 +108,94 @@ def _straights(points: Floats, rank: Ints, curve: Ints) -> list[Line]:
 
     ranks, curves = table[which, 0], table[which, 1]
     result: list[Line] = [
-        (int(r), (_xy(a), _xy(b)))
-        for r, a, b in zip(ranks[curves < 0], starts[curves < 0], stops[curves < 0], strict=True)
+        (r, ((ax, ay), (bx, by)), None)
+        for r, (ax, ay), (bx, by) in zip(
+            ranks[curves < 0].tolist(),
+            (starts[curves < 0] + 0.0).tolist(),
+            (stops[curves < 0] + 0.0).tolist(),
+            strict=True,
+        )
     ]
     bent = curves >= 0
     for number, chain in chained(which[bent], starts[bent], stops[bent], SAME_PLACE):
-        result.append((int(table[number, 0]), chain))
+        result.append((int(table[number, 0]), chain, None))
     return result
 
 
 def _arcs(circles: Floats, points: Floats, rank: Ints) -> list[Line]:
-    """Merge pieces of circles in angle, where the circles coincide in the picture."""
+    """Merge pieces of circles along them, where the circles coincide in the picture.
+
+    A circle is an ellipse there: its long half axis ``major`` is its radius, square to the way its own axis
+    leans, and its short one ``minor`` is shortened by the share of the axis that points to the viewer.
+    """
     if not len(circles):
         return []
     axis = circles[:, 3:6] * np.where(circles[:, 5:6] < 0.0, -1.0, 1.0)
     radius = circles[:, 6]
     lean = np.hypot(axis[:, 0], axis[:, 1])
     square = (lean < 1e-6)[:, None]
-    minor = np.where(square, np.array([0.0, 1.0]), axis[:, :2] / np.maximum(lean, 1e-12)[:, None])
-    key = np.column_stack([circles[:, :2], radius, radius[:, None] * np.where(square, 0.0, axis[:, :2])])
+    # A circle that leans back looks like one that leans forward: one of both ways stands for it.
+    same = np.where(axis[:, 1:2] + SEAM * axis[:, 0:1] < 0.0, -axis[:, :2], axis[:, :2])
+    minor = np.where(square, np.array([0.0, 1.0]), same / np.maximum(lean, 1e-12)[:, None])
+    key = np.column_stack([circles[:, :2], radius, radius[:, None] * np.where(square, 0.0, same)])
     group = np.zeros(len(circles), dtype=np.int64)
     for column in key.T:
         group = clusters_within(group, column, SAME_PLACE)
     lead = np.zeros(int(group.max()) + 1, dtype=np.int64)
     lead[group[::-1]] = np.arange(len(group))[::-1]
-    first = lead[group]
-    centre, minor, radius, ratio = circles[first, :2], minor[first], radius[first], axis[first, 2]
+    centre, minor, radius, ratio = circles[lead, :2], minor[lead], radius[lead], axis[lead, 2]
     major = np.column_stack([minor[:, 1], -minor[:, 0]])
 
-    local = points - centre[:, None]
-    across = (local * major[:, None]).sum(axis=2)
-    upward = (local * minor[:, None]).sum(axis=2) / ratio[:, None]
+    local = points - centre[group][:, None]
+    across = (local * major[group][:, None]).sum(axis=2)
+    upward = (local * minor[group][:, None]).sum(axis=2) / ratio[group][:, None]
     angle = np.arctan2(upward, across)
-    sweep = (angle[:, 1] - angle[:, 0] + math.pi) % (2.0 * math.pi) - math.pi
-    low = np.where(sweep >= 0.0, angle[:, 0], angle[:, 1]) % (2.0 * math.pi)
-    high = low + np.abs(sweep)
+    sweep = (angle[:, 1] - angle[:, 0] + math.pi) % math.tau - math.pi
+    size, turn = radius[group], radius[group] * math.tau  # along the circle, mm
+    low = (np.where(sweep >= 0.0, angle[:, 0], angle[:, 1]) % math.tau) * size
+    high = low + np.abs(sweep) * size
     # What runs over the seam at angle 0 is cut there, and joined again below.
-    over = high > 2.0 * math.pi
-    g = np.concatenate([group, group[over]])
-    lows = np.concatenate([low, np.zeros(int(over.sum()))])
-    highs = np.concatenate([np.minimum(high, 2.0 * math.pi), high[over] - 2.0 * math.pi])
-    out_group, out_low, out_high, out_rank = merged(g, lows, highs, np.concatenate([rank, rank[over]]), 2e-3)
+    over = high > turn
+    group, low, high, rank = merged(
+        np.concatenate([group, group[over]]),
+        np.concatenate([low, np.zeros(int(over.sum()))]),
+        np.concatenate([np.minimum(high, turn), (high - turn)[over]]),
+        np.concatenate([rank, rank[over]]),
+        FRAGMENT,
+    )
+    turn = radius[group] * math.tau
+    first = np.flatnonzero(np.diff(group, prepend=-1))
+    last = np.append(first[1:], len(group)) - 1
+    joins = (first != last) & (rank[first] == rank[last]) & (low[first] < FRAGMENT)
+    joins &= high[last] > (turn - FRAGMENT)[last]
+    high[last[joins]] = (high[first] + turn[first])[joins]
+    kept = np.delete(np.arange(len(group)), first[joins])
+    group, low, high, rank, turn = group[kept], low[kept], high[kept], rank[kept], turn[kept]
 
-    result: list[Line] = []
-    for index in range(len(lead)):
-        rows = np.flatnonzero(out_group == index)
-        k = lead[index]
-        knots = np.sort(np.concatenate([lows[g == index], highs[g == index]]))
-        spans = [(float(out_low[r]), float(out_high[r]), int(out_rank[r])) for r in rows]
-        spans = _over_seam(spans)
-        for begin, end, span_rank in spans:
-            both = np.concatenate([knots, knots + 2.0 * math.pi])
-            inner = both[(both > begin + 1e-3) & (both < end - 1e-3)]
-            inner = inner[np.concatenate([[True], np.diff(inner) > 1e-3])] if len(inner) else inner
-            u = np.concatenate([[begin], inner, [end]])
-            line = (
-                centre[k]
-                + radius[k] * np.cos(u)[:, None] * major[k]
-                + radius[k] * ratio[k] * np.sin(u)[:, None] * minor[k]
-            )
-            if end - begin > 2.0 * math.pi - 1e-3:
-                line[-1] = line[0]
-            result.append((span_rank, tuple(_xy(point) for point in line)))
-    return result
-
-
-def _over_seam(spans: list[tuple[float, float, int]]) -> list[tuple[float, float, int]]:
-    """Join the span that ends at a full turn with the one that starts at none."""
-    if len(spans) < 2:
-        return spans
-    first, last = spans[0], spans[-1]
-    if first[2] == last[2] and first[0] < 1e-3 and last[1] > 2.0 * math.pi - 1e-3:
-        return [*spans[1:-1], (last[0], first[1] + 2.0 * math.pi, first[2])]
-    return spans
-
-
-def _xy(point: Floats) -> Xy:
-    return float(point[0]) + 0.0, float(point[1]) + 0.0
+    whole = high - low > turn - FRAGMENT
+    begin = low / radius[group]
+    end = np.where(whole, begin + math.tau, high / radius[group])
+    facets = np.array([facets_of_circle(value) for value in radius.tolist()])[group]
+    number = np.maximum(1, np.rint((end - begin) / math.tau * facets)).astype(np.int64)
+    start = np.cumsum(number + 1) - (number + 1)
+    row = np.repeat(np.arange(len(group)), number + 1)
+    step = np.arange(len(row)) - start[row]
+    at = (begin + 0.0)[row] + (end - begin)[row] * step / number[row]
+    at = np.where(whole[row] & (step == number[row]), begin[row], at)
+    tip, side = radius[:, None] * major, (radius * ratio)[:, None] * minor
+    owner = group[row]
+    curve = centre[owner] + np.cos(at)[:, None] * tip[owner] + np.sin(at)[:, None] * side[owner] + 0.0
+    xy = list(map(tuple, curve.tolist()))
+    middle, tips, sides = (list(map(tuple, item.tolist())) for item in (centre, centre + tip, centre + side))
+    return [
+        (r, tuple(xy[a : a + n + 1]), Arc(middle[g], tips[g], sides[g], b, e))
+        for r, a, n, g, b, e in zip(
+            rank.tolist(),
+            start.tolist(),
+            number.tolist(),
+            group.tolist(),
+            begin.tolist(),
+            end.tolist(),
+            strict=True,
+        )
+    ]

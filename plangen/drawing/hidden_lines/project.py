@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from plangen.drawing.hidden_lines.hide import Stretches, candidates, hidden_stretches, split
+from plangen.drawing.hidden_lines.aspect import joined
+from plangen.drawing.hidden_lines.hide import Stretches, bodies_in_sight, hidden_stretches, split
 from plangen.drawing.hidden_lines.merge import lines
 from plangen.drawing.hidden_lines.model import Body, Projection
 from plangen.drawing.hidden_lines.scene import Scene, scene
@@ -27,19 +28,26 @@ def project_scene(placed: Scene, *, hidden: bool = False) -> Projection:
     """Give the lines of bodies that are already carried into a view."""
     if not placed.bodies:
         return Projection(())
-    maybe, never = candidates(placed)
-    ends = placed.vertices[placed.edge_ends[maybe]][:, :, :2]
-    lengths = np.hypot(*(ends[:, 1] - ends[:, 0]).T)
-    seen, unseen = split(len(maybe), lengths, hidden_stretches(placed, maybe))
-    edge, begin, end = maybe[seen.edge], seen.begin, seen.end
-    flags = np.ones(len(edge), dtype=bool)
-    if hidden:
-        whole = Stretches(never, np.zeros(len(never)), np.ones(len(never)))
-        edge = np.concatenate([edge, maybe[unseen.edge], whole.edge])
-        begin = np.concatenate([begin, unseen.begin, whole.begin])
-        end = np.concatenate([end, unseen.end, whole.end])
-        flags = np.concatenate([flags, np.zeros(len(edge) - len(flags), dtype=bool)])
-    return lines(placed, edge, begin, end, flags)
+    in_sight = bodies_in_sight(placed)
+    edges = placed.edges(lambda one: one.seen, np.flatnonzero(in_sight))
+    way = edges.ends[:, 1, :2] - edges.ends[:, 0, :2]
+    seen, unseen = split(len(edges), np.hypot(*way.T), hidden_stretches(placed, edges, placed.covers))
+    if not hidden:
+        return lines(placed, edges, seen, np.ones(len(seen.edge), dtype=bool))
+    others = [placed.edges(lambda one: one.never, np.arange(len(placed.bodies)))]
+    if not in_sight.all():
+        others.append(placed.edges(lambda one: one.seen, np.flatnonzero(~in_sight)))
+    whole = np.arange(len(edges), len(edges) + sum(len(other) for other in others))
+    return lines(
+        placed,
+        joined([edges, *others]),
+        Stretches(
+            np.concatenate([seen.edge, unseen.edge, whole]),
+            np.concatenate([seen.begin, unseen.begin, np.zeros(len(whole))]),
+            np.concatenate([seen.end, unseen.end, np.ones(len(whole))]),
+        ),
+        np.arange(len(seen.edge) + len(unseen.edge) + len(whole)) < len(seen.edge),
+    )
 
 
 def projected_box(bodies: Sequence[Body], view: View) -> tuple[float, float, float, float]:

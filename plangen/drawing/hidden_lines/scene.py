@@ -2,127 +2,125 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
+from plangen.drawing.hidden_lines.aspect import (
+    Aspect,
+    Edges,
+    Facets,
+    aspect,
+    stacked_edges,
+    stacked_facets,
+)
 from plangen.drawing.hidden_lines.model import Body
-from plangen.drawing.hidden_lines.topology import Flags, Topology, topology
+from plangen.drawing.hidden_lines.topology import Flags, Topology
 from plangen.drawing.hidden_lines.view import View
 from plangen.solids.model import Floats, Ints
 
-EDGE_ON = 1e-4  # |n·d| below which a face is seen edge on; a smaller bound loses lines to rounding
+INSIDE = 0.05  # mm that a body reaches into a pocket from which it counts as standing in it
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@dataclass(frozen=True, eq=False)
 class Scene:
-    """All bodies together; v vertices, e edges, p facets."""
+    """All bodies together; ``moves`` (bodies, 3) carry their aspects to their places."""
 
     view: View
     bodies: tuple[Body, ...]
-    topologies: tuple[Topology, ...]
-    vertices: Floats  # (v, 3)
-    vertex_start: Ints  # (bodies + 1,)
-    edge_body: Ints  # (e,)
-    edge_ends: Ints  # (e, 2)
-    edge_feature: Flags  # (e,)
-    edge_convex: Flags
-    edge_curved: Flags
-    edge_small: Flags
-    edge_narrow: Flags
-    edge_circle: Ints  # (e,) into ``circles`` or -1
-    edge_curve: Ints  # (e,) or -1; unique over the scene
-    facing: Ints  # (e, 2) of the two faces: 1 front, 0 edge on, -1 back
-    circles: Floats  # (c, 7) centre and axis in view coordinates, radius
-    facet_body: Ints  # (p,)
-    facet_patch: Ints  # (p,) within the body
-    facet_start: Ints  # (p + 1,)
-    facet_vertices: Ints
-    facet_normal: Floats  # (p, 3)
-    facet_offset: Floats  # (p,)
-    facet_curved: Flags  # (p,)
-    facet_facing: Ints  # (p,)
-    facet_low: Floats  # (p, 3) the box of each facet
-    facet_high: Floats  # (p, 3)
+    aspects: tuple[Aspect, ...]
+    moves: Floats
+
+    @cached_property
+    def covers(self) -> Facets:
+        """What hides the lines that do not reach into a pocket."""
+        return self.facets(lambda one: one.covers)
+
+    @cached_property
+    def exact(self) -> Facets:
+        """The faces as they are."""
+        return self.facets(lambda one: one.exact)
+
+    @cached_property
+    def mouths(self) -> Facets:
+        """The mouths of convex pockets."""
+        return self.facets(lambda one: one.mouths)
+
+    @cached_property
+    def circles(self) -> Floats:
+        """Centre, axis and radius (c, 7)."""
+        moved = np.vstack([np.empty((0, 7)), *(one.circles for one in self.aspects)])
+        moved[:, :3] += np.repeat(self.moves, [len(one.circles) for one in self.aspects], axis=0)
+        return moved
+
+    @cached_property
+    def low(self) -> Floats:
+        """The low corners (bodies, 3) of the boxes round the bodies."""
+        return np.array([one.low for one in self.aspects]).reshape(-1, 3) + self.moves
+
+    @cached_property
+    def high(self) -> Floats:
+        """The high corners (bodies, 3) of the boxes round the bodies."""
+        return np.array([one.high for one in self.aspects]).reshape(-1, 3) + self.moves
+
+    @cached_property
+    def standing_in(self) -> Flags:
+        """Tell of (one, other) whether one reaches into a pocket of the other that is looked into."""
+        number = len(self.bodies)
+        found = np.zeros((number, number), dtype=bool)
+        sizes = [len(one.pocket_low) for one in self.aspects]
+        if not sum(sizes):
+            return found
+        owner = np.repeat(np.arange(number), sizes)
+        frame = np.array([np.asarray(body.move, dtype=np.float64) for body in self.bodies])
+        low = np.vstack([one.pocket_low for one in self.aspects]) + frame[owner] + INSIDE
+        high = np.vstack([one.pocket_high for one in self.aspects]) + frame[owner] - INSIDE
+        body_low = np.array([one.frame_low for one in self.aspects]) + frame
+        body_high = np.array([one.frame_high for one in self.aspects]) + frame
+        meets = np.ones((number, len(owner)), dtype=bool)
+        for axis in range(3):
+            meets &= body_low[:, axis, None] < high[None, :, axis]
+            meets &= body_high[:, axis, None] > low[None, :, axis]
+        one, pocket = np.nonzero(meets)
+        found[one, owner[pocket]] = True
+        found[np.arange(number), np.arange(number)] = False
+        return found
+
+    def topology(self, body: int) -> Topology:
+        """Give what a body's mesh is apart from any view."""
+        return self.aspects[body].topology
+
+    def points(self, body: int) -> Floats:
+        """Give the vertices of a body in the view."""
+        result: Floats = self.aspects[body].points + self.moves[body]
+        return result
+
+    def facets(self, kind: Callable[[Aspect], Facets], bodies: Ints | None = None) -> Facets:
+        """Put the facets of one kind together, of some bodies or of all."""
+        rows = np.arange(len(self.bodies)) if bodies is None else bodies
+        return stacked_facets([kind(self.aspects[row]) for row in rows.tolist()], self.moves[rows], rows)
+
+    def edges(self, kind: Callable[[Aspect], Edges], bodies: Ints) -> Edges:
+        """Put the edges of one kind of some bodies together."""
+        starts = (
+            _starts([len(one.circles) for one in self.aspects])[bodies],
+            _starts([one.topology.curves for one in self.aspects])[bodies],
+            _starts([len(one.mouths) for one in self.aspects])[bodies],
+        )
+        return stacked_edges(
+            [kind(self.aspects[row]) for row in bodies.tolist()], self.moves[bodies], bodies, starts
+        )
 
 
 def scene(bodies: Sequence[Body], view: View) -> Scene:
     """Carry the bodies into view coordinates."""
     matrix = view.matrix
-    kinds = tuple(topology(body.mesh) for body in bodies)
-    turns = [matrix @ np.asarray(body.turn, dtype=np.float64) for body in bodies]
-    moves = [matrix @ np.asarray(body.move, dtype=np.float64) for body in bodies]
-    placed = list(zip(kinds, turns, moves, strict=True))
-    vertices = _rows(
-        [body.mesh.vertices @ t.T + m for body, (_, t, m) in zip(bodies, placed, strict=True)], 3
-    )
-    vertex_start = _starts([len(body.mesh.vertices) for body in bodies])
-    circles = [
-        np.column_stack([k.circles[:, :3] @ t.T + m, k.circles[:, 3:6] @ t.T, k.circles[:, 6]])
-        for k, t, m in placed
-    ]
-    circle_start = _starts([len(some) for some in circles])
-    curve_start = _starts([int(k.curve.max(initial=-1)) + 1 for k in kinds])
-    corner_start = _starts([len(k.facet_vertices) for k in kinds])
-    facet_start = np.append(
-        _flat(_shifted([k.facet_start[:-1] for k in kinds], corner_start)), corner_start[-1]
-    )
-    facet_vertices = _flat(_shifted([k.facet_vertices for k in kinds], vertex_start))
-    facet_normal = _rows([k.facet_normal @ t.T for k, t, _ in placed], 3)
-    corners = vertices[facet_vertices]
-    anchors = corners[facet_start[:-1]]
-    some = len(facet_normal) > 0
-    return Scene(
-        view=view,
-        bodies=tuple(bodies),
-        topologies=kinds,
-        vertices=vertices,
-        vertex_start=vertex_start,
-        edge_body=np.repeat(np.arange(len(bodies)), [len(k.edge_ends) for k in kinds]),
-        edge_ends=_rows(_shifted([k.edge_ends for k in kinds], vertex_start), 2).astype(np.int64),
-        edge_feature=_flags([k.feature for k in kinds]),
-        edge_convex=_flags([k.convex for k in kinds]),
-        edge_curved=_flags([k.curved for k in kinds]),
-        edge_small=_flags([k.small for k in kinds]),
-        edge_narrow=_flags([k.narrow for k in kinds]),
-        edge_circle=_flat(_shifted([k.circle for k in kinds], circle_start)),
-        edge_curve=_flat(_shifted([k.curve for k in kinds], curve_start)),
-        facing=_rows([_facing(k.normals @ t[2])[k.edge_triangles] for k, t, _ in placed], 2).astype(np.int64),
-        circles=_rows(circles, 7),
-        facet_body=np.repeat(np.arange(len(bodies)), [len(k.facet_normal) for k in kinds]),
-        facet_patch=_flat([k.facet_patch for k in kinds]),
-        facet_start=facet_start,
-        facet_vertices=facet_vertices,
-        facet_normal=facet_normal,
-        facet_offset=np.einsum("ij,ij->i", facet_normal, anchors),
-        facet_curved=_flags([k.facet_curved for k in kinds]),
-        facet_facing=_facing(facet_normal[:, 2]),
-        facet_low=np.minimum.reduceat(corners, facet_start[:-1], axis=0) if some else anchors,
-        facet_high=np.maximum.reduceat(corners, facet_start[:-1], axis=0) if some else anchors,
-    )
-
-
-def _facing(toward: Floats) -> Ints:
-    return np.where(toward > EDGE_ON, 1, np.where(toward < -EDGE_ON, -1, 0)).astype(np.int64)
+    aspects = tuple(aspect(body.mesh, np.asarray(body.turn, dtype=np.float64), view) for body in bodies)
+    moves = np.array([matrix @ np.asarray(body.move, dtype=np.float64) for body in bodies]).reshape(-1, 3)
+    return Scene(view, tuple(bodies), aspects, moves)
 
 
 def _starts(counts: Sequence[int]) -> Ints:
     return np.concatenate([[0], np.cumsum(counts)]).astype(np.int64)
-
-
-def _rows(arrays: Sequence[Floats | Ints], width: int) -> Floats:
-    return np.vstack([np.empty((0, width)), *arrays])
-
-
-def _flat(arrays: Sequence[Ints]) -> Ints:
-    return np.concatenate([np.empty(0, dtype=np.int64), *arrays])
-
-
-def _flags(arrays: Sequence[Flags]) -> Flags:
-    return np.concatenate([np.empty(0, dtype=bool), *arrays])
-
-
-def _shifted(arrays: Sequence[Ints], starts: Ints) -> list[Ints]:
-    """Carry each body's own indices into the scene's; -1 stays."""
-    return [np.where(array >= 0, array + start, -1) for array, start in zip(arrays, starts[:-1], strict=True)]

@@ -1,20 +1,24 @@
 """What a mesh is apart from any view: its edges, its faces as convex polygons, its patches.
 
 A *patch* is a connected run of triangles with one label. A *facet* is a convex polygon of
-coplanar triangles of one patch: what hides other things is tested by whole facets.
+coplanar triangles of one patch: what hides other things is tested by whole facets. A face with pockets has
+two sets of them: one with its holes, and one with the holes plugged, which is far smaller.
 """
 
 from __future__ import annotations
 
 import math
 from collections import OrderedDict
+from collections.abc import Sequence
 from dataclasses import dataclass
+from enum import IntEnum
 from typing import TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
 from plangen.drawing.hidden_lines.facets import convex_facets
+from plangen.drawing.hidden_lines.pockets import Pocket, find_pockets, plugged
 from plangen.solids.model import Floats, Ints, Mesh, Surface
 
 Flags: TypeAlias = NDArray[np.bool_]
@@ -26,9 +30,18 @@ FLAT = 1e-6  # mm; a triangle lower than this has no normal of its own
 MOST_KEPT = 512  # meshes remembered
 
 
+class Role(IntEnum):
+    """What a facet is there for."""
+
+    PLAIN = 0  # a face without pockets
+    HOLED = 1  # a face with pockets as it is, or the inside of a pocket
+    PLUGGED = 2  # a face with its pockets plugged
+    MOUTH = 3  # the mouth of a convex pocket
+
+
 @dataclass(frozen=True, eq=False, slots=True)
 class Topology:
-    """Arrays over a mesh: e edges, p facets, q patches; vertices by index into the mesh."""
+    """Arrays over a mesh: e edges, p facets, q patches, k pockets; vertices by index into the mesh."""
 
     edge_ends: Ints  # (e, 2)
     edge_triangles: Ints  # (e, 2)
@@ -39,13 +52,22 @@ class Topology:
     narrow: Flags  # (e,) where a neighbouring patch is narrow
     circle: Ints  # (e,) index into ``circles`` or -1
     curve: Ints  # (e,) number of the curved crease it belongs to, or -1
+    curves: int  # above all of those numbers
     circles: Floats  # (c, 7): centre, axis, radius
+    pocket: Ints  # (e,) the pocket it is in or the rim of, or -1
+    within: Flags  # (e,) in a pocket and not on its rim
+    pocket_normal: Floats  # (k, 3) of the face with the mouth
+    pocket_patch: Ints  # (k,) that face
+    pocket_mouth: Ints  # (k,) the facet over the mouth, or -1 where the pocket is not convex
+    pocket_low: Floats  # (k, 3) the box of each pocket
+    pocket_high: Floats  # (k, 3)
     normals: Floats  # (m, 3) of the triangles
     facet_start: Ints  # (p + 1,) into ``facet_vertices``
     facet_vertices: Ints  # anticlockwise from outside
     facet_normal: Floats  # (p, 3)
     facet_patch: Ints  # (p,)
     facet_curved: Flags  # (p,)
+    facet_role: Ints  # (p,) a ``Role``
     patch_surface: tuple[Surface, ...]
     patch_loops: tuple[tuple[Ints, ...], ...]  # outline first
 
@@ -93,7 +115,16 @@ def _analyse(mesh: Mesh) -> Topology:
     crease = both.min(axis=1) * len(surfaces) + both.max(axis=1)
     curve = np.where(curved & feature & (circle < 0), crease, -1)
 
-    start, members, facet_triangle = convex_facets(vertices, triangles, normals, patch, twin)
+    loops = _patch_loops(vertices, triangles, normals, patch, twin, number)
+    found = find_pockets(vertices, triangles, normals, patch, flat[patch_label].tolist(), twin, loops)
+    walks = tuple(tuple(triangles.reshape(-1)[walk] for walk in some) for some in loops)
+    start, members, triangle, role = _facets(mesh, normals, patch, twin, walks, found)
+    pocket_of_patch = np.full(number, -1, dtype=np.int64)
+    for index, one in enumerate(found):
+        pocket_of_patch[sorted(one.inside)] = index
+    beside = pocket_of_patch[patch[pairs]]
+    boxes = np.array([_box(vertices, triangles, patch, one) for one in found]).reshape(-1, 2, 3)
+    mouths = iter(np.flatnonzero(role == Role.MOUTH).tolist())
     return Topology(
         edge_ends=ends,
         edge_triangles=pairs,
@@ -104,16 +135,71 @@ def _analyse(mesh: Mesh) -> Topology:
         narrow=np.asarray(narrow_patch[patch[pairs]].any(axis=1)),
         circle=circle,
         curve=curve,
+        curves=int(curve.max(initial=-1)) + 1,
         circles=circles,
         normals=normals,
+        pocket=beside.max(axis=1),
+        within=np.asarray((beside >= 0).all(axis=1)),
+        pocket_normal=np.array([normals[_some(patch, one.patch)] for one in found]).reshape(-1, 3),
+        pocket_patch=np.array([one.patch for one in found], dtype=np.int64),
+        pocket_mouth=np.array([next(mouths) if one.convex else -1 for one in found], dtype=np.int64),
+        pocket_low=boxes[:, 0],
+        pocket_high=boxes[:, 1],
         facet_start=start,
         facet_vertices=members,
-        facet_normal=normals[facet_triangle],
-        facet_patch=patch[facet_triangle],
-        facet_curved=~flat[labels[facet_triangle]],
+        facet_normal=normals[triangle],
+        facet_patch=patch[triangle],
+        facet_curved=~flat[labels[triangle]],
+        facet_role=role,
         patch_surface=tuple(surfaces[label] for label in patch_label),
-        patch_loops=_patch_loops(vertices, triangles, normals, patch, twin, number),
+        patch_loops=walks,
     )
+
+
+def _facets(
+    mesh: Mesh,
+    normals: Floats,
+    patch: Ints,
+    twin: Ints,
+    loops: Sequence[Sequence[Ints]],
+    pockets: Sequence[Pocket],
+) -> tuple[Ints, Ints, Ints, Ints]:
+    """Give the facets as ``convex_facets`` does, those of plugged faces and mouths last, and their roles."""
+    start, members, triangle = convex_facets(mesh.vertices, mesh.triangles, normals, patch, twin)
+    holed = sorted({one.patch for one in pockets})
+    apart = sorted({*holed, *(k for one in pockets for k in one.inside)})
+    roles = [np.where(np.isin(patch[triangle], apart), Role.HOLED, Role.PLAIN)]
+    polygons: list[Ints] = []
+    owners: list[int] = []
+    for index in holed:
+        some = _some(patch, index)
+        mouths = [sorted(one.mouth.tolist()) for one in pockets if one.patch == index]
+        kept = [loop for loop in loops[index] if sorted(loop.tolist()) not in mouths]
+        pieces = plugged(mesh.vertices, normals[some], kept)
+        polygons += pieces
+        owners += [some] * len(pieces)
+    roles.append(np.full(len(polygons), Role.PLUGGED))
+    convex = [one for one in pockets if one.convex]
+    polygons += [one.mouth for one in convex]
+    owners += [_some(patch, one.patch) for one in convex]
+    roles.append(np.full(len(convex), Role.MOUTH))
+    sizes = np.array([len(polygon) for polygon in polygons], dtype=np.int64)
+    return (
+        np.concatenate([start, start[-1] + np.cumsum(sizes)]),
+        np.concatenate([members, *polygons]),
+        np.concatenate([triangle, np.array(owners, dtype=np.int64)]),
+        np.concatenate(roles).astype(np.int64),
+    )
+
+
+def _some(patch: Ints, index: int) -> int:
+    """Give a triangle of a patch."""
+    return int(np.argmax(patch == index))
+
+
+def _box(vertices: Floats, triangles: Ints, patch: Ints, pocket: Pocket) -> tuple[Floats, Floats]:
+    points = vertices[triangles[np.isin(patch, sorted(pocket.inside))].reshape(-1)]
+    return points.min(axis=0), points.max(axis=0)
 
 
 def _triangle_normals(mesh: Mesh, flat: Flags) -> Floats:
@@ -242,8 +328,8 @@ def _circles(
 def _patch_loops(
     vertices: Floats, triangles: Ints, normals: Floats, patch: Ints, twin: Ints, number: int
 ) -> tuple[tuple[Ints, ...], ...]:
-    """Walk the borders of each patch; the loop that encloses most comes first."""
-    tails = triangles.reshape(-1).tolist()
+    """Walk the borders of each patch, as half-edges; the loop that encloses most comes first."""
+    corner = triangles.reshape(-1)
     own = np.repeat(patch, 3)
     border = own != own[twin]
     left_to_walk = dict.fromkeys(np.flatnonzero(border).tolist())
@@ -254,7 +340,7 @@ def _patch_loops(
         half, walk = first, []
         while half in left_to_walk:
             del left_to_walk[half]
-            walk.append(tails[half])
+            walk.append(half)
             half = half - half % 3 + (half + 1) % 3
             while inner[half]:
                 half = twins[half]
@@ -264,11 +350,12 @@ def _patch_loops(
     some = np.zeros(number, dtype=np.int64)
     some[patch] = np.arange(len(patch))
     for index, found in enumerate(loops):
+        if len(found) < 2:
+            result.append(tuple(found))
+            continue
         normal = normals[some[index]]
         # Twice the enclosed area, with a sign: the outline's is the greatest.
-        sizes = [
-            float(np.cross(vertices[walk], np.roll(vertices[walk], -1, axis=0)).sum(axis=0) @ normal)
-            for walk in found
-        ]
+        points = [vertices[corner[walk]] for walk in found]
+        sizes = [float(np.cross(loop, np.roll(loop, -1, axis=0)).sum(axis=0) @ normal) for loop in points]
         result.append(tuple(found[k] for k in sorted(range(len(found)), key=lambda k: (-sizes[k], k))))
     return tuple(result)

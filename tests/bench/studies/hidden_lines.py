@@ -103,9 +103,9 @@ def furniture(name: str) -> Furniture:
     table = part(
         (600, 300, 24),
         *(
-            operation(hole((30 + 27 * i, 30 + 40 * j, 24), Side.TOP, 9, 15))
-            for i in range(21)
-            for j in range(7)
+            operation(hole((60 + 120 * i, 75 + 150 * j, 24), Side.TOP, 9, 15))
+            for i in range(5)
+            for j in range(2)
         ),
         key="pin board",
     )

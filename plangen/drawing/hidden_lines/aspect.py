@@ -1,0 +1,296 @@
+"""A mesh as it looks from one direction, before it is moved to its place: its edges and what hides others.
+
+Copies that stand alike share it. Coordinates are those of the view: x to the right, y up, z toward the
+viewer, mm.
+"""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Sequence
+from dataclasses import dataclass, fields, replace
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+
+from plangen.drawing.hidden_lines.topology import Flags, Role, Topology, topology
+from plangen.drawing.hidden_lines.view import View
+from plangen.solids.model import Floats, Ints, Mesh
+
+EDGE_ON = 1e-4  # |n·d| below which a face is seen edge on; a smaller bound loses lines to rounding
+SHORT = 1e-3  # mm in the picture; a shorter edge is seen end on
+MOST_KEPT = 512  # aspects remembered
+RIM, SILHOUETTE, EDGE = range(3)  # a later kind covers an earlier one
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Facets:
+    """Convex polygons that look to the viewer: p of them, n corners in all."""
+
+    start: Ints  # (p,) of the corners of each
+    count: Ints  # (p,)
+    corners: Floats  # (n, 3) anticlockwise
+    normal: Floats  # (p, 3)
+    offset: Floats  # (p,) of the plane from the origin along the normal
+    curved: Flags  # (p,)
+    patch: Ints  # (p,) within the body
+    role: Ints  # (p,)
+    low: Floats  # (p, 3) the box of each
+    high: Floats  # (p, 3)
+    area: Floats  # (p,) in the picture, mm2
+    body: Ints  # (p,)
+    inward: Floats  # (n, 2) unit vector in the picture square to the side from each corner to the next
+    inward_offset: Floats  # (n,) its product with the points of that side
+
+    def __len__(self) -> int:
+        return len(self.start)
+
+    def chosen(self, rows: Ints) -> Facets:
+        """Give some of them; the corners of all are kept."""
+        return replace(
+            self,
+            **{name: getattr(self, name)[rows] for name in _BY_FACET},
+        )
+
+
+_BY_FACET = ("start", "count", "normal", "offset", "curved", "patch", "role", "low", "high", "area", "body")
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Edges:
+    """Edges that may be drawn."""
+
+    ends: Floats  # (e, 2, 3)
+    kind: Ints  # (e,) ``RIM``, ``SILHOUETTE`` or ``EDGE``
+    curved: Flags  # (e,) where a neighbouring surface is curved
+    circle: Ints  # (e,) into the circles, or -1
+    curve: Ints  # (e,) the curved crease it belongs to, or -1
+    mouth: Ints  # (e,) the mouth that it is seen through, into the mouths, or -1
+    deep: Flags  # (e,) in a pocket that is not convex, where only the faces as they are can tell
+    body: Ints  # (e,)
+
+    def __len__(self) -> int:
+        return len(self.body)
+
+
+@dataclass(frozen=True, eq=False)
+class Aspect:
+    """A mesh turned into a view."""
+
+    topology: Topology
+    turn: Floats  # (3, 3) from the mesh to the view
+    points: Floats  # (v, 3)
+    facing: Ints  # (m,) of the triangles: 1 front, 0 edge on, -1 back
+    circles: Floats  # (c, 7) centre and axis, radius
+    low: Floats  # (3,) the box round it
+    high: Floats
+    frame_low: Floats  # (3,) the box in the frame
+    frame_high: Floats
+    pocket_low: Floats  # (k, 3) the boxes in the frame of the pockets that are looked into
+    pocket_high: Floats
+
+    @cached_property
+    def covers(self) -> Facets:
+        """What hides lines that do not reach into a pocket."""
+        role = self.topology.facet_role
+        return self._facets((role == Role.PLAIN) | (role == Role.PLUGGED))
+
+    @cached_property
+    def exact(self) -> Facets:
+        """The faces as they are."""
+        role = self.topology.facet_role
+        return self._facets((role == Role.PLAIN) | (role == Role.HOLED))
+
+    @cached_property
+    def holed(self) -> Facets:
+        """The faces with pockets as they are, and the insides of these."""
+        return self._facets(self.topology.facet_role == Role.HOLED)
+
+    @cached_property
+    def mouths(self) -> Facets:
+        """The mouths of convex pockets."""
+        return self._facets(self.topology.facet_role == Role.MOUTH)
+
+    @cached_property
+    def seen(self) -> Edges:
+        """The edges that may be seen."""
+        return self._edges(self._drawn[0])
+
+    @cached_property
+    def never(self) -> Edges:
+        """The edges that can only be drawn hidden."""
+        return self._edges(self._drawn[1])
+
+    @cached_property
+    def _drawn(self) -> tuple[Ints, Ints]:
+        """Tell the edges that may be seen from those that cannot.
+
+        An edge may be seen when one of its faces looks to the viewer, unless it is an inside corner one of
+        whose faces looks away, or of a pocket that is not looked into. Between two faces of one smooth
+        surface there is an edge only where the surface turns away.
+        """
+        known = self.topology
+        beside = self.facing[known.edge_triangles]
+        front, back = (beside == 1).any(axis=1), (beside == -1).any(axis=1)
+        turning = (front & ~(beside == 1).all(axis=1)) & ~known.feature
+        shut = np.append(_facing(known.pocket_normal @ self.turn[2]) != 1, False)[known.pocket]
+        flat = self.points[known.edge_ends][:, :, :2]
+        drawn = np.abs(flat[:, 1] - flat[:, 0]).max(axis=1, initial=0.0) > SHORT
+        drawn &= known.feature | turning
+        seen = drawn & front & ~(~known.convex & back) & ~shut
+        return np.flatnonzero(seen), np.flatnonzero(drawn & ~seen)
+
+    def _edges(self, rows: Ints) -> Edges:
+        known = self.topology
+        whole = (self.facing[known.edge_triangles[rows]] == 1).all(axis=1)
+        rim = known.small[rows] | (known.narrow[rows] & whole)
+        within = known.within[rows]
+        place = np.full(len(known.facet_role) + 1, -1, dtype=np.int64)
+        mouths = self._front(known.facet_role == Role.MOUTH)
+        place[mouths] = np.arange(len(mouths))
+        mouth = place[np.append(known.pocket_mouth, -1)[np.where(within, known.pocket[rows], -1)]]
+        return Edges(
+            ends=self.points[known.edge_ends[rows]],
+            kind=np.where(rim, RIM, np.where(known.feature[rows], EDGE, SILHOUETTE)),
+            curved=known.curved[rows],
+            circle=known.circle[rows],
+            curve=known.curve[rows],
+            mouth=mouth,
+            deep=within & (mouth < 0),
+            body=np.zeros(len(rows), dtype=np.int64),
+        )
+
+    def _front(self, chosen: Flags) -> Ints:
+        return np.flatnonzero(chosen & (self.topology.facet_normal @ self.turn[2] > EDGE_ON))
+
+    def _facets(self, chosen: Flags) -> Facets:
+        known = self.topology
+        rows = self._front(chosen)
+        count = np.diff(known.facet_start)[rows]
+        start = np.cumsum(count) - count
+        index = np.repeat(known.facet_start[rows] - start, count) + np.arange(int(count.sum()))
+        corners = self.points[known.facet_vertices[index]]
+        normal = known.facet_normal[rows] @ self.turn.T
+        some = len(rows) > 0
+        after = index * 0
+        if some:
+            after = np.arange(1, len(index) + 1)
+            after[start + count - 1] = start
+        product = corners[:, 0] * corners[after, 1] - corners[after, 0] * corners[:, 1]
+        side = corners[after, :2] - corners[:, :2]
+        inward = np.column_stack([-side[:, 1], side[:, 0]]) / np.maximum(np.hypot(*side.T), 1e-12)[:, None]
+        return Facets(
+            start=start,
+            count=count,
+            corners=corners,
+            normal=normal,
+            offset=np.einsum("ij,ij->i", normal, corners[start]),
+            curved=known.facet_curved[rows],
+            patch=known.facet_patch[rows],
+            role=known.facet_role[rows],
+            low=np.minimum.reduceat(corners, start, axis=0) if some else corners,
+            high=np.maximum.reduceat(corners, start, axis=0) if some else corners,
+            area=0.5 * np.add.reduceat(product, start) if some else product,
+            body=np.zeros(len(rows), dtype=np.int64),
+            inward=inward,
+            inward_offset=(inward * corners[:, :2]).sum(axis=1),
+        )
+
+
+_kept: OrderedDict[tuple[int, bytes, View], tuple[Mesh, Aspect]] = OrderedDict()
+
+
+def aspect(mesh: Mesh, turn: Floats, view: View) -> Aspect:
+    """Give the aspect of a mesh that stands turned in the frame, remembered from one picture to the next."""
+    # The number of the mesh is safe: the mesh is kept beside its aspect, so that no other gets it.
+    key = (id(mesh), turn.tobytes(), view)
+    if key in _kept:
+        _kept.move_to_end(key)
+        return _kept[key][1]
+    found = _look(mesh, turn, view)
+    _kept[key] = (mesh, found)
+    if len(_kept) > MOST_KEPT:
+        _kept.popitem(last=False)
+    return found
+
+
+def forget_aspects() -> None:
+    """Forget all aspects, for measuring."""
+    _kept.clear()
+
+
+def _look(mesh: Mesh, turn: Floats, view: View) -> Aspect:
+    known = topology(mesh)
+    into = view.matrix @ turn
+    points = mesh.vertices @ into.T
+    framed = mesh.vertices @ turn.T
+    open_ = _facing(known.pocket_normal @ into[2]) == 1
+    low, high = known.pocket_low[open_], known.pocket_high[open_]
+    centre, half = (low + high) / 2.0 @ turn.T, (high - low) / 2.0 @ np.abs(turn).T
+    some = len(points) > 0
+    return Aspect(
+        topology=known,
+        turn=into,
+        points=points,
+        facing=_facing(known.normals @ into[2]),
+        circles=np.column_stack(
+            [known.circles[:, :3] @ into.T, known.circles[:, 3:6] @ into.T, known.circles[:, 6]]
+        ),
+        low=points.min(axis=0) if some else np.zeros(3),
+        high=points.max(axis=0) if some else np.zeros(3),
+        frame_low=framed.min(axis=0) if some else np.zeros(3),
+        frame_high=framed.max(axis=0) if some else np.zeros(3),
+        pocket_low=centre - half,
+        pocket_high=centre + half,
+    )
+
+
+def _facing(toward: Floats) -> Ints:
+    return np.where(toward > EDGE_ON, 1, np.where(toward < -EDGE_ON, -1, 0)).astype(np.int64)
+
+
+def stacked_facets(items: Sequence[Facets], moves: Floats, bodies: Ints) -> Facets:
+    """Put the facets of several bodies together, each moved to its place; ``moves`` (bodies, 3)."""
+    sizes = np.array([len(item) for item in items], dtype=np.int64)
+    points = np.array([len(item.corners) for item in items], dtype=np.int64)
+    whole = Facets(**_columns(items, Facets))
+    shift, corner_shift = np.repeat(moves, sizes, axis=0), np.repeat(moves, points, axis=0)
+    return replace(
+        whole,
+        start=whole.start + np.repeat(np.cumsum(points) - points, sizes),
+        corners=whole.corners + corner_shift,
+        offset=whole.offset + np.einsum("ij,ij->i", whole.normal, shift),
+        low=whole.low + shift,
+        high=whole.high + shift,
+        body=np.repeat(bodies, sizes),
+        inward_offset=whole.inward_offset + (whole.inward * corner_shift[:, :2]).sum(axis=1),
+    )
+
+
+def stacked_edges(
+    items: Sequence[Edges], moves: Floats, bodies: Ints, starts: tuple[Ints, Ints, Ints]
+) -> Edges:
+    """Put the edges of several bodies together; ``starts`` number their circles, curves and mouths on."""
+    sizes = np.array([len(item) for item in items], dtype=np.int64)
+    whole = Edges(**_columns(items, Edges))
+    circle, curve, mouth = (np.repeat(start, sizes) for start in starts)
+    return replace(
+        whole,
+        ends=whole.ends + np.repeat(moves, sizes, axis=0)[:, None],
+        circle=np.where(whole.circle >= 0, whole.circle + circle, -1),
+        curve=np.where(whole.curve >= 0, whole.curve + curve, -1),
+        mouth=np.where(whole.mouth >= 0, whole.mouth + mouth, -1),
+        body=np.repeat(bodies, sizes),
+    )
+
+
+def joined(items: Sequence[Edges]) -> Edges:
+    """Put edges that are in their places together."""
+    return Edges(**_columns(items, Edges))
+
+
+def _columns(items: Sequence[Facets] | Sequence[Edges], kind: type) -> dict[str, Any]:
+    return {
+        field.name: np.concatenate([getattr(item, field.name) for item in items]) for field in fields(kind)
+    }
