@@ -12,7 +12,7 @@ from plangen.joinery.space import Axis, Side
 
 Station: TypeAlias = Literal["middle", "right", "left", "above", "below"]
 
-_NATURAL = {  # (to the right, upward) for each side looked at, as the piece stands (third angle)
+NATURAL = {  # (to the right, upward) for each side looked at, as the piece stands (third angle)
     Side.FRONT: (Side.RIGHT, Side.TOP),
     Side.BACK: (Side.LEFT, Side.TOP),
     Side.RIGHT: (Side.BACK, Side.TOP),
@@ -66,7 +66,7 @@ def arrangements(plan: PartPlan) -> tuple[Arrangement, ...]:
     Last come the same without the views that only repeat what others give, for sheets with little room.
     """
     principal = principal_side(plan)
-    right, up = _NATURAL[principal]
+    right, up = NATURAL[principal]
     all_looks = needed_looks(plan, principal, references=True)
     few_looks = needed_looks(plan, principal, references=False)
     ways = [(right, up)]
