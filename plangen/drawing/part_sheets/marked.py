@@ -19,7 +19,7 @@ from plangen.drawing.part_sheets.notes import Note
 from plangen.drawing.part_sheets.plan import Dimension, Pair, PartPlan
 from plangen.drawing.part_sheets.sights import Sight
 from plangen.drawing.sheet.model import Fill, Group, Link, Mark, Text
-from plangen.joinery.space import Axis
+from plangen.joinery.space import Axis, Side
 
 BETWEEN = " | "  # between the stretches of one dimension
 
@@ -68,7 +68,8 @@ def grouped_run(plan: PartPlan, item: Sequence[Dimension], marks: Sequence[Mark]
         else:
             key = keys[said] if 0 <= said < len(keys) else shared
         found += grouped((mark,), key)
-    return tuple(found)
+    order = {key: place for place, key in enumerate((shared, *keys))}
+    return tuple(sorted(found, key=lambda mark: order[mark.group] if not isinstance(mark, Link) else 0))
 
 
 @dataclass(frozen=True)
@@ -117,7 +118,9 @@ class Sayings:
     def _dimensions(self) -> Iterator[Group]:
         for dimension in self.plan.dimensions:
             axis = dimension.axis
-            data = [("axis", axis.word), ("says", dimension.kind)]
+            start, end = dimension.pairs[0]
+            towards = Side.of(axis, end > start).word
+            data = [("axis", axis.word), ("says", dimension.kind), ("towards", towards)]
             data += _stretches(self.names, axis, dimension.pairs, "from", "to")
             if dimension.kind == "row":
                 data.append(("steps", str(len(dimension.pairs))))

@@ -133,12 +133,12 @@ def _slot(names: Names, number: int) -> list[tuple[str, str]]:
             continue
         arcs = [segment for segment in loop.segments if isinstance(segment, Arc)]
         if arcs and len(loop.segments) == 2:
-            return [("shape", "dished recess"), *bounds]
+            return [("shape", "dished recess"), *bounds, ("seen-along", cut.axis.word)]
         if not arcs and not _square(loop):
             return [("shape", "outline"), *_prism(names, number, cut)]
         if arcs:
             note = names.radius_note(number, arcs[0].radius)
-            said.append(("rounded", SEVERAL.join(_rounded(shape, cut, loop))))
+            said += [("seen-along", cut.axis.word), ("rounded", SEVERAL.join(_rounded(shape, cut, loop)))]
             said += [("radius", note)] if note else []
     return said
 
@@ -162,21 +162,23 @@ def _fills(shape: Shape, cut: PrismCut, loop: Loop) -> bool:
 def _outline(names: Names, number: int) -> list[tuple[str, str]]:
     shape = names.plan.shapes[number]
     plane = plane_axes(shape.side.axis)
-    if shape.operation.kind == "spline slot":
+    if shape.operation.kind == "spline slot" and not shape.corners:
         return _spline_slot(names, number)
-    cut = _cut_of(names, shape, plane)
+    prisms = [cut for cut in shape.operation.cuts if isinstance(cut, PrismCut)]
+    cut = prisms[0] if len(prisms) == 1 else _cut_of(names, shape, plane)
     assert isinstance(cut, PrismCut), "an outline is cut as a prism"
     keeps = [("keeps", "inside")] if len(cut.loops) > 1 else []
     return [("shape", "outline"), *keeps, *_prism(names, number, cut)]
 
 
 def _spline_slot(names: Names, number: int) -> list[tuple[str, str]]:
-    """A slot along a mitre: the mitre it lies in tells where; its sizes are noted."""
+    """Say which mitre a slot goes along; how deep it is, square to the mitre, is noted."""
     mitre = next(
         n for n, other in enumerate(names.plan.shapes) if other.operation.kind == "joint mitre"
         and other.operation.joint == names.plan.shapes[number].operation.joint
     )  # fmt: skip
-    return [("shape", "slot along a mitre"), ("mitre", f"feature-{mitre + 1}")]
+    bounds = _bounds(names, number, (names.plan.shapes[number].side.axis,))
+    return [("shape", "slot along a mitre"), *bounds, ("mitre", f"feature-{mitre + 1}")]
 
 
 def _prism(names: Names, number: int, cut: PrismCut) -> Iterator[tuple[str, str]]:
@@ -199,7 +201,9 @@ def _path(names: Names, number: int, cut: PrismCut) -> Iterator[str]:
             stops.append((("line", ""), segment.to))
         elif isinstance(segment, Arc):
             note = names.radius_note(number, segment.radius)
-            way = "anticlockwise" if segment.left is not (cut.axis is Axis.DEEP) else "clockwise"
+            way = (
+                "anticlockwise" if segment.left else "clockwise"
+            )  # seen from the front, the right or the top
             stops.append((("arc", f" {way}{f' by {note}' if note else ''}"), segment.to))
         else:
             stops += [(("curve", ""), point) for point in segment.through]
@@ -217,12 +221,13 @@ def _by_slope(
 ) -> str:  # fmt: skip
     """Say from which neighbour of a corner the line slopes to it, and which way; empty where none tells."""
     own, count = stops[place][1], len(stops) - 1
-    before, after = stops[(place - 1) % count], stops[(place + 1) % len(stops)]
-    ways = [("before", before, stops[place][0][0]), ("after", after, after[0][0])]
+    before, after = stops[(place - 1) % count], stops[place % count + 1]
+    ways = [("before", before, stops[place or count][0][0]), ("after", after, after[0][0])]
     for word, (_, point), kind in ways:
         slopes = all(point[k] != own[k] for k in (0, 1))
         if kind == "line" and slopes and names.bound(number, axes[index], point[index]):
-            return f"slope from the corner {word}, {Side.of(axes[index], own[index] > point[index]).word}ward"
+            side = Side.of(axes[index], own[index] > point[index])
+            return f"slope from the corner {word} to the {side.word}"
     return ""
 
 
@@ -276,12 +281,16 @@ def _ranges(cut: Cut) -> dict[Axis, _Range]:
 
 
 def _stands_out(names: Names, shape: Shape) -> Side | None:
-    """Find the side that a tenon stands out at: what is cut round it goes from its shoulder to that side."""
+    """Find the side that a tenon stands out at: what is cut round it goes from its shoulder to that side.
+
+    The haunches beside a tenon follow it in their operation and stand out as it does.
+    """
     cuts = [ranges for cut in shape.operation.cuts if (ranges := _ranges(cut))]
+    first = next(one for one in names.plan.shapes if one.operation is shape.operation)
     blank = names.plan.part.blank
     fitting: list[tuple[float, Side]] = []
     for side in Side:
-        span = shape.span(side.axis)
+        span = first.span(side.axis)
         if (span.high if side.high else span.low) != blank.side(side):
             continue
         shoulder = float(span.low if side.high else span.high)

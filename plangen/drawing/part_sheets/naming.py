@@ -34,6 +34,13 @@ class Names:
         for shape in plan.shapes:
             counts[shape.operation.kind] += 1
             self._names.append(f"{shape.operation.kind} {counts[shape.operation.kind]}")
+        self._told = {
+            (dimension.axis, end)
+            for dimension in plan.dimensions
+            if dimension.kind != "reference"
+            for pair in dimension.pairs
+            for end in pair
+        }
         self._at: dict[Axis, dict[Length, list[str]]] = {}
         self._own: dict[tuple[int, Axis, Length], str] = {}
         for axis in Axis:
@@ -57,13 +64,15 @@ class Names:
     def bound(self, number: int, axis: Axis, value: Length) -> str:
         """Name a coordinate that a feature ends at: a side of the part, its own edge, or another's.
 
-        What lies outside the part is named ``beyond`` its side; empty where nothing is there.
+        What lies outside the part is named ``beyond`` its side; empty where no dimension reaches.
         """
         size = self.plan.part.blank.size(axis)
         if value < ZERO or value > size:
             return f"beyond the {side_name(Side.of(axis, value > ZERO))}"
         if value in (ZERO, size):
             return side_name(Side.of(axis, value > ZERO))
+        if (axis, value) not in self._told:
+            return ""
         return self._own.get((number, axis, value)) or next(iter(self.at(axis, value)), "")
 
     def radius_note(self, number: int, radius: Length) -> str:

@@ -83,9 +83,9 @@ def through(shape: Shape, part: Part, axis: Axis) -> bool:
 def nodes(shape: Shape, part: Part, axis: Axis) -> tuple[Length, ...]:
     """Give the coordinates along an axis that this shape needs, the blank's ends aside."""
     form, span = shape.feature.form, shape.span(axis)
-    if form is Form.OUTLINE:
-        if axis is shape.side.axis:
-            return ()
+    if form is Form.OUTLINE and axis is shape.side.axis:
+        found = set() if through(shape, part, axis) else {span.low, span.high}
+    elif form is Form.OUTLINE:
         index = plane_axes(shape.side.axis).index(axis)
         found = {corner[index] for corner in shape.corners}
     elif form in (Form.HOLE, Form.MARK):

@@ -236,7 +236,7 @@ def _wedge_mortise(tusk: Tusk, entry: TuskTenon) -> Operation:
         title="Wedge mortise",
         side=driven,
         cuts=(PrismCut(tusk.over, box.low.at(tusk.over), box.high.at(tusk.over), (loop,)),),
-        features=(Feature(Form.SLOT, driven, spans_of(box)),),
+        features=(Feature(Form.SLOT, driven, spans_of(box), note=phrase(f"slope 1:{SLOPE.denominator}")),),
         say=Phrase(),
         tools=(phrase("Paring chisel, ", box.size(tusk.over), " or narrower"),),
         cautions=("chisel",),

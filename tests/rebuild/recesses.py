@@ -1,0 +1,97 @@
+"""Recesses with rounded corners and ends, and those that a disc leaves."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from tests.rebuild.figures import Measure
+from tests.rebuild.tools import OUT, Edge, Xy, slack
+from tests.rebuild.tree import HIGH, LOW, UntoldError
+
+QUARTER = 12  # chords of a quarter circle
+Bounds = Sequence[tuple[Measure, Measure]]
+
+
+def rounded(
+    bounds: Bounds, plane: tuple[int, int], where: Sequence[str], radius: Measure | None
+) -> list[Edge]:
+    """Round corners, named by the two sides that meet there, or whole ends, named by their side.
+
+    An end that is one half circle needs no radius: it is half as large as the recess is wide. Raises
+    UntoldError where a corner has no radius.
+    """
+    corners = {_corner(word, plane) for words in where for word in _ends(words, plane)}
+    whole = [words for words in where if len(words.split()) == 1]
+    if whole:
+        across = 1 - plane.index(_axis(whole[0]))
+        radius = (bounds[across][1] - bounds[across][0]).times(0.5)
+    if radius is None:
+        raise UntoldError("rounded corners have no radius")
+    room = min(bounds[k][1].mm - bounds[k][0].mm for k in (0, 1)) / 2
+    size = min(radius.mm, room)
+    off = max(one.half for pair in bounds for one in pair) + radius.half + slack(size)
+    edges: list[Edge] = []
+    walk = ((0, 0), (1, 0), (1, 1), (0, 1))
+    for number, (right, top) in enumerate(walk):
+        x, y = bounds[0][right], bounds[1][top]
+        side = (bounds[1][0], bounds[0][1], bounds[1][1], bounds[0][0])[number].half
+        if (right, top) not in corners:
+            edges.append(Edge((x.mm, y.mm), side))
+            continue
+        centre = (x.mm + (-size if right else size), y.mm + (-size if top else size))
+        first = math.radians((180.0, 270.0, 0.0, 90.0)[number])
+        for step in range(QUARTER + 1):
+            angle = first + math.pi / 2 * step / QUARTER
+            point = (centre[0] + size * math.cos(angle), centre[1] + size * math.sin(angle))
+            edges.append(Edge(point, off if step < QUARTER else side))
+    return [
+        one
+        for one, two in zip(edges, [*edges[1:], edges[0]], strict=True)
+        if math.dist(one.corner, two.corner) > 1e-9
+    ]
+
+
+def _axis(side: str) -> int:
+    return (LOW if side in LOW else HIGH).index(side)
+
+
+def _ends(words: str, plane: tuple[int, int]) -> list[str]:
+    """Give both corners of an end that is named by its side alone."""
+    sides = words.split()
+    if len(sides) == 2:
+        return [words]
+    other = plane[1 - plane.index(_axis(sides[0]))]
+    return [f"{words} {LOW[other]}", f"{words} {HIGH[other]}"]
+
+
+def _corner(words: str, plane: tuple[int, int]) -> tuple[int, int]:
+    high = {_axis(side): int(side in HIGH) for side in words.split()}
+    return high[plane[0]], high[plane[1]]
+
+
+def dished(bounds: Bounds, plane: tuple[int, int], side: str) -> list[Edge]:
+    """Cut in with a disc from a side: one arc through both ends of the mouth and the floor's middle."""
+    deep = plane.index(_axis(side))
+    long = 1 - deep
+    mouth = bounds[deep][1 if side in HIGH else 0].mm
+    depth = bounds[deep][1] - bounds[deep][0]
+    chord = bounds[long][1] - bounds[long][0]
+    sign = -1.0 if side in HIGH else 1.0
+    half = chord.mm / 2
+    size = (half * half + depth.mm * depth.mm) / (2 * depth.mm)
+    middle = bounds[long][0].mm + half
+    reach = math.asin(min(1.0, half / size)) if depth.mm <= half else math.pi - math.asin(half / size)
+    off = math.hypot(chord.half, depth.half) + slack(size)
+
+    def at(along: float, into: float) -> Xy:
+        point = [0.0, 0.0]
+        point[long], point[deep] = along, mouth + sign * into
+        return point[0], point[1]
+
+    pieces = 32
+    edges = [
+        Edge(at(middle + size * math.sin(turn), depth.mm - size + size * math.cos(turn)), off)
+        for turn in (-reach + 2 * reach * step / pieces for step in range(pieces + 1))
+    ]
+    return [*edges, Edge(at(middle + half, -OUT), off), Edge(at(middle - half, -OUT), off)]

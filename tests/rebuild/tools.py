@@ -1,0 +1,168 @@
+"""Solids to cut with, each with how far every piece of its surface may be from the true one."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import manifold3d
+import numpy as np
+from numpy.typing import NDArray
+
+from tests.rebuild.figures import Measure
+from tests.rebuild.tree import AXES
+
+Floats = NDArray[np.float64]
+Xy = tuple[float, float]
+FACETS = 64  # of a full circle
+OUT = 50.0  # mm that a cut goes on past the part where it is open
+CHORD = 0.1  # mm that the model's chords may lie off their arc, besides those here
+
+
+Error = Callable[[Floats, Floats], Floats]
+
+
+@dataclass(frozen=True)
+class Tool:
+    """A closed solid, and how far its surface may be off.
+
+    ``errors`` holds, by the library's number of each solid it was made from, a function that gives for
+    middles (n, 3) and normals (n, 3) of facets how far each may be off, in mm.
+    """
+
+    body: manifold3d.Manifold
+    errors: dict[int, Error]
+
+
+def _tool(body: manifold3d.Manifold, error: Error) -> Tool:
+    named = body.as_original()
+    return Tool(named, {named.original_id(): error})
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """An edge of an outline from its corner to the next: how far it may be off, square to itself."""
+
+    corner: Xy
+    error: float
+
+
+def other_axes(axis: str) -> tuple[int, int]:
+    """Give the numbers of the two axes an outline lies in, in the order across, deep, up."""
+    first, second = (index for index, name in enumerate(AXES) if name != axis)
+    return first, second
+
+
+def prism(axis: str, low: Measure, high: Measure, edges: Sequence[Edge]) -> Tool:
+    """Make everything inside an outline along an axis."""
+    points = [edge.corner for edge in edges]
+    section = manifold3d.CrossSection([points], manifold3d.FillRule.NonZero)
+    if (
+        sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in zip(points, [*points[1:], points[0]], strict=True))
+        < 0
+    ):
+        section = manifold3d.CrossSection([points[::-1]], manifold3d.FillRule.NonZero)
+    straight = manifold3d.Manifold.extrude(section, high.mm - low.mm)
+    index, plane = AXES.index(axis), other_axes(axis)
+    turn = np.zeros((3, 4))
+    turn[plane[0], 0] = turn[plane[1], 1] = turn[index, 2] = 1.0
+    turn[index, 3] = low.mm
+    starts = np.array(points)
+    ends = np.roll(starts, -1, axis=0)
+    errors = np.array([edge.error for edge in edges])
+
+    def error(middles: Floats, normals: Floats) -> Floats:
+        along = np.abs(normals[:, index]) > 0.9
+        nearer_low = np.abs(middles[:, index] - low.mm) < np.abs(middles[:, index] - high.mm)
+        caps = np.where(nearer_low, low.half, high.half)
+        sides = errors[_nearest(middles[:, plane], starts, ends)]
+        return np.where(along, caps, sides)
+
+    return _tool(straight.transform(turn), error)
+
+
+def _nearest(points: Floats, starts: Floats, ends: Floats) -> NDArray[np.intp]:
+    """Find the stretch that each point lies nearest to."""
+    along = ends - starts
+    size = np.maximum((along**2).sum(axis=1), 1e-18)
+    offset = points[:, None, :] - starts[None]
+    share = np.clip((offset * along).sum(axis=2) / size, 0.0, 1.0)
+    gap = offset - share[..., None] * along
+    return np.asarray((gap**2).sum(axis=2).argmin(axis=1))
+
+
+def box(bounds: Sequence[tuple[Measure, Measure]]) -> Tool:
+    """Make a box from its low and high bound along each axis."""
+    (left, right), (front, back) = bounds[0], bounds[1]
+    edges = [
+        Edge((left.mm, front.mm), front.half),
+        Edge((right.mm, front.mm), right.half),
+        Edge((right.mm, back.mm), back.half),
+        Edge((left.mm, back.mm), left.half),
+    ]
+    return prism("up", bounds[2][0], bounds[2][1], edges)
+
+
+def disc(centre: tuple[Measure, Measure], radius: Measure) -> list[Edge]:
+    """Give the outline of a circle."""
+    edges = []
+    for step in range(FACETS):
+        angle, middle = 2 * math.pi * step / FACETS, 2 * math.pi * (step + 0.5) / FACETS
+        off = abs(math.cos(middle)) * centre[0].half + abs(math.sin(middle)) * centre[1].half
+        corner = (centre[0].mm + radius.mm * math.cos(angle), centre[1].mm + radius.mm * math.sin(angle))
+        edges.append(Edge(corner, off + radius.half + slack(radius.mm)))
+    return edges
+
+
+def slack(radius: float) -> float:
+    """Say how far chords lie off their arc, here and in the model."""
+    return CHORD + radius * (1 - math.cos(math.pi / FACETS))
+
+
+def cylinder(
+    axis: str, low: Measure, high: Measure, centre: tuple[Measure, Measure], radius: Measure
+) -> Tool:
+    """Make a round along an axis."""
+    return prism(axis, low, high, disc(centre, radius))
+
+
+def bore(mouth: Floats, way: Floats, radius: Measure, depth: Measure, off: float, lean: float) -> Tool:
+    """Make a hole that leans: from its mouth along a unit vector, and back out of the wood.
+
+    ``off`` is how far the mouth may be from its place and ``lean`` how far the direction, in radians.
+    """
+    long = depth.mm + OUT
+    side = np.cross(way, [1.0, 0.0, 0.0] if abs(way[0]) < 0.7 else [0.0, 1.0, 0.0])
+    side /= np.linalg.norm(side)
+    turn = np.column_stack([side, np.cross(way, side), way, mouth - way * OUT])
+    straight = manifold3d.Manifold.cylinder(long, radius.mm, radius.mm, FACETS)
+
+    def error(middles: Floats, normals: Floats) -> Floats:
+        reach = np.abs((middles - mouth) @ way)
+        floor = np.abs(normals @ way) > 0.9
+        wall = off + radius.half + slack(radius.mm) + lean * (reach + radius.mm)
+        return np.where(floor, off + depth.half + lean * (depth.mm + radius.mm), wall)
+
+    return _tool(straight.transform(turn), error)
+
+
+def beyond(through: Floats, normal: Floats, size: float, off: float, lean: float) -> Tool:
+    """Make everything past a plane: a saw cut. ``off`` and ``lean`` as for a bore, about ``through``."""
+    side = np.cross(normal, [1.0, 0.0, 0.0] if abs(normal[0]) < 0.7 else [0.0, 1.0, 0.0])
+    side /= np.linalg.norm(side)
+    turn = np.column_stack([side, np.cross(normal, side), normal, through])
+    half = manifold3d.Manifold.cube((2 * size, 2 * size, size)).translate((-size, -size, 0.0))
+
+    def error(middles: Floats, normals: Floats) -> Floats:
+        return off + lean * np.linalg.norm(middles - through, axis=1)
+
+    return _tool(half.transform(turn), error)
+
+
+def around(tools: Sequence[Tool], whole: Tool) -> Tool:
+    """Make what is left of a solid round others, as the wood beside tenons is taken away."""
+    body = manifold3d.Manifold.batch_boolean(
+        [whole.body, *(tool.body for tool in tools)], manifold3d.OpType.Subtract
+    )
+    return Tool(body, {key: error for tool in (whole, *tools) for key, error in tool.errors.items()})
