@@ -7,6 +7,7 @@ from typing import Any
 from plangen.booklet.blocks import Block
 from plangen.booklet.setting import Setting
 from plangen.booklet.style import MM
+from plangen.drawing.part_sheets.pattern_proof import proof_page
 from plangen.drawing.sheet.model import Drawing
 from plangen.drawing.writers.pdf import paint
 
@@ -45,8 +46,13 @@ class PatternPage(Block):
 
 
 def pattern_pages(setting: Setting) -> list[Any]:
-    """Give the pages of all patterns."""
+    """Give the pages of all patterns, after the test page that proves the printer."""
     story: list[Any] = []
+    if setting.book.patterns:
+        sheets = [sheet for _, drawings in setting.book.patterns for sheet in drawings]
+        room = (max(sheet.width for sheet in sheets), max(sheet.height for sheet in sheets))
+        proof = proof_page(room)
+        story.append(PatternPage(setting, proof, "pattern test", proof.title))
     for key, drawings in setting.book.patterns:
         part = setting.book.design.part(key)
         title = setting.words("pattern title", mark=part.mark, title=part.title)

@@ -303,6 +303,7 @@ class PartEntry(Entry):
     mark: Words | None = None
     like: Name | None = None
     alike: YesNo | None = None
+    pattern: YesNo | None = None
     grain: Words | None = None
     note: Words | None = None
     glue_up: GlueUpEntry | None = None

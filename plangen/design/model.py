@@ -205,7 +205,7 @@ class Part:
     from_work: tuple[FromWork, ...]
     glue_up: GlueUp | None
     inside: Side | None  # the face that looks to the middle of the frame, when it has one
-    pattern: bool  # has an outline or curve that wants a full-size pattern
+    pattern: bool  # gets a full-size pattern
     note: str
     place: Place
     assembly: str | None = None  # the key of the assembly it belongs to

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from plangen.description.model import FromWorkEntry
+from plangen.description.model import FromWorkEntry, PartEntry
 from plangen.design.alike import Same, Worked
 from plangen.design.bounds import bounds
 from plangen.design.frame import Frame
@@ -15,10 +15,11 @@ from plangen.design.model import Copy, FromWork, Part
 from plangen.design.values import fault, in_words
 from plangen.expressions import Expression, Text, parse_expression, piece
 from plangen.expressions.syntax import Chain
-from plangen.joinery.cuts import PrismCut
 from plangen.joinery.operation import Operation
+from plangen.joinery.piece import Piece
 from plangen.joinery.ranks import work_rank
 from plangen.joinery.saying import say
+from plangen.joinery.shaped import wants_pattern
 from plangen.joinery.space import ORIGIN, Axis, Box, Pose, Stance
 from plangen.joinery.transform import Transform, Turn, box_onto_box, moved, transform_operation
 from plangen.units import inches, millimetres, phrase
@@ -104,7 +105,7 @@ def _record(
         ),
         glue_up=glue_up(entry, group.name, Size.of(first, operations), group.frame),
         inside=first.inside if first.thick is Axis.ACROSS else None,
-        pattern=any(_curved(operation) for operation in operations),
+        pattern=_pattern(entry, operations, home.box(first.finished), first),
         note=str(entry.note or ""),
         place=first.place,
     )
@@ -138,9 +139,11 @@ def _pose(turn: Turn, first: Box, box: Box) -> Pose:
     return found.pose
 
 
-def _curved(operation: Operation) -> bool:
-    """Whether the shape is one to saw to a line from a pattern."""
-    return operation.kind in ("curve", "outline") and any(isinstance(cut, PrismCut) for cut in operation.cuts)
+def _pattern(entry: PartEntry, operations: tuple[Operation, ...], blank: Box, first: Piece) -> bool:
+    """Whether the part gets a full-size pattern: as the maker says, else where its shape wants one."""
+    if entry.pattern is not None:
+        return bool(entry.pattern)
+    return wants_pattern(operations, blank, first.runs, first.thick)
 
 
 def sizes_from_work(name: str, frame: Frame) -> tuple[FromWork, ...]:
