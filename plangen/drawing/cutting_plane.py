@@ -33,6 +33,7 @@ _OPEN = 3  # pieces of it that have to be cut for that
 _FLAT = 6.0  # what it costs to cut along inside boards as large as the whole piece
 _FLAT_PIECE = 0.6  # and for every such board, however small
 _MIDDLE = 0.2  # the worth of lying in the middle
+_APART = 0.15  # of the whole size: parallel planes are no nearer to each other
 _ENOUGH = 2.0  # joints that a plane after the second has to show first
 
 
@@ -90,7 +91,7 @@ def choose_planes(design: Design, solids: Solids) -> tuple[CuttingPlane, ...]:
     chosen: list[CuttingPlane] = []
     shown: set[tuple[str, str, str]] = set()
     for wanted in ((Axis.ACROSS,), (Axis.UP, Axis.DEEP), *[tuple(Axis)] * (_MOST - 2)):
-        open_planes = [one for one in tried if one.axis in wanted]
+        open_planes = [one for one in tried if one.axis in wanted and not one.crowded(design, chosen)]
         if not open_planes:
             continue
         best = max(open_planes, key=lambda one: (one.worth(shown), -one.off, -float(one.at)))
@@ -184,8 +185,10 @@ class _Tried:
         self.seen: dict[tuple[str, str, str], float] = {}
         for site in sites:
             if _within(site.box, axis, at):
-                weight = 1.0 if site_is_across(site, axis, at) else _ALONG
-                weight *= _HOLE if site.feature.form is Form.HOLE else 1.0
+                hole, across = site.feature.form is Form.HOLE, site_is_across(site, axis, at)
+                if hole and not across:
+                    continue  # a ring among others shows nothing
+                weight = _HOLE if hole else 1.0 if across else _ALONG
                 self.seen[site.key] = max(self.seen.get(site.key, 0.0), weight)
         self.seen |= {(use, "", "hardware"): _FASTENER for use in _fasteners(design, axis, at)}
         cut = [copy for copy in design.copies.values() if _within(copy.box, axis, at)]
@@ -203,6 +206,12 @@ class _Tried:
         half = float(design.overall.size(axis)) / 2
         self.off = abs(float(at) - float(design.overall.middle(axis)))
         self._plain = _PIECE * len(parts) - flat + _MIDDLE * (1.0 - self.off / max(half, 1e-6))
+
+    def crowded(self, design: Design, chosen: Sequence[CuttingPlane]) -> bool:
+        """Whether it lies so near to a parallel plane that their marks would run into each other."""
+        least = _APART * float(design.overall.size(self.axis))
+        near = (plane for plane in chosen if plane.side.axis is self.axis)
+        return any(abs(float(plane.at - self.at)) < least for plane in near)
 
     def gain(self, shown: set[tuple[str, str, str]]) -> float:
         """How many joints it shows that are not shown yet."""

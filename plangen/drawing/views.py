@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
 import shapely
 
-from plangen.design.model import Copy, Design, Part
+from plangen.design.model import Copy, Design, Part, Position
+from plangen.drawing.cutting_plane import CuttingPlane
 from plangen.drawing.dimension_lines import PUBLISH, Direction
 from plangen.drawing.fittings import in_place
 from plangen.drawing.hidden_lines import Body, View, orthographic, pictorial, project
+from plangen.drawing.nested import moved_by, standing
 from plangen.drawing.part_sheets.dual import linear_marks, parts, small
 from plangen.drawing.part_sheets.figures import figure
+from plangen.drawing.plane_marks import plane_marks
 from plangen.drawing.scales import Scale
 from plangen.drawing.scene import (
     GRID,
@@ -35,12 +38,12 @@ from plangen.drawing.sheet.measure import (
     texts_over_strokes,
     texts_over_texts,
 )
-from plangen.drawing.sheet.model import Drawing, Mark, Meaning, Stroke, Text, Tone, Weight, Xy
+from plangen.drawing.sheet.model import Drawing, Group, Mark, Meaning, Stroke, Text, Tone, Weight, Xy
 from plangen.drawing.title_block import projection_symbol, scale_bar
 from plangen.drawing.views_layout import CAPTION_DROP, FIRST_ROW, spread_views, upright_row
 from plangen.joinery.cuts import Cut, RoundCut
 from plangen.joinery.operation import Operation
-from plangen.joinery.space import Axis, Side
+from plangen.joinery.space import Axis, Side, Stance
 from plangen.solids import Solids, part_solid, transform
 from plangen.units import Length, LengthStyle
 
@@ -67,14 +70,21 @@ def whole_views(
     height: float,
     *,
     view: View | None = None,
+    planes: Sequence[CuttingPlane] = (),
+    position: Position | None = None,
+    hidden: bool = True,
 ) -> Drawing:
     """Draw front, right side and top at one scale, and the piece in the booklet's view.
 
-    Third-angle projection; hidden edges thin and dashed. Overall sizes once each, and the clear heights
-    between level pieces. Where the room is small the pictorial is left out, then the top view. The drawing
-    is never larger than its room, and no higher than it needs.
+    Third-angle projection; hidden edges thin and dashed, or not at all. Overall sizes once each, and the
+    clear heights between level pieces. ``planes`` are marked where sections are cut. In a ``position`` the
+    piece stands as that says, with the sizes that it has then. Where the room is small the pictorial is
+    left out, then the top view. The drawing is never larger than its room, and no higher than it needs.
     """
-    actors = _actors(design, solids)
+    moved = moved_by(design, position) if position is not None else {}
+    if position is not None:
+        design = standing(design, position)
+    actors = _actors(design, solids, moved)
     sight = Sight(actors, view or pictorial())
     across, deep, up = (float(design.overall.size(axis)) for axis in Axis)
     sizes = {axis: figure(design.overall.size(axis), style) for axis in Axis}
@@ -94,18 +104,24 @@ def whole_views(
         shown.append((Side.TOP, Placing(s, x - low_x * s, above - low_y * s)))
         names.append(("Top", (x + across * s / 2, above + deep * s + 2.6)))
     marks: list[Mark] = []
-    plain = _without_small_holes(design, s)
-    for where, placing in shown:
-        marks += _lines(actors, plain, orthographic(where), placing)
-    if spread.pictorial is not None:
-        marks += painted(sight, fitted(sight.bounds, spread.pictorial, largest=s * 1.6))
     overall: tuple[tuple[Xy, Xy, float, Direction, Axis], ...] = (
         ((x, y), (x + across * s, y), FIRST_ROW, "across", Axis.ACROSS),
         ((x, y), (x, y + up * s), upright_row(up_wide), "up", Axis.UP),
         ((beside, y), (beside + deep * s, y), FIRST_ROW, "across", Axis.DEEP),
     )
+    around: list[Mark] = []
     for start, end, off, way, axis in overall:
-        marks += linear_marks(start, end, -off, sizes[axis], way, PUBLISH, "end")
+        around += linear_marks(start, end, -off, sizes[axis], way, PUBLISH, "end")
+    groups: list[Group] = []
+    plain = _without_small_holes(design, solids, s) if hidden else ()
+    for where, placing in shown:
+        marks += _lines(actors, plain, orthographic(where), placing)
+        drawn, named_planes = plane_marks(planes, where, orthographic(where), placing, design.overall, around)
+        marks += drawn
+        groups += named_planes
+    if spread.pictorial is not None:
+        marks += painted(sight, fitted(sight.bounds, spread.pictorial, largest=s * 1.6))
+    marks += around
     marks += _opening_sizes(design, style, front, marks)
     for text, at in names:
         marks.append(Text(at, text, _CAPTION, "middle", Weight.SEMIBOLD, Tone.SECONDARY, role="caption"))
@@ -116,9 +132,10 @@ def whole_views(
         width,
         min(height, bounds(marks)[3] + 1.0),
         tuple(marks),
-        f"{design.project.title}: {named}",
+        f"{design.project.title}: {named}" + (f", {position.title.lower()}" if position else ""),
         f"Third-angle views at {spread.scale.text}. Overall {sizes[Axis.ACROSS]} wide, "
         f"{sizes[Axis.UP]} high, {sizes[Axis.DEEP]} deep, in {unit}.",
+        tuple(groups),
     )
     return held(drawing, width, height)
 
@@ -194,18 +211,23 @@ def _covers(other: Copy, one: Copy, two: Copy) -> bool:
     return any(other.box.low.up < at < other.box.high.up for at in (one.box.high.up, two.box.low.up))
 
 
-def _actors(design: Design, solids: Solids) -> tuple[Actor, ...]:
+def _actors(design: Design, solids: Solids, moved: Mapping[str, Stance]) -> tuple[Actor, ...]:
     return (
         *(copy_actor(design, solids, copy, "plain") for copy in design.copies.values()),
-        *in_place(design),
+        *in_place(design, moved),
     )
 
 
-def _without_small_holes(design: Design, scale: float) -> tuple[Body, ...]:
-    """Give the pieces without the holes that print under 2 mm: their hidden edges would only be clutter."""
+def _without_small_holes(design: Design, solids: Solids, scale: float) -> tuple[Body, ...]:
+    """Give the pieces without the holes that print under 2 mm: their hidden edges would only be clutter.
+
+    Only a part that has such holes is built again.
+    """
     found: list[Body] = []
     for part in design.parts:
-        mesh = part_solid(replace(part, operations=_worth_showing(part, scale))).mesh
+        shown = _worth_showing(part, scale)
+        plain = shown == part.operations
+        mesh = (solids.parts[part.key] if plain else part_solid(replace(part, operations=shown))).mesh
         found += [Body(mesh, *transform(copy), copy.name) for copy in part.copies]
     return tuple(found)
 
@@ -229,7 +251,7 @@ def _lines(actors: tuple[Actor, ...], plain: Sequence[Body], view: View, placing
         strokes.append(Stroke(points, Meaning.RIM if edge.kind == "rim" else Meaning.VISIBLE))
     hidden = [
         Stroke(tuple(placing.point(point) for point in edge.points), Meaning.HIDDEN)
-        for edge in project(plain, view, hidden=True).hidden
+        for edge in (project(plain, view, hidden=True).hidden if plain else ())
     ]
     outline = shapely.union_all([placing.shape(alone(actor.body, view)) for actor in actors], grid_size=GRID)
     return [*apart_from(hidden, strokes), *unclogged(strokes, outline)]

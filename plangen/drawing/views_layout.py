@@ -10,12 +10,12 @@ from plangen.drawing.scene import fitted
 from plangen.drawing.sheet.measure import Bounds
 from plangen.units.printing import System
 
-FIRST_ROW = 8.0  # mm from an outline to its dimension line
-CAPTION_DROP = 7.0  # mm from a dimension line to the caption under it
+FIRST_ROW = 9.5  # mm from an outline to its dimension line
+CAPTION_DROP = 6.5  # mm from a dimension line to the caption under it
 FOOT = 8.0  # mm for the scale and the symbol where they stand under everything
 _UNDER = FIRST_ROW + CAPTION_DROP + 1.0  # mm under the views: sizes and captions
-_OVER = 5.0  # mm over the highest view: its caption
-_ACROSS, _UP = 15.0, 8.0  # mm between views
+_OVER = 6.4  # mm over the highest view: its caption, or the ends of cutting planes
+_ACROSS, _UP = 15.0, 9.0  # mm between views
 _RIGHT = 3.0
 _LEAST_LEFT = 16.0  # mm left of the front view
 _ARROWS = 8.0  # mm that an arrow, its tail and the air beside a figure take
