@@ -10,13 +10,14 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
+from itertools import pairwise
 from typing import Literal, TypeAlias
 
 import numpy as np
 
 from plangen.drawing.dimension_lines import DimensionLook
 from plangen.drawing.part_sheets.dual import linear_marks, running_marks
-from plangen.drawing.part_sheets.ground import Floats, Ground, Trace, stacked, trace
+from plangen.drawing.part_sheets.ground import Counts, Floats, Ground, Trace, stacked, trace
 from plangen.drawing.part_sheets.marked import dimension_key, grouped, grouped_run
 from plangen.drawing.part_sheets.picture import Picture
 from plangen.drawing.part_sheets.plan import Dimension, PartPlan
@@ -103,7 +104,7 @@ def place_dimensions(
     placer = _Placer(picture, reaches, look, frozenset(crowded), lenient)
     bare = Ground()
     bare.put(drawn)
-    tried = []
+    tried: list[tuple[float, int, Ground]] = []
     for items in _orders(_items(plan, dimensions), reaches):
         ground = bare.copy()
         pieces = ((partial(placer.candidates, item), partial(_of_item, plan, item)) for item in items)
@@ -231,6 +232,33 @@ def _reach(dimension: Dimension) -> float:
 
 
 @dataclass(frozen=True, slots=True)
+class _Way:
+    """A way to draw a dimension with its line at any level, and how far its extension lines run inside.
+
+    ``there`` is its trace at ``level``, where that is known.
+    """
+
+    draw: Callable[[float], tuple[Mark, ...]]
+    inside: float
+    level: float = 0.0
+    there: Trace | None = None
+
+    @property
+    def least(self) -> float:
+        """What it costs at the least, for its extension lines."""
+        return 0.35 * max(0.0, self.inside - 2.0)
+
+    def at_levels(self, levels: Floats) -> Trace:
+        """Give its traces at levels that lie outside where its extension lines start.
+
+        From one level to another everything moves in proportion, so that only two of them are drawn.
+        """
+        first, there = self.level, self.there or trace(self.draw(self.level))
+        last = float(levels[-1]) if float(levels[-1]) != first else first + (1.0 if first > 0.0 else -1.0)
+        return there.towards(trace(self.draw(last)), (levels - first) / (last - first))
+
+
+@dataclass(frozen=True, slots=True)
 class _Placer:
     picture: Picture
     reaches: Reaches
@@ -257,42 +285,32 @@ class _Placer:
         burden = 3.0 if way in self.crowded else 0.0
         edge = self._far_edge(across) if high else 0.0
         sign = 1.0 if high else -1.0
-        ways = self._different(item, across, high, edge + sign * FIRST_ROW)
-        leasts = [0.35 * max(0.0, inside - 2.0) + burden for _, inside in ways]
+        ways = [one for one in self._ways(item, across, high) if one.least + burden < cheapest]
+        ways = _different(ways, edge + sign * FIRST_ROW)
+        if not ways:
+            return
+        leasts = [one.least + burden for one in ways]
         most = min(FARTHEST, FIRST_ROW + (cheapest - min(leasts)) / 0.3) if cheapest < TIGHT else FARTHEST
-        offsets = np.arange(FIRST_ROW, most, ROW_STEP)
-        for first in range(0, len(offsets), AT_ONCE):
-            rows = offsets[first : first + AT_ONCE]
+        for rows in _in_turn(np.arange(FIRST_ROW, most, ROW_STEP)):
             levels = edge + sign * rows
-            counted = []
-            for draw, _ in ways:
-                tried = _at_levels(draw, levels)
-                counted.append((tried, ground.clashes(tried)))
-            free = np.min([clashes for _, clashes in counted], axis=0) == 0
+            traces = [one.at_levels(levels) for one in ways]
+            counted = _all_clashes(ground, traces)
+            free = np.min(counted, axis=0) == 0
             if not free.any() and not self.lenient:
                 continue
-            for (draw, _), least, (tried, clashes) in zip(ways, leasts, counted, strict=True):
+            for one, least, tried, clashes in zip(ways, leasts, traces, counted, strict=True):
                 row = int(np.argmax(free) if free.any() else np.argmin(clashes))
                 if free.any() and clashes[row]:
                     continue
                 cost = least + 0.3 * float(rows[row] - FIRST_ROW)
                 if cost < cheapest:
                     number = int(clashes[row])
-                    one = tried.at(slice(row, row + 1))
-                    cost += TIGHT * number if number else cost_of(ground.crossings(one), 0.8)
-                    yield Candidate(cost, number, partial(draw, float(levels[row])))
+                    here = tried.at(slice(row, row + 1))
+                    cost += TIGHT * number if number else cost_of(ground.crossings(here), 0.8)
+                    yield Candidate(cost, number, partial(one.draw, float(levels[row])))
                     cheapest = min(cheapest, cost)
             if free.any():
                 return
-
-    def _different(
-        self, item: tuple[Dimension, ...], across: bool, high: bool, level: float
-    ) -> list[tuple[Callable[[float], tuple[Mark, ...]], float]]:
-        """Give the ways to draw an item that are not the same: a text between its arrows cannot stand past."""
-        ways: dict[tuple[Mark, ...], tuple[Callable[[float], tuple[Mark, ...]], float]] = {}
-        for draw, inside in self._drawn(item, across, high):
-            ways.setdefault(draw(level), (draw, inside))
-        return list(ways.values())
 
     def _beside(self, dimension: Dimension, ground: Ground, cheapest: float) -> Iterator[Candidate]:
         """Give places inside the view, next to the cut itself, for cuts far from its edges."""
@@ -306,19 +324,18 @@ class _Placer:
                 least = 6.0 + gap / 4
                 if not 0.0 < level < self._far_edge(across) or least >= cheapest:
                     continue
-                for draw, _ in self._drawn((dimension,), across, high):
-                    tried = trace(draw(level))
-                    clashes = int(ground.clashes(tried)[0])
+                ways = _different(self._ways((dimension,), across, high), level)
+                traces = [way.there or trace(way.draw(level)) for way in ways]
+                for way, tried, counted in zip(ways, traces, _all_clashes(ground, traces), strict=True):
+                    clashes = int(counted[0])
                     cost = least + (TIGHT * clashes if clashes else cost_of(ground.crossings(tried), 2.5))
-                    yield Candidate(cost, clashes, partial(draw, level))
+                    yield Candidate(cost, clashes, partial(way.draw, level))
 
     def _far_edge(self, across: bool) -> float:
         return self.picture.height if across else self.picture.width
 
-    def _drawn(
-        self, item: tuple[Dimension, ...], across: bool, high: bool
-    ) -> Iterator[tuple[Callable[[float], tuple[Mark, ...]], float]]:
-        """Say how an item is drawn with its line at a level, and how far extension lines run inside."""
+    def _ways(self, item: tuple[Dimension, ...], across: bool, high: bool) -> Iterator[_Way]:
+        """Give the ways to draw an item, its line at any level outside where its extension lines start."""
         if len(item) > 1:
             yield self._run(item, across, high)
             return
@@ -335,11 +352,9 @@ class _Placer:
                     offset = level - start[index]
                     return linear_marks(start, end, offset, dimension.text, direction, self.look, past)
 
-                yield draw, one + two
+                yield _Way(draw, one + two)
 
-    def _run(
-        self, item: tuple[Dimension, ...], across: bool, high: bool
-    ) -> tuple[Callable[[float], tuple[Mark, ...]], float]:
+    def _run(self, item: tuple[Dimension, ...], across: bool, high: bool) -> _Way:
         datum = item[0].pairs[0][0]
         origin, inside = self._start(replace(item[-1], shapes=()), datum, high)
         values = []
@@ -349,31 +364,44 @@ class _Placer:
             inside += more
         direction: Literal["across", "up"] = "across" if across else "up"
         start = origin[1 if across else 0]
-        return lambda level: running_marks(origin, values, level - start, direction, self.look), inside
+        return _Way(lambda level: running_marks(origin, values, level - start, direction, self.look), inside)
 
     def _start(self, dimension: Dimension, value: Length, high: bool) -> tuple[Xy, float]:
         """Give where an extension line starts, and how far it runs inside the view."""
         axis = dimension.axis
         along = self.picture.place(axis, value)
         reach = self.reaches.of(axis, value, dimension.shapes, high)
+        outside = FIRST_ROW / 2  # a hole may lie over the edge; its line starts before the first row
+        reach = min(max(reach, -outside), self._far_edge(self.picture.sight.is_across(axis)) + outside)
         point = (along, reach) if self.picture.sight.is_across(axis) else (reach, along)
         return point, self.reaches.inside(axis, reach, high)
 
 
-def _at_levels(draw: Callable[[float], tuple[Mark, ...]], levels: Floats) -> Trace:
-    """Give the traces of a dimension with its line at each of some levels, drawn as few times as will do.
+def _in_turn(rows: Floats) -> Iterator[Floats]:
+    """Give the rows in the portions that they are tried in: the first, which is often free, by itself."""
+    for first, last in pairwise((0, 1, *range(1 + AT_ONCE, len(rows) + AT_ONCE, AT_ONCE))):
+        if first < len(rows):
+            yield rows[first:last]
 
-    Between two levels everything moves in proportion, as long as the extension lines do not turn over.
+
+def _different(ways: Iterable[_Way], level: float) -> list[_Way]:
+    """Give the ways to draw an item outside the view that differ; ``level`` is that of the first row.
+
+    A text that has room between its arrows cannot stand past either end.
     """
-    first, last = trace(draw(float(levels[0]))), trace(draw(float(levels[-1])))
-    if len(levels) == 1:
-        return first
-    middle = trace(draw(float(levels[0] + levels[-1]) / 2))
-    if first.like(last) and first.like(middle):
-        half = first.towards(last, np.array([0.5]))
-        if np.allclose(half.lines, middle.lines, atol=1e-6):
-            return first.towards(last, (levels - levels[0]) / (levels[-1] - levels[0]))
-    return stacked([trace(draw(float(level))) for level in levels])
+    found: dict[tuple[Mark, ...], _Way] = {}
+    for way in ways:
+        marks = way.draw(level)
+        if marks not in found:
+            found[marks] = replace(way, level=level, there=trace(marks))
+    return list(found.values())
+
+
+def _all_clashes(ground: Ground, traces: Sequence[Trace]) -> Sequence[Counts]:
+    """Count the clashes of several traces, all together where they have like pieces."""
+    if len(traces) > 1 and all(traces[0].like(one) for one in traces[1:]):
+        return np.split(ground.clashes(stacked(traces)), len(traces))
+    return [ground.clashes(one) for one in traces]
 
 
 def cost_of(crossed: tuple[int, int], edge: float) -> float:

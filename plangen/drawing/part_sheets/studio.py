@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -28,7 +28,6 @@ from plangen.units import LengthStyle
 
 LEGIBLE = 1.3  # mm on the paper that the smallest cut should measure
 WIDEST = 40.0  # mm on the paper that the width of an interrupted part may measure
-CLASH = 0.4  # of full legibility, the price of one text that touches something
 WORTH_STACKING = 0.15  # of full legibility that views under each other have to gain
 COSTLY = 1  # scales that large figures may cost
 FIGURE_STEPS = (4.2, 3.44, 3.0, 2.5)  # mm; series of ISO 3098 and between; none smaller is legible
@@ -41,7 +40,7 @@ SLIM = 7.0  # mm on the paper that the part's width should measure
 class Attempt:
     """A sheet that was tried: its views, where they lie, and how well it reads.
 
-    ``worth`` is 1 where all is well to be seen and nothing touches; ``relaid`` lays it out in another height.
+    ``relaid`` lays it out in another height.
     """
 
     layout: Layout
@@ -50,7 +49,6 @@ class Attempt:
     views: tuple[View, ...]
     interrupted: bool
     clashes: int
-    worth: float
     relaid: Callable[[float], Layout]
 
 
@@ -89,92 +87,74 @@ class _Studio:
         self._outlines = Outlines(plan.part, solids)
         self._footers = tuple(footers)
         self._viewers: dict[tuple[float, bool], Viewer] = {}
-        self._small: dict[Arrangement, pictorial.Pictorial] = {}
+        self._small: dict[tuple[Sight, bool], pictorial.Pictorial] = {}
 
     def in_room(self, width: float, height: float, figure: float, *, lenient: bool) -> Attempt | None:
-        """Give the sheet with the largest figures that cost no more than two scales; None if none fits."""
-        best = self._best(width, height, figure, lenient)
-        if best is None and self._best(width, height, FIGURE_STEPS[-1], lenient) is None:
-            return None
-        for size in (step for step in FIGURE_STEPS if step < figure):
-            if best is not None and best.worth >= 1.0:
-                break
-            other = self._best(width, height, size, lenient, self._steps_above(best, COSTLY))
-            if best is None or (other is not None and other.clashes <= best.clashes):
-                best = other
-        return best
-
-    def _steps_above(self, attempt: Attempt | None, steps: int) -> tuple[Scale, ...]:
-        """Give the scales more than so many steps larger than that of an attempt; all, where texts touch."""
+        """Give the sheet with the largest figures that cost no more than a scale or so; None if none fits."""
         scales = sheet_scales(self._style.system)
-        if attempt is None or attempt.clashes:
-            return scales
-        return scales[: max(0, scales.index(attempt.scale) - steps)]
+        best = self._best(width, height, figure, lenient, scales, least=1.0)
+        if best is not None:
+            return best
+        smallest = self._best(width, height, FIGURE_STEPS[-1], lenient, scales)
+        if smallest is None:
+            return None
+        costly = scales.index(smallest.scale) + COSTLY
+        scales = tuple(
+            scale
+            for number, scale in enumerate(scales)
+            if scale.factor >= smallest.scale.factor
+            or (number <= costly and _smallest(self._plan, scale) >= 1.0)
+        )
+        for size in (figure, *(step for step in FIGURE_STEPS[:-1] if step < figure)):
+            best = self._best(width, height, size, lenient, scales)
+            if best is not None and best.clashes <= smallest.clashes:
+                return best
+        return smallest
 
     def on_larger_paper(self, width: float, height: float, *, lenient: bool) -> Attempt | None:
         """Give the sheet on the smallest paper of the same shape that holds it, with the smallest figures."""
-        grown = 1.0
+        scales, grown = sheet_scales(self._style.system), 1.0
         while grown * max(width, height) < LARGEST_PAPER:
             grown *= 1.5
-            attempt = self._best(width * grown, height * grown, FIGURE_STEPS[-1], lenient)
+            attempt = self._best(width * grown, height * grown, FIGURE_STEPS[-1], lenient, scales)
             if attempt is not None:
                 return attempt
         return None
 
     def _best(
         self, width: float, height: float, figure: float, lenient: bool,
-        scales: tuple[Scale, ...] | None = None,
+        scales: Sequence[Scale], least: float = 0.0,
     ) -> Attempt | None:  # fmt: skip
-        """Give the best sheet in a room, with views under each other where that lets them be read better."""
-        if scales is None:
-            scales = sheet_scales(self._style.system)
+        """Give the most legible sheet in a room that is worth at ``least`` so much, the best tried first.
+
+        How well the part is to be seen follows from the scale alone. Views stand under each other only where
+        that lets them be read better, and among equals a part is shown whole and as large as will go.
+        """
+        part = self._plan.part
         viewer = self._viewers.setdefault(
             (figure, lenient),
             Viewer(self._plan, self._outlines, self._style, DimensionLook(figure=figure), lenient),
         )
-        ways = arrangements(self._plan)
-        beside = self._largest(viewer, ways, scales, width, height)
-        if beside is not None and beside.worth >= 1.0:
-            return beside
-        stacks = tuple(dict.fromkeys(replace(way, stacked=True) for way in ways if _has_side_views(way)))
-        if beside is not None and not beside.clashes:
-            scales = tuple(scale for scale in scales if scale.factor > beside.scale.factor)
-        under = self._largest(viewer, stacks, scales, width, height)
-        if beside is None or (under is not None and under.worth > beside.worth + WORTH_STACKING):
-            return under
-        return beside
-
-    def _largest(
-        self,
-        viewer: Viewer,
-        ways: Sequence[Arrangement],
-        scales: Sequence[Scale],
-        width: float,
-        height: float,
-    ) -> Attempt | None:
-        """Try the layouts from the largest scale down; keep the most legible, among those the largest."""
-        part = self._plan.part
+        beside = arrangements(self._plan)
+        under = dict.fromkeys(replace(way, stacked=True) for way in beside if _has_side_views(way))
         stretches = plain_stretches(self._plan)
-        found: list[tuple[tuple[float, ...], Attempt]] = []
-        for order, arrangement in enumerate(ways):
+        wishes: list[tuple[tuple[float, ...], Arrangement, Stretches, Scale]] = []
+        for order, arrangement in enumerate((*beside, *under)):
             for left_out in ((), stretches) if stretches else ((),):
                 for scale in scales:
-                    if any(scale.factor <= other.scale.factor and not other.clashes for _, other in found):
-                        break  # no larger is no better than what fits without a clash
-                    if not _may_fit(part, arrangement, scale, left_out, width, height):
+                    worth = min(_smallest(self._plan, scale), 1.0)
+                    hopeless = not _may_fit(part, arrangement, scale, left_out, width, height)
+                    if worth < least or hopeless or (left_out and _too_bold(part, scale)):
                         continue
-                    if left_out and _too_bold(part, scale):
-                        continue
-                    tried = _attempts(
-                        viewer, arrangement, scale, left_out, self._small_picture(arrangement),
-                        self._footers, width, height,
-                    )  # fmt: skip
-                    fitting = next((attempt for attempt in tried if self._good(attempt)), None)
-                    if fitting is not None:
-                        clear = min(1.0, float(part.width) * scale.factor / CLEAR)
-                        score = (-fitting.worth, -clear, bool(left_out), -scale.factor, order)
-                        found.append((score, fitting))
-        return min(found, key=lambda item: item[0])[1] if found else None
+                    worth -= WORTH_STACKING * arrangement.stacked
+                    clear = min(1.0, float(part.width) * scale.factor / CLEAR)
+                    score = (-worth, -clear, bool(left_out), -scale.factor, order)
+                    wishes.append((score, arrangement, left_out, scale))
+        for _, arrangement, left_out, scale in sorted(wishes, key=lambda wish: wish[0]):
+            found = self._attempt(viewer, arrangement, scale, left_out, width, height)
+            if found is not None:
+                return found
+        return None
 
     def _good(self, attempt: Attempt) -> bool:
         """Tell whether a sheet lies in its room and prints every planned dimension at its place."""
@@ -185,48 +165,65 @@ class _Studio:
         return not lacks
 
     def _small_picture(self, arrangement: Arrangement) -> pictorial.Pictorial:
-        if arrangement not in self._small:
-            self._small[arrangement] = pictorial.pictorial_of(
-                self._mesh, arrangement.sights[0], from_right=_from_right(arrangement)
-            )
-        return self._small[arrangement]
+        key = (arrangement.sights[0], _from_right(arrangement))
+        if key not in self._small:
+            self._small[key] = pictorial.pictorial_of(self._mesh, key[0], from_right=key[1])
+        return self._small[key]
+
+    def _attempt(
+        self, viewer: Viewer, arrangement: Arrangement, scale: Scale, left_out: Stretches,
+        width: float, height: float,
+    ) -> Attempt | None:  # fmt: skip
+        """Lay the views out at one scale, with wide notes before narrow ones; None if none is good."""
+        placed = _dimensioned(viewer, arrangement, scale, left_out, width, height)
+        if placed is None:
+            return None
+        for note_width in NOTE_WIDTHS if viewer.plan.notes else NOTE_WIDTHS[:1]:
+            views = _with_notes(viewer, arrangement, placed, note_width, width, height)
+            if views is None:
+                continue
+            named = [(view, caption(viewer.plan.part, view.picture.sight.side)) for view in views]
+            blocks = composed(named, stacked=arrangement.stacked)
+            relaid = partial(lay_out, blocks, self._small_picture(arrangement), self._footers, scale, width)
+            clashes = sum(view.clashes for view in views)
+            attempt = Attempt(relaid(height), scale, arrangement, views, bool(left_out), clashes, relaid)
+            if self._good(attempt):
+                return attempt
+        return None
 
 
-def _attempts(
-    viewer: Viewer, arrangement: Arrangement, scale: Scale, left_out: Stretches, small: pictorial.Pictorial,
-    footers: Sequence[str], width: float, height: float,
-) -> Iterator[Attempt]:  # fmt: skip
-    """Lay the views out at one scale, first with wide notes, then with narrow ones; none that is hopeless."""
+def _dimensioned(
+    viewer: Viewer, arrangement: Arrangement, scale: Scale, left_out: Stretches,
+    width: float, height: float,
+) -> tuple[Placed, ...] | None:  # fmt: skip
+    """Place the dimensions of view after view, the principal one, which takes longest, last.
+
+    None where one has no place or where they need more room than there is.
+    """
     sizes = {sight: _bare_size(viewer.plan.part, sight, scale, left_out) for sight in arrangement.sights}
     placed: list[Placed] = []
-    for sight in reversed(arrangement.sights):  # the principal view, which takes longest, last
+    for sight in reversed(arrangement.sights):
         room = _room_beside(sight, sizes, width, height, stacked=arrangement.stacked)
         one = viewer.dimensioned(arrangement, sight, scale, left_out, room)
         if not one.tried:
-            return
+            return None
+        sizes[sight] = _least_size(one)
         placed.insert(0, one)
-        sizes[sight] = min(
-            (_size(ground.box) for *_, ground in one.tried), key=lambda size: size[0] * size[1]
-        )
         if not _fits_beside(sizes, width, height, stacked=arrangement.stacked):
-            return
-    for note_width in NOTE_WIDTHS if viewer.plan.notes else NOTE_WIDTHS[:1]:
-        views = _noted(viewer, arrangement, placed, note_width, dict(sizes), width, height)
-        if views is None:
-            continue
-        named = [(view, caption(viewer.plan.part, view.picture.sight.side)) for view in views]
-        blocks = composed(named, stacked=arrangement.stacked)
-        relaid = partial(lay_out, blocks, small, footers, scale, width)
-        clashes = sum(view.clashes for view in views)
-        worth = min(_smallest(viewer.plan, scale), 1.0) - CLASH * clashes
-        yield Attempt(relaid(height), scale, arrangement, views, bool(left_out), clashes, worth, relaid)
+            return None
+    return tuple(placed)
 
 
-def _noted(
+def _least_size(placed: Placed) -> Xy:
+    return min((_size(ground.box) for *_, ground in placed.tried), key=lambda size: size[0] * size[1])
+
+
+def _with_notes(
     viewer: Viewer, arrangement: Arrangement, placed: Sequence[Placed], note_width: float,
-    sizes: dict[Sight, Xy], width: float, height: float,
+    width: float, height: float,
 ) -> tuple[View, ...] | None:  # fmt: skip
     """Add the notes to every view; None where one of them leads out of the room."""
+    sizes = {one.picture.sight: _least_size(one) for one in placed}
     views: list[View] = []
     for one in reversed(placed):
         sight = one.picture.sight

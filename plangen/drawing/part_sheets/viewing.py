@@ -41,8 +41,9 @@ class Viewer:
     _known: dict[object, Placed] = field(default_factory=dict)
 
     def dimensioned(
-        self, arrangement: Arrangement, sight: Sight, scale: Scale, left_out: Stretches, room: Xy = ANY_ROOM
-    ) -> Placed:
+        self, arrangement: Arrangement, sight: Sight, scale: Scale, left_out: Stretches,
+        room: Xy = ANY_ROOM,
+    ) -> Placed:  # fmt: skip
         """Place the dimensions that a view of the arrangement says, in a room (width, height)."""
         here = tuple(
             dimension
