@@ -166,6 +166,7 @@ def build(source: Source, options: BuildOptions, progress: Progress = _silent) -
                 paper=paper,
                 edition=options.edition,
                 patterns=plates.patterns(),
+                sections=plates.sections,
             )
         )
     except ProjectError as error:
@@ -191,6 +192,7 @@ def build(source: Source, options: BuildOptions, progress: Progress = _silent) -
     )
     files = {"booklet.pdf": booklet.pdf}
     files |= {f"drawings/{name}": data for name, data in plates.svg_files().items()}
+    files |= {f"drawings/{name}": data for name, data in plates.dxf_files().items()}
     lists = csv_files(checked.design, checked.take_off, style)
     files |= {f"lists/{name}": data for name, data in lists.items()}
     record["files"] = sorted([*files, RECORD])

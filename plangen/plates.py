@@ -8,14 +8,20 @@ from dataclasses import dataclass, replace
 from functools import cached_property, partial
 from typing import Literal
 
-from plangen.design.model import Design, Part
+from plangen.design.model import Design, Part, Position
+from plangen.drawing.cutting_plane import CuttingPlane, choose_planes
 from plangen.drawing.cutting_sheets import cutting_drawing
+from plangen.drawing.full_size import part_drawing, pattern_drawings
 from plangen.drawing.part_sheets.pattern import pattern_pages
 from plangen.drawing.part_sheets.sheet import part_sheet
 from plangen.drawing.pictures import Pictures
+from plangen.drawing.section_sheet import section_sheet
+from plangen.drawing.sections import Section, cut_through
 from plangen.drawing.sheet.model import Drawing, Text
 from plangen.drawing.step_pictures import step_picture
 from plangen.drawing.title_block import BLOCK_HEIGHT, block_of, title_block
+from plangen.drawing.views import whole_views
+from plangen.drawing.writers.dxf import dxf_bytes
 from plangen.drawing.writers.svg import svg_bytes
 from plangen.sequence.model import OrderOfWork, Step
 from plangen.solids import Solids, part_solid
@@ -60,8 +66,34 @@ class Plates:
         """Draw the views with overall sizes, over a title block where there is room for one."""
         room = height - BLOCK_HEIGHT - BLOCK_GAP
         if room < LEAST_VIEWS:
-            return self._keep("views", self._pictures.views(width, height))
-        return self._titled("views", self._keep("views", self._pictures.views(width, room)))
+            return self._keep("views", self._views(width, height))
+        return self._titled("views", self._keep("views", self._views(width, room)))
+
+    def _views(self, width: float, height: float, position: Position | None = None) -> Drawing:
+        """Draw the views; a preview does not mark planes of sections that it does not show."""
+        planes = self.sections if position is None and self.edition != "sample" else ()
+        return whole_views(
+            self.design, self.solids, self.style, width, height,
+            view=self._pictures.view, planes=planes, position=position,
+        )  # fmt: skip
+
+    @cached_property
+    def sections(self) -> tuple[CuttingPlane, ...]:
+        """The planes at which the piece is cut through."""
+        return choose_planes(self.design, self.solids)
+
+    def section(self, letter: str, width: float, height: float) -> Drawing:
+        """Draw the piece cut through at the plane with a letter."""
+        plane = next(one for one in self.sections if one.letter == letter)
+        if letter not in self._cut:
+            self._cut[letter] = cut_through(self.design, self.solids, plane)
+        drawing = section_sheet(self.design, self._cut[letter], self.style, width, height)
+        return self._keep(_file_name("section", letter), drawing)
+
+    @cached_property
+    def _cut(self) -> dict[str, Section]:
+        """The piece as cut at each plane; a page that is set again is laid out again and not cut again."""
+        return {}
 
     def exploded(self, width: float, height: float) -> Drawing:
         """Draw the exploded view."""
@@ -147,11 +179,15 @@ class Plates:
             "views": lambda: self.views(FILE_WIDTH, FILE_HEIGHT),
             "exploded": lambda: self.exploded(FILE_WIDTH, FILE_HEIGHT),
         }
+        for plane in self.sections:
+            name = _file_name("section", plane.letter)
+            wanted[name] = partial(self.section, plane.letter, FILE_WIDTH, FILE_HEIGHT)
         for one in self.design.assemblies:
             wanted[_file_name("assembly", one.key)] = partial(self.assembly, one.key, FILE_WIDTH, FILE_HEIGHT)
         for other in self.design.positions[1:]:
             name = other.name
             wanted[_file_name("position", name)] = partial(self.position, name, FILE_WIDTH, FILE_HEIGHT)
+            wanted[_file_name("views", name)] = partial(self._views, FILE_WIDTH, FILE_HEIGHT, other)
         for part in self.design.parts:
             wanted[f"part-{part.mark}"] = partial(self.part_sheet, part, FILE_WIDTH, FILE_HEIGHT)
         for plan in self.take_off.plans:
@@ -161,6 +197,17 @@ class Plates:
             if name not in self._drawn:
                 self._keep(name, draw())
         return {f"{name}.svg": svg_bytes(self._titled(name, self._drawn[name])) for name in wanted}
+
+    def dxf_files(self) -> dict[str, bytes]:
+        """Give every part and every pattern at full size for machines; the sample edition gives none."""
+        if self.edition == "sample":
+            return {}
+        drawn: dict[str, Drawing] = {}
+        for part in self.design.parts:
+            drawn[f"part-{part.mark}"] = part_drawing(self.solids, part, self.style)
+            for number, pattern in enumerate(pattern_drawings(part, self.style), 1):
+                drawn[f"pattern-{part.mark}" + (f"-{number}" if number > 1 else "")] = pattern
+        return {f"{name}.dxf": dxf_bytes(self._by_standard(drawing)) for name, drawing in drawn.items()}
 
     def _titled(self, name: str, drawing: Drawing) -> Drawing:
         """Put a title block with the fields of ISO 7200 under a drawing; sheets count in file order."""
@@ -176,11 +223,14 @@ class Plates:
 
     @cached_property
     def _sheet_names(self) -> tuple[str, ...]:
+        sections = (_file_name("section", one.letter) for one in self.sections)
         assemblies = (_file_name("assembly", one.key) for one in self.design.assemblies)
-        positions = (_file_name("position", one.name) for one in self.design.positions[1:])
+        positions = (
+            _file_name(kind, one.name) for one in self.design.positions[1:] for kind in ("position", "views")
+        )
         parts = (f"part-{part.mark}" for part in self.design.parts)
         cutting = (_cutting_name(diagram) for plan in self.take_off.plans for diagram in plan.diagrams)
-        return ("views", "exploded", *assemblies, *positions, *parts, *cutting)
+        return ("views", "exploded", *sections, *assemblies, *positions, *parts, *cutting)
 
 
 def _file_name(kind: str, name: str) -> str:

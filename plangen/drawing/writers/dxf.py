@@ -6,12 +6,14 @@ polylines, and the one that most machines read.
 
 from __future__ import annotations
 
+from functools import cache
 from io import StringIO
-from math import cos, degrees, hypot, isclose, sin, tan, tau
+from math import cos, degrees, dist, hypot, isclose, sin, tan, tau
 from typing import Any
 
 import ezdxf
 from ezdxf import units
+from ezdxf.colors import aci2rgb
 from ezdxf.enums import TextEntityAlignment
 
 from plangen.drawing.sheet.lettering import NO_BREAK_SPACE, cap_height
@@ -95,9 +97,9 @@ class _Page:
                 look = line_look(mark.meaning, self._drawing.standard)
                 made.dxf.lineweight = round(look.width * 100)
                 made.dxf.linetype = self._line_type(mark.meaning, look.dash)
-                _tint(made, look.colour)
+                made.dxf.color = _number_of(look.colour)
             elif isinstance(mark, Fill):
-                _tint(made, colour(mark.tone))
+                made.dxf.color = _number_of(colour(mark.tone))
         return {"layer": name}
 
     def _line_type(self, meaning: Meaning, dash: tuple[float, ...]) -> str:
@@ -149,10 +151,13 @@ class _Page:
         entity.set_placement(text.at, align=_ALIGN[text.anchor])
 
 
-def _tint(made: Any, hexadecimal: str) -> None:
-    if hexadecimal != "#000000":
-        red, green, blue = rgb(hexadecimal)
-        made.rgb = (round(red * 255), round(green * 255), round(blue * 255))
+@cache
+def _number_of(hexadecimal: str) -> int:
+    """Give the number, of the 255 colours that this version knows, of the one nearest to a colour."""
+    if hexadecimal == "#000000":
+        return _INK
+    wanted = tuple(255 * part for part in rgb(hexadecimal))
+    return min(range(1, 256), key=lambda number: (dist(aci2rgb(number), wanted), number))
 
 
 def _way(arc: Arc, shape: Axes) -> tuple[float, float]:
