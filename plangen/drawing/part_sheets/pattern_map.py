@@ -35,45 +35,47 @@ def little_map(
 
     The long checks are drawn where they are given, their ends lettered.
     """
-    scale, low, (wide, tall) = map_scale(shape, cutting, size)
-    inset = min(1.0, figure / 6)
-    left, foot = corner[0] - wide, corner[1]
+    scale, low, (broad, tall) = map_scale(shape, cutting, size)
+    left, foot = corner[0] - broad, corner[1]
 
     def put(point: Xy) -> Xy:
         return ((point[0] - low[0]) * scale + left, (point[1] - low[1]) * scale + foot)
 
-    room, border = Room(), rectangle(left, foot, left + wide, foot + tall)
+    room, border = Room(figure / 8), rectangle(left, foot, left + broad, foot + tall)
     lines = [
         Stroke(tuple(put(point) for point in loop.simplify(0.2 / scale).coords), Meaning.CONTEXT)
         for loop in (shape.shape.exterior, *shape.shape.interiors)
     ]
     checks = [Stroke((put(one.start), put(one.end)), Meaning.FLOW) for one in diagonals if one is not None]
-    room.take((*lines, *checks))
-    number = 0
+    windows = [
+        grid.window(column, row)
+        for grid in cutting.grids
+        for row in range(grid.rows)
+        for column in range(grid.columns)
+    ]
+    tiles: list[Stroke] = []
+    for number, window in enumerate(windows, 1):
+        (ax, ay), (bx, by) = put(window[:2]), put(window[2:])
+        corners = rectangle_points(ax, ay, bx - ax, by - ay)
+        if number == here:
+            yield Fill((corners,), Tone.NEW_SIDE)
+        tiles.append(Stroke(corners, Meaning.RULE if number == here else Meaning.HAIR, closed=True))
+    room.take((*lines, *checks, *tiles))
     texts: list[Text] = []
-    for grid in cutting.grids:
-        for row in range(grid.rows):
-            for column in range(grid.columns):
-                number += 1
-                x0, y0, x1, y1 = grid.window(column, row)
-                (ax, ay), (bx, by) = put((x0, y0)), put((x1, y1))
-                tile = rectangle_points(ax, ay, bx - ax, by - ay)
-                if number == here:
-                    yield Fill((tile,), Tone.NEW_SIDE)
-                yield Stroke(tile, Meaning.RULE if number == here else Meaning.HAIR, closed=True)
-                inner = rectangle(ax + inset, ay + inset, bx - inset, by - inset)
-                wide = text_length(str(number), figure)
-                spot = room.spot(inner, wide, figure * FIGURE_SHARE, ((ax + bx) / 2, (ay + by) / 2))
-                if spot is not None:
-                    at = (spot[0], spot[1] - figure * FIGURE_SHARE / 2)
-                    texts.append(Text(at, str(number), figure, "middle", role="map"))
+    for number, tile in enumerate(tiles, 1):
+        (ax, ay), (bx, by) = tile.points[0], tile.points[2]
+        wide = text_length(str(number), figure)
+        middle = ((ax + bx) / 2, (ay + by) / 2)
+        spot = room.spot(rectangle(ax, ay, bx, by), wide, figure * FIGURE_SHARE, middle)
+        if spot is not None:
+            at = (spot[0], spot[1] - figure * FIGURE_SHARE / 2)
+            texts.append(Text(at, str(number), figure, "middle", role="map"))
+    yield from tiles
     yield from (*lines, *checks)
     room.take(texts)
     for check in checks:
         for letter, at in zip("PQ", check.points, strict=True):
-            around = (
-                Point(at).buffer(figure * 1.6).intersection(rectangle(left, foot, left + wide, foot + tall))
-            )
+            around = Point(at).buffer(figure * 1.6).intersection(border)
             spot = room.spot(around, text_length(letter, figure), figure * FIGURE_SHARE, at)
             if spot is not None:
                 where = (spot[0], spot[1] - figure * FIGURE_SHARE / 2)

@@ -15,9 +15,7 @@ from plangen.joinery.space import to_nanometre
 from plangen.units import LengthStyle, print_length
 
 LARGE = 100.0  # mm from end to end; a smaller curve needs no figures
-COMPASS = (
-    150.0  # mm; compasses draw an arc of a smaller radius; common practice, no source
-)
+COMPASS = 150.0  # mm; compasses draw an arc of a smaller radius; common practice, no source
 NEAR = 1.0  # mm; a station nearer to an end of the curve than this says nothing new
 
 

@@ -21,19 +21,20 @@ STEP = 3.0  # mm between the places that are tried
 
 
 class Room:
-    """What is still clear; every mark that is taken up makes it smaller."""
+    """What is still clear; every mark that is taken up makes it smaller, by ``air`` mm round it too."""
 
-    def __init__(self) -> None:
+    def __init__(self, air: float = AIR) -> None:
         self._taken: list[Any] = []
+        self._air = air
 
     def take(self, marks: Iterable[Mark]) -> None:
         """Keep clear of these marks; the insides of fills may be written on."""
         for mark in marks:
             if isinstance(mark, Stroke):
                 points = (*mark.points, mark.points[0]) if mark.closed else mark.points
-                self._taken.append(LineString(points).buffer(AIR))
+                self._taken.append(LineString(points).buffer(self._air))
             elif isinstance(mark, Text):
-                self._taken.append(Polygon(text_corners(mark)).buffer(AIR))
+                self._taken.append(Polygon(text_corners(mark)).buffer(self._air))
 
     def spot(self, area: Any, width: float, height: float, near: Xy) -> Xy | None:
         """Give the middle of a free rectangle in an area, the nearest to a point; None for none."""
@@ -41,8 +42,9 @@ class Room:
         if free.is_empty:
             return None
         low_x, low_y, high_x, high_y = free.bounds
-        across = np.arange(low_x + width / 2, high_x - width / 2 + 1e-9, STEP)
-        up = np.arange(low_y + height / 2, high_y - height / 2 + 1e-9, STEP)
+        step = min(STEP, 2 * self._air)
+        across = np.arange(low_x + width / 2, high_x - width / 2 + 1e-9, step)
+        up = np.arange(low_y + height / 2, high_y - height / 2 + 1e-9, step)
         if not len(across) or not len(up):
             return None
         x, y = (grid.ravel() for grid in np.meshgrid(across, up))

@@ -1,0 +1,501 @@
+"""Patterns as a printer makes them: pages rasterised, joined by their marks, and measured in pixels.
+
+What a shape has to be is worked out here from the numbers of the description, with schoolbook formulas of
+this file; nothing is asked of the program that drew it.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import cache
+from itertools import pairwise
+from math import cos, hypot, pi, radians, sin, sqrt, tan
+
+import numpy as np
+import pypdfium2
+import pytest
+from numpy.typing import NDArray
+
+from tests.whole.making import Made, Variant
+from tests.whole.paper import Paper, plain
+
+Floats = NDArray[np.float64]
+Xy = tuple[float, float]
+
+DPI = 300
+INCH = 25.4
+DARK = 0.5
+SHAPE, RULER = 0.2, 0.1  # mm, how far a drawn shape and a ruler may be off
+STEP_STOOL = (Variant("step-stool"), Variant("step-stool", "binder", "a4", "mm"))
+SPLAYED = Variant("splayed-stool", "binder", "letter", "inch")
+PAPERS = {"letter": (215.9, 279.4), "a4": (210.0, 297.0)}  # ASME Y14.1; ISO 216
+
+
+@dataclass(frozen=True, eq=False)
+class Sheet:
+    """One printed page: ``ink`` from 0 to 1, row 0 at the foot, and its words. Positions are in mm."""
+
+    ink: Floats
+    text: str
+    mm: float  # of one pixel
+
+    def at(self, x: Floats, y: Floats) -> Floats:
+        """The ink at points, between the pixels in proportion."""
+        u = np.clip(x / self.mm - 0.5, 0, self.ink.shape[1] - 2)
+        v = np.clip(y / self.mm - 0.5, 0, self.ink.shape[0] - 2)
+        i, j = u.astype(int), v.astype(int)
+        a, b = u - i, v - j
+        ink = self.ink
+        return np.asarray(
+            ink[j, i] * (1 - a) * (1 - b)
+            + ink[j, i + 1] * a * (1 - b)
+            + ink[j + 1, i] * (1 - a) * b
+            + ink[j + 1, i + 1] * a * b
+        )
+
+    def runs(self, shortest: float, longest: float) -> list[tuple[float, float, float]]:
+        """Level lines of a length: (y, from x, to x), each once at the middle of its thickness."""
+        found: list[tuple[float, float, float]] = []
+        long_enough = (self.ink > DARK).sum(axis=1) * self.mm >= shortest
+        for row in np.flatnonzero(long_enough):
+            edges = np.flatnonzero(np.diff(np.concatenate(([0], self.ink[row] > DARK, [0])).astype(int)))
+            for start, end in edges.reshape(-1, 2):
+                if shortest <= (end - start) * self.mm <= longest:
+                    found.append(((row + 0.5) * self.mm, start * self.mm, end * self.mm))
+        lines: list[list[tuple[float, float, float]]] = []
+        for run in found:
+            same = [line for line in lines if abs(line[-1][0] - run[0]) < 1.5 * self.mm
+                    and abs(line[-1][1] - run[1]) < 1.0]  # fmt: skip
+            if same:
+                same[0].append(run)
+            else:
+                lines.append([run])
+        return [tuple(float(np.mean(column)) for column in zip(*line, strict=True)) for line in lines]  # type: ignore[misc]
+
+    @property
+    def turned(self) -> Sheet:
+        """The same page with x and y exchanged."""
+        return Sheet(np.ascontiguousarray(self.ink.T), self.text, self.mm)
+
+
+@cache
+def _sheets(pdf: bytes, shrink: float) -> tuple[Sheet, ...]:
+    """Every page of the chapter of patterns, printed at ``shrink`` of its size."""
+    pages = Paper(pdf).chapter("Full-size patterns")
+    document = pypdfium2.PdfDocument(pdf)
+    found = []
+    for index in pages:
+        page = document[index]
+        words = page.get_textpage()
+        text = " ".join(plain(words.get_text_bounded()).split())
+        image = page.render(scale=DPI / 72 * shrink, grayscale=True).to_numpy()
+        ink = 1.0 - image.reshape(image.shape[0], image.shape[1])[::-1] / 255.0
+        found.append(Sheet(ink, text, INCH / DPI))
+    return tuple(found)
+
+
+def middle_of_line(sheet: Sheet, at: Xy, way: Xy, reach: float) -> float | None:
+    """How far from a point, along a unit vector, the middle of the nearest broad line is; None for none."""
+    steps = np.arange(-reach, reach + 1e-9, sheet.mm / 4)
+    dark = sheet.at(at[0] + steps * way[0], at[1] + steps * way[1]) > DARK
+    edges = np.flatnonzero(np.diff(np.concatenate(([0], dark, [0])).astype(int))).reshape(-1, 2)
+    lines = [(steps[start] + steps[end - 1]) / 2 for start, end in edges
+             if 0.3 < (end - start) * sheet.mm / 4 < 0.9]  # fmt: skip
+    return float(min(lines, key=abs)) if lines else None
+
+
+# --- rulers and the card -----------------------------------------------------------------------------------
+
+
+def ruler_lengths(sheet: Sheet) -> tuple[float, float]:
+    """How long 4 in and 100 mm of the level ruler are, from the middles of the first tick to the last."""
+    # The line is 4 in long; a print that shrank by some percent is still found, and measured.
+    (y, start, end), *_ = sheet.runs(96.0, 106.0)
+    lengths = []
+    for side, most in ((1.0, INCH * 4), (-1.0, 100.0)):
+        xs = np.arange(start - 1.0, end + 1.0, sheet.mm / 4)
+        dark = sheet.at(xs, np.full_like(xs, y + side)) > DARK
+        edges = np.flatnonzero(np.diff(np.concatenate(([0], dark, [0])).astype(int))).reshape(-1, 2)
+        ticks = [float((xs[one] + xs[two - 1]) / 2) for one, two in edges]
+        near = [tick - ticks[0] for tick in ticks if abs(tick - ticks[0] - most) < 3.0]
+        assert near, f"the ruler has no tick near {most:g} mm"
+        lengths.append(min(near, key=lambda length: abs(length - most)))
+    return lengths[0], lengths[1]
+
+
+def check_rulers(pdf: bytes, shrink: float = 1.0) -> int:
+    number = 0
+    for sheet in _sheets(pdf, shrink):
+        if "key to the pattern" in sheet.text:
+            continue
+        for way in (sheet, sheet.turned):
+            inches, millimetres = ruler_lengths(way)
+            assert inches == pytest.approx(4 * INCH, abs=RULER)
+            assert millimetres == pytest.approx(100.0, abs=RULER)
+        number += 1
+    return number
+
+
+@pytest.mark.parametrize("variant", [*STEP_STOOL, SPLAYED], ids=lambda v: v.name)
+def test_rulers_on_every_sheet_measure_true_both_ways(
+    variant: Variant, built: Callable[[Variant], Made]
+) -> None:
+    assert check_rulers(built(variant).pdf) >= 3
+
+
+def check_card(pdf: bytes, shrink: float = 1.0) -> None:
+    """ISO/IEC 7810 ID-1: 85.60 by 53.98 mm, corners rounded by 2.88 to 3.48 mm."""
+    (sheet,) = [one for one in _sheets(pdf, shrink) if "bank card" in one.text]
+    level = sorted(run for run in sheet.runs(76.0, 83.0))
+    upright = sorted(run for run in sheet.turned.runs(45.0, 50.0))
+    assert len(level) == len(upright) == 2
+    (low, start, end), (high, _, _) = level
+    (left, _, _), (right, _, _) = upright
+    assert right - left == pytest.approx(85.60, abs=RULER)
+    assert high - low == pytest.approx(53.98, abs=RULER)
+    for corner, way in (((left, low), 1.0), ((right, high), -1.0)):
+        # From the sharp corner inward at 45 degrees the arc is met at r·(√2 - 1).
+        steps = np.arange(0.5, 3.0, sheet.mm / 8)
+        inward = steps * way / sqrt(2)
+        dark = steps[sheet.at(corner[0] + inward, corner[1] + inward) > DARK]
+        radius = float(dark.mean()) / (sqrt(2) - 1)
+        assert 2.88 <= radius <= 3.48
+    assert start > left
+    assert end < right
+
+
+@pytest.mark.parametrize("variant", [*STEP_STOOL, SPLAYED], ids=lambda v: v.name)
+def test_a_bank_card_covers_its_outline(variant: Variant, built: Callable[[Variant], Made]) -> None:
+    check_card(built(variant).pdf)
+
+
+# --- joining -----------------------------------------------------------------------------------------------
+
+DIAMOND = 3.0  # mm, half the width of a mark
+
+
+def ring(corners: Sequence[Xy], each: int = 12) -> tuple[Floats, Floats]:
+    """Points along a closed line through corners."""
+    points = [
+        (a[0] + (b[0] - a[0]) * n / each, a[1] + (b[1] - a[1]) * n / each)
+        for a, b in pairwise((*corners, corners[0]))
+        for n in range(each)
+    ]
+    return np.array([x for x, _ in points]), np.array([y for _, y in points])
+
+
+def settle(sheet: Sheet, line: tuple[Floats, Floats], near: Xy, reach: float) -> tuple[Xy, float]:
+    """Where near a point a line drawn on the sheet covers one given about the origin best, and how well."""
+    best, at = -1.0, near
+    for step in (reach / 6, reach / 30, 0.02):
+        here = at
+        for dx in np.arange(-6, 7) * step:
+            for dy in np.arange(-6, 7) * step:
+                score = float(sheet.at(line[0] + here[0] + dx, line[1] + here[1] + dy).mean())
+                if score > best + 1e-9:
+                    best, at = score, (here[0] + float(dx), here[1] + float(dy))
+    return at, best
+
+
+@cache
+def diamonds(sheet: Sheet) -> tuple[Xy, ...]:
+    """The middles of all registration marks of a sheet."""
+    coarse = 4
+    h, w = (size // coarse * coarse for size in sheet.ink.shape)
+    ink = sheet.ink[:h, :w].reshape(h // coarse, coarse, w // coarse, coarse).max(axis=(1, 3))
+    xs, ys = ring([(DIAMOND, 0.0), (0.0, DIAMOND), (-DIAMOND, 0.0), (0.0, -DIAMOND)])
+    pixel = sheet.mm * coarse
+    score = sum(
+        np.roll(ink, (-round(y / pixel), -round(x / pixel)), axis=(0, 1)) for x, y in zip(xs, ys, strict=True)
+    )
+    assert isinstance(score, np.ndarray)
+    found: list[Xy] = []
+    for index in np.argsort(score, axis=None)[::-1][:4000]:
+        v, u = divmod(int(index), score.shape[1])
+        if score[v, u] < 0.75 * len(xs):
+            break
+        near = ((u + 0.5) * pixel, (v + 0.5) * pixel)
+        if all(hypot(near[0] - x, near[1] - y) > DIAMOND for x, y in found):
+            at, well = settle(sheet, (xs, ys), near, 0.6)
+            if well > 0.6 and all(hypot(at[0] - x, at[1] - y) > DIAMOND for x, y in found):
+                found.append(at)
+    return tuple(sorted(found))
+
+
+@dataclass(frozen=True)
+class Joined:
+    """Sheets laid together: each with the move that carries it to the place of the first."""
+
+    sheets: tuple[tuple[Sheet, Xy], ...]
+
+    def holders(self, at: Xy, clear: float) -> Iterator[tuple[Sheet, Xy]]:
+        """The sheets that show a point of the whole, and the point on each."""
+        for sheet, (dx, dy) in self.sheets:
+            x, y = at[0] - dx, at[1] - dy
+            high_y, high_x = (size * sheet.mm for size in sheet.ink.shape)
+            if clear < x < high_x - clear and clear < y < high_y - clear:
+                yield sheet, (x, y)
+
+
+def joined(sheets: Sequence[Sheet]) -> Joined:
+    """Join sheets by row and column as their heads say, by the marks alone."""
+    places: dict[tuple[int, int], Sheet] = {}
+    for sheet in sheets:
+        said = re.search(r"row (\d+), column (\d+)", sheet.text)
+        assert said is not None, sheet.text
+        places[int(said[1]), int(said[2])] = sheet
+    moves: dict[tuple[int, int], Xy] = {(1, 1): (0.0, 0.0)}
+    for row, column in sorted(places):
+        if (row, column) == (1, 1):
+            continue
+        before = (row, column - 1) if column > 1 else (row - 1, column)
+        one, two = diamonds(places[before]), diamonds(places[row, column])
+        way = 0 if column > 1 else 1
+        far = sorted(one, key=lambda p: p[way])[-2:]
+        near = sorted(two, key=lambda p: p[way])[:2]
+        pairs = list(
+            zip(sorted(far, key=lambda p: p[1 - way]), sorted(near, key=lambda p: p[1 - way]), strict=True)
+        )
+        steps = [(a[0] - b[0], a[1] - b[1]) for a, b in pairs]
+        assert hypot(steps[0][0] - steps[1][0], steps[0][1] - steps[1][1]) < RULER  # the sheets lie straight
+        dx, dy = ((steps[0][k] + steps[1][k]) / 2 for k in (0, 1))
+        moves[row, column] = (moves[before][0] + dx, moves[before][1] + dy)
+    return Joined(tuple((places[key], moves[key]) for key in sorted(places)))
+
+
+# --- shapes ------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Sample:
+    """A point of a shape with its unit normal, mm."""
+
+    at: Xy
+    normal: Xy
+
+
+def deviations(whole: Joined, shape: Sequence[Sample], move: Xy, reach: float) -> list[float]:
+    """How far the drawn line is off at each sample, along the normal."""
+    found = []
+    for sample in shape:
+        at = (sample.at[0] + move[0], sample.at[1] + move[1])
+        seen = [middle_of_line(sheet, spot, sample.normal, reach) for sheet, spot in whole.holders(at, 20.0)]
+        off = [one for one in seen if one is not None]
+        if off:
+            found.append(min(off, key=abs))
+    return found
+
+
+def fitted(whole: Joined, shape: Sequence[Sample], move: Xy) -> tuple[Xy, list[float]]:
+    """Move a shape until it lies best on what is drawn (least squares of the distances along the normals)."""
+    for reach in (6.0, 3.0, 3.0):
+        rows, values = [], []
+        for sample in shape:
+            at = (sample.at[0] + move[0], sample.at[1] + move[1])
+            for sheet, spot in whole.holders(at, 20.0):
+                off = middle_of_line(sheet, spot, sample.normal, reach)
+                if off is not None:
+                    rows.append(sample.normal)
+                    values.append(off)
+                    break
+        (dx, dy), *_ = np.linalg.lstsq(np.array(rows), np.array(values), rcond=None)
+        move = (move[0] + float(dx), move[1] + float(dy))
+    return move, deviations(whole, shape, move, 3.0)
+
+
+def arch(chord: float, rise: float, number: int = 120) -> list[Sample]:
+    """An arc over a level chord that begins at the origin: r = (c²/4 + h²) / 2h."""
+    radius = (chord**2 / 4 + rise**2) / (2 * rise)
+    centre = (chord / 2, rise - radius)
+    found = []
+    for n in range(1, number):
+        x = chord * n / number
+        y = centre[1] + sqrt(radius**2 - (x - centre[0]) ** 2)
+        found.append(Sample((x, y), ((x - centre[0]) / radius, (y - centre[1]) / radius)))
+    return found
+
+
+def check_arch(pdf: bytes, mark: str, chord: float, rise: float, shrink: float = 1.0) -> float:
+    sheets = [s for s in _sheets(pdf, shrink) if "Sheet" in s.text and f"{mark} " in s.text.split("Sheet")[0]]
+    whole = joined(sheets)
+    shape = arch(chord, rise)
+    # The chord's middle lies near the first join: try heights on the page until most of the arc is met.
+    first = whole.sheets[0][0]
+    seam = sorted(diamonds(first))[-1][0]
+    tried = []
+    for foot in np.arange(30.0, 230.0, 4.0):
+        move = (seam - chord / 2, float(foot))
+        tried.append((len(deviations(whole, shape[::8], move, 2.5)), move))
+    move = max(tried)[1]
+    _, off = fitted(whole, shape, move)
+    assert len(off) > 0.95 * len(shape)
+    worst = max(abs(one) for one in off)
+    assert worst < SHAPE, f"{worst:.3f} mm"
+    return worst
+
+
+@pytest.mark.parametrize("variant", STEP_STOOL, ids=lambda v: v.name)
+@pytest.mark.parametrize(
+    ("mark", "chord", "rise"),
+    # depth 15-1/2 less two feet of 2-3/4; the rail is 17 - 2 × 3/4 long, less 2 in at both ends
+    [("A-L", (15.5 - 2 * 2.75) * INCH, 1.75 * INCH), ("D", (17 - 1.5 - 4) * INCH, 1.0 * INCH)],
+)
+def test_arches_come_out_true(
+    variant: Variant, mark: str, chord: float, rise: float, built: Callable[[Variant], Made]
+) -> None:
+    check_arch(built(variant).pdf, mark, chord, rise)
+
+
+def spline(points: Sequence[Xy], number: int = 24) -> list[Xy]:
+    """A centripetal Catmull-Rom spline by the pyramid of Barry and Goldman (1988), ends mirrored."""
+    first = (2 * points[0][0] - points[1][0], 2 * points[0][1] - points[1][1])
+    last = (2 * points[-1][0] - points[-2][0], 2 * points[-1][1] - points[-2][1])
+    p = [np.array(one) for one in (first, *points, last)]
+    found: list[Xy] = []
+    for k in range(len(points) - 1):
+        knots = [0.0]
+        for a, b in pairwise(p[k : k + 4]):
+            knots.append(knots[-1] + sqrt(float(np.linalg.norm(b - a))))
+        for n in range(number):
+            t = knots[1] + (knots[2] - knots[1]) * n / number
+            level = p[k : k + 4]
+            for width in (1, 2, 3):
+                spans = [(1, 2)] if width == 3 else [(i, i + width) for i in range(4 - width)]
+                level = [
+                    (level[i] * (knots[b] - t) + level[i + 1] * (t - knots[a])) / (knots[b] - knots[a])
+                    for i, (a, b) in enumerate(spans)
+                ]
+            found.append((float(level[0][0]), float(level[0][1])))
+    return [*found, points[-1]]
+
+
+def seat() -> list[Xy]:
+    """The stool's seat in mm: four corners of 2 in radius, two hollow edges, two straight ends."""
+    wide, deep, r = 15.0, 11.5, 2.0
+    front = [(2.0, 0.0), (4.75, 0.375), (wide / 2, 0.625), (wide - 4.75, 0.375), (wide - 2, 0.0)]
+    outline: list[Xy] = []
+
+    def corner(cx: float, cy: float, start: float) -> None:
+        turns = (start + pi / 2 * n / 16 for n in range(17))
+        outline.extend((cx + r * cos(t), cy + r * sin(t)) for t in turns)
+
+    corner(r, r, pi)
+    outline.extend(spline(front))
+    corner(wide - r, r, -pi / 2)
+    corner(wide - r, deep - r, 0.0)
+    outline.extend((x, deep - y) for x, y in spline(front)[::-1])
+    corner(r, deep - r, pi / 2)
+    return [(x * INCH, y * INCH) for x, y in outline]
+
+
+def samples(outline: Sequence[Xy], spacing: float = 4.0) -> list[Sample]:
+    """Points in the middle of each stretch of a closed line, with normals; not too near one another."""
+    found: list[Sample] = []
+    for (x0, y0), (x1, y1) in pairwise((*outline, outline[0])):
+        size = hypot(x1 - x0, y1 - y0)
+        if size < 0.05:
+            continue
+        for n in range(max(1, int(size / spacing))):
+            share = (n + 0.5) / max(1, int(size / spacing))
+            at = (x0 + (x1 - x0) * share, y0 + (y1 - y0) * share)
+            if not found or hypot(at[0] - found[-1].at[0], at[1] - found[-1].at[1]) > spacing * 0.6:
+                found.append(Sample(at, ((y1 - y0) / size, (x0 - x1) / size)))
+    return found
+
+
+def check_seat(pdf: bytes, shrink: float = 1.0) -> tuple[float, float]:
+    """The outline, and the four mortises: 3-1/4 and 2-3/4 in from the edges, leaning 8 and 6 degrees."""
+    sheets = [s for s in _sheets(pdf, shrink) if "Sheet" in s.text and "Bottom face" in s.text]
+    whole = joined(sheets)
+    # The pattern stands on end: along the seat is upward. The seat is alike on both sides both ways.
+    outline = [(y, x) for x, y in seat()]
+    shape = samples(outline)
+    low = min(p.at[0] for p in shape)
+    first = whole.sheets[0][0]
+    tried = []
+    for x in np.arange(20.0, 50.0, 3.0):
+        for y in np.arange(20.0, 60.0, 3.0):
+            tried.append(
+                (len(deviations(whole, shape[::12], (float(x) - low, float(y)), 2.0)), (float(x), float(y)))
+            )
+    move, off = fitted(whole, shape, max(tried)[1])
+    assert len(off) > 0.95 * len(shape), (len(off), len(shape), first.text)
+    worst = max(abs(one) for one in off)
+    assert worst < SHAPE, f"{worst:.3f} mm"
+    a, b = tan(radians(8)), tan(radians(6))
+    lean, size = sqrt(a * a + b * b), hypot(a, b)
+    long = INCH / 2 * sqrt(1 + lean * lean)
+    far = 0.0
+    for right in (False, True):
+        for back in (False, True):
+            x = (15 - 3.25 if right else 3.25) * INCH
+            y = (11.5 - 2.75 if back else 2.75) * INCH
+            # In the drawing (y, x): the long axis lies the way that the leg leans.
+            u = ((b if back else -b) / size, (a if right else -a) / size)
+            turns = np.linspace(0, 2 * pi, 120, endpoint=False)
+            rim = (
+                long * np.cos(turns) * u[0] - INCH / 2 * np.sin(turns) * u[1],
+                long * np.cos(turns) * u[1] + INCH / 2 * np.sin(turns) * u[0],
+            )
+            at = (y + move[0], x + move[1])
+            sheet, spot = max(whole.holders(at, 35.0), key=lambda one: min(one[1]))
+            found, well = settle(sheet, rim, spot, 1.2)
+            assert well > 0.6, well
+            far = max(far, hypot(found[0] - spot[0], found[1] - spot[1]))
+    assert far < SHAPE, f"{far:.3f} mm"
+    return worst, far
+
+
+def test_a_seat_over_four_sheets_comes_out_true(built: Callable[[Variant], Made]) -> None:
+    check_seat(built(SPLAYED).pdf)
+
+
+@pytest.mark.parametrize(
+    "check",
+    [
+        check_rulers,
+        check_card,
+        lambda pdf, shrink: check_arch(pdf, "A-L", 10 * INCH, 1.75 * INCH, shrink),
+    ],
+    ids=["rulers", "card", "arch"],
+)
+def test_a_print_that_shrank_by_a_hundredth_is_found_out(
+    check: Callable[[bytes, float], object], built: Callable[[Variant], Made]
+) -> None:
+    """A viewer that fits the page to the printer's margins shrinks it unasked, often by no more than this."""
+    with pytest.raises(AssertionError):
+        check(built(STEP_STOOL[0]).pdf, 0.99)
+
+
+def test_the_long_check_measures_what_it_says(built: Callable[[Variant], Made]) -> None:
+    """Crosses P and Q on the joined sheets: as far apart as the words beside them say."""
+    sheets = [s for s in _sheets(built(SPLAYED).pdf, 1.0) if "Sheet" in s.text and "Bottom face" in s.text]
+    whole = joined(sheets)
+    square = ring([(2.0, 2.0), (-2.0, 2.0), (-2.0, -2.0), (2.0, -2.0)])
+    ends: dict[str, Xy] = {}
+    said = ""
+    for sheet, move in whole.sheets:
+        words = re.search(r"([PQ]) to [PQ] (\d+) in", sheet.text)
+        if words is None:
+            continue
+        said = words[2]
+        best = max(
+            (settle(sheet, square, (float(x), float(y)), 1.5)[::-1] for x, y in _dark_crossings(sheet)),
+            key=lambda one: one[0],
+        )
+        assert best[0] > 0.6
+        ends[words[1]] = (best[1][0] + move[0], best[1][1] + move[1])
+    assert sorted(ends) == ["P", "Q"]
+    p, q = ends["P"], ends["Q"]
+    assert hypot(q[0] - p[0], q[1] - p[1]) == pytest.approx(int(said) * INCH, abs=SHAPE)
+
+
+def _dark_crossings(sheet: Sheet) -> list[Xy]:
+    """Where a level and an upright line of 8 mm cross in their middles."""
+    level = [(y, (a + b) / 2) for y, a, b in sheet.runs(7.6, 8.6)]
+    upright = [(x, (a + b) / 2) for x, a, b in sheet.turned.runs(7.6, 8.6)]
+    return [
+        (x, y) for y, mid_x in level for x, mid_y in upright if abs(mid_x - x) < 0.5 and abs(mid_y - y) < 0.5
+    ]
