@@ -198,6 +198,10 @@ class _Kept:
         kept = ("position", name, width, height)
         return self._once(kept, lambda: self._pictures.position(name, width, height))
 
+    def section(self, letter: str, width: float, height: float) -> Drawing:
+        kept = ("section", letter, width, height)
+        return self._once(kept, lambda: self._pictures.section(letter, width, height))
+
     @cached_property
     def _rows(self) -> dict[tuple[float, float], tuple[Drawing, ...]]:
         return {}

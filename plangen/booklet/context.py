@@ -126,6 +126,7 @@ def template_data(book: Book, words: Words) -> dict[str, Any]:
             }
             for number, one in enumerate(design.positions)
         ],
+        "sections": [{"letter": one.letter, "name": one.name} for one in book.sections],
         "rows": _rows(design, numbers),
         "tools": [numbers.words(tool) for tool in take_off.tools],
         "parts": [
@@ -181,6 +182,7 @@ def _has_chapter(book: Book, name: object) -> bool:
         "patterns": any(part.pattern for part in book.design.parts),
         "revisions": bool(book.design.project.revisions),
         "positions": len(book.design.positions) > 1,
+        "sections": bool(book.sections),
     }.get(str(name), True)
 
 

@@ -26,6 +26,7 @@ from plangen.handbook.safety import general_cautions, general_deference, has_cau
 
 SHARES = {
     "hero": 0.58, "views": 0.68, "exploded": 0.66, "hardware": 0.36, "assembly": 0.6, "position": 0.3,
+    "section": 0.8,
 }  # fmt: skip
 WHOLE_PAGE = 0.86  # of the exploded view where its key goes over to the next page
 HEAD_AND_WORDS = 34.0  # mm of a page for the head of a chapter and two lines under a key
@@ -35,7 +36,8 @@ CUTTING_LEAVES = 58.0  # mm of a page for the heading and the words with a cutti
 def _picture(setting: Setting, arguments: list[str], text: str) -> list[Any]:
     """``picture hero|views|exploded|hardware``, the words in the fence as its caption.
 
-    ``picture assembly KEY`` draws an assembly apart, ``picture position NAME`` the piece in a position.
+    ``picture assembly KEY`` draws an assembly apart, ``picture position NAME`` the piece in a position,
+    ``picture section LETTER`` the piece cut through.
     """
     name = arguments[0] if arguments else ""
     if name not in SHARES:
@@ -74,6 +76,11 @@ def _drawn(setting: Setting, name: str, of: str, width: float, height: float) ->
         if of not in known:
             raise _unknown("picture position", of, known)
         return pictures.position(of, width, height)
+    if name == "section":
+        known = [one.letter for one in setting.book.sections]
+        if of not in known:
+            raise _unknown("picture section", of, known)
+        return pictures.section(of, width, height)
     plain: dict[str, Callable[[float, float], Drawing]] = {
         "hero": pictures.hero,
         "views": pictures.views,

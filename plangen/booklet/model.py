@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal, Protocol
 
 from plangen.design.model import Design, Part
+from plangen.drawing.cutting_plane import CuttingPlane
 from plangen.drawing.sheet.model import Drawing
 from plangen.sequence.model import OrderOfWork, Step
 from plangen.solids.model import Solids
@@ -34,6 +35,9 @@ class Pictures(Protocol):
 
     def position(self, name: str, width: float, height: float) -> Drawing:
         """The piece in one of its positions."""
+
+    def section(self, letter: str, width: float, height: float) -> Drawing:
+        """The piece cut through at the plane with a letter."""
 
     def step(self, step: Step, width: float, height: float) -> Drawing:
         """The picture of one step."""
@@ -71,6 +75,7 @@ class Book:
     changes: str = ""
     notes: tuple[str, ...] = ()
     patterns: tuple[tuple[str, tuple[Drawing, ...]], ...] = ()  # part key, pages
+    sections: tuple[CuttingPlane, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

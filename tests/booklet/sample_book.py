@@ -323,6 +323,9 @@ class SimplePictures:
     def position(self, name: str, width: float, height: float) -> Drawing:
         return self._frame(f"position {name}", width, height)
 
+    def section(self, letter: str, width: float, height: float) -> Drawing:
+        return self._frame(f"section {letter}", width, height)
+
     def part_sheet(self, part: Part, width: float, height: float) -> Drawing:
         return self._frame(f"sheet 3\u00a013/16 of {part.key}", width, height)
 
