@@ -10,10 +10,11 @@ from collections import OrderedDict
 from collections.abc import Sequence
 from dataclasses import dataclass, fields, replace
 from functools import cached_property
-from typing import Any
+from typing import Any, TypeAlias
 
 import numpy as np
 
+from plangen.drawing.hidden_lines.rounds import seen_shares, turning_lines
 from plangen.drawing.hidden_lines.topology import Flags, Role, Topology, topology
 from plangen.drawing.hidden_lines.view import View
 from plangen.solids.model import Floats, Ints, Mesh
@@ -22,6 +23,8 @@ EDGE_ON = 1e-4  # |n·d| below which a face is seen edge on; a smaller bound los
 SHORT = 1e-3  # mm in the picture; a shorter edge is seen end on
 MOST_KEPT = 512  # aspects remembered
 RIM, SILHOUETTE, EDGE = range(3)  # a later kind covers an earlier one
+
+_Pieces: TypeAlias = tuple[Ints, Floats, Floats]  # edges, and from and to what share of their length
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -115,20 +118,21 @@ class Aspect:
     @cached_property
     def seen(self) -> Edges:
         """The edges that may be seen."""
-        return self._edges(self._drawn[0])
+        return self._edges(*self._drawn[0])
 
     @cached_property
     def never(self) -> Edges:
         """The edges that can only be drawn hidden."""
-        return self._edges(self._drawn[1])
+        return self._edges(*self._drawn[1])
 
     @cached_property
-    def _drawn(self) -> tuple[Ints, Ints]:
-        """Tell the edges that may be seen from those that cannot.
+    def _drawn(self) -> tuple[_Pieces, _Pieces]:
+        """Tell the pieces of edges that may be seen from those that cannot.
 
         An edge may be seen when one of its faces looks to the viewer, unless it is an inside corner one of
         whose faces looks away, or of a pocket that is not looked into. Between two faces of one smooth
-        surface there is an edge only where the surface turns away.
+        surface there is an edge only where the surface turns away. The far rim of a cylinder is seen up to
+        where that is.
         """
         known = self.topology
         beside = self.facing[known.edge_triangles]
@@ -139,9 +143,24 @@ class Aspect:
         drawn = np.abs(flat[:, 1] - flat[:, 0]).max(axis=1, initial=0.0) > SHORT
         drawn &= known.feature | turning
         seen = drawn & front & ~(~known.convex & back) & ~shut
-        return np.flatnonzero(seen), np.flatnonzero(drawn & ~seen)
+        begin, end = np.zeros(len(seen)), np.ones(len(seen))
+        rim = known.rounds.rim
+        far = (drawn & known.feature & known.convex & ~shut)[rim]
+        far &= self.facing[known.rounds.rim_plane] != 1
+        least, most = seen_shares(known.vertices, known.rounds, known.edge_ends, self.turn[2])
+        rows = rim[far]
+        begin[rows], end[rows] = least[far], most[far]
+        seen[rows] = most[far] > least[far]
+        may = np.flatnonzero(seen)
+        no = np.flatnonzero(drawn & ~seen)
+        before, after = may[begin[may] > 0.0], may[end[may] < 1.0]
+        return (may, begin[may], end[may]), (
+            np.concatenate([no, before, after]),
+            np.concatenate([np.zeros(len(no) + len(before)), end[after]]),
+            np.concatenate([np.ones(len(no)), begin[before], np.ones(len(after))]),
+        )
 
-    def _edges(self, rows: Ints) -> Edges:
+    def _edges(self, rows: Ints, begin: Floats, end: Floats) -> Edges:
         known = self.topology
         whole = (self.facing[known.edge_triangles[rows]] == 1).all(axis=1)
         rim = known.small[rows] | (known.narrow[rows] & whole)
@@ -150,8 +169,21 @@ class Aspect:
         mouths = self._front(known.facet_role == Role.MOUTH)
         place[mouths] = np.arange(len(mouths))
         mouth = place[np.append(known.pocket_mouth, -1)[np.where(within, known.pocket[rows], -1)]]
+        ends = self.points[known.edge_ends[rows]]
+        way = ends[:, 1] - ends[:, 0]
+        ends = ends[:, :1] + way[:, None] * np.column_stack([begin, end])[:, :, None]
+        smooth = known.rounds.smooth
+        where = np.searchsorted(smooth, rows)
+        turns = np.flatnonzero(np.append(smooth, -1)[where] == rows)
+        if len(turns):
+            ends[turns] = (
+                turning_lines(
+                    known.vertices, known.rounds, known.edge_ends[rows[turns]], where[turns], self.turn[2]
+                )
+                @ self.turn.T
+            )
         return Edges(
-            ends=self.points[known.edge_ends[rows]],
+            ends=ends,
             kind=np.where(rim, RIM, np.where(known.feature[rows], EDGE, SILHOUETTE)),
             curved=known.curved[rows],
             circle=known.circle[rows],

@@ -19,6 +19,7 @@ from numpy.typing import NDArray
 
 from plangen.drawing.hidden_lines.facets import convex_facets
 from plangen.drawing.hidden_lines.pockets import Pocket, find_pockets, plugged
+from plangen.drawing.hidden_lines.rounds import Rounds, find_rounds
 from plangen.solids.model import Floats, Ints, Mesh, Surface
 
 Flags: TypeAlias = NDArray[np.bool_]
@@ -43,6 +44,7 @@ class Role(IntEnum):
 class Topology:
     """Arrays over a mesh: e edges, p facets, q patches, k pockets; vertices by index into the mesh."""
 
+    vertices: Floats  # (v, 3) of the mesh
     edge_ends: Ints  # (e, 2)
     edge_triangles: Ints  # (e, 2)
     feature: Flags  # (e,) where two surfaces meet at an angle
@@ -68,6 +70,7 @@ class Topology:
     facet_patch: Ints  # (p,)
     facet_curved: Flags  # (p,)
     facet_role: Ints  # (p,) a ``Role``
+    rounds: Rounds
     patch_surface: tuple[Surface, ...]
     patch_loops: tuple[tuple[Ints, ...], ...]  # outline first
 
@@ -126,6 +129,7 @@ def _analyse(mesh: Mesh) -> Topology:
     boxes = np.array([_box(vertices, triangles, patch, one) for one in found]).reshape(-1, 2, 3)
     mouths = iter(np.flatnonzero(role == Role.MOUTH).tolist())
     return Topology(
+        vertices=vertices,
         edge_ends=ends,
         edge_triangles=pairs,
         feature=feature,
@@ -151,6 +155,7 @@ def _analyse(mesh: Mesh) -> Topology:
         facet_patch=patch[triangle],
         facet_curved=~flat[labels[triangle]],
         facet_role=role,
+        rounds=find_rounds(mesh, ends, pairs, start, members),
         patch_surface=tuple(surfaces[label] for label in patch_label),
         patch_loops=walks,
     )
