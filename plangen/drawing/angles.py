@@ -18,9 +18,10 @@ from plangen.solids import Solids
 LEAST_SEEN = 0.5  # the share of itself that every new piece shows
 OF_SEVERAL = (0.6, 0.25)  # of equal pieces one shows so much, and then each of the others so much
 FITTING_SEEN = 0.25  # of hardware one piece of each item shows so much
+_STRETCHES = (1.0, 1.8, 3.0)  # how far pieces are drawn out, from the least that shows their joints
 _APART = (1.0, 1.7, 2.8)  # how far pieces are drawn apart, from the least that shows their joints
 _WORTH = 0.2  # the share of what is missing that a second panel has to show, to be drawn at all
-STEEP = 50.0  # degrees down, to look into an open box
+STEEP = (50.0, 66.0)  # degrees down, to look into an open box
 _HIGH = sin(radians(40.0))
 
 
@@ -52,12 +53,10 @@ def angles(
     most of what the first hides: from another side, or drawn apart. ``fitted`` names the joints and fits
     whose hardware is in already.
     """
-    shown = stage(design, solids, step, view, fitted=fitted)
-    own = Angle(view, shown=shown)
-    seen = seen_of(design, step, shown)
-    missing = sum(wanting(design, seen).values())
+    own, seen, missing = _own(design, solids, step, view, fitted)
     if not missing:
         return (own,)
+    shown = own.stage
     found: list[tuple[float, Angle]] = []
     for other in _others(view):
         panel = Angle(other, _words(other), shown=stage(design, solids, step, other, fitted=fitted))
@@ -75,6 +74,23 @@ def angles(
             break
     short, second = min(found, key=lambda item: (round(item[0], 1), not item[1].apart))
     return (own, second) if missing - short >= _WORTH * missing else (own,)
+
+
+def _own(
+    design: Design, solids: Solids, step: Step, view: View, fitted: Collection[str]
+) -> tuple[Angle, dict[str, float], float]:
+    """Give the booklet's own view with what it shows and what is missing, drawn out as far as helps."""
+    best: tuple[Angle, dict[str, float], float] | None = None
+    for stretch in _STRETCHES if step.picture.offsets else _STRETCHES[:1]:
+        shown = stage(design, solids, step, view, stretch=stretch, fitted=fitted)
+        seen = seen_of(design, step, shown)
+        missing = sum(wanting(design, seen).values())
+        if best is None or missing < best[2] - _WORTH * best[2]:
+            best = (Angle(view, shown=shown), seen, missing)
+        if not missing:
+            break
+    assert best is not None, "there is a first stretch"
+    return best
 
 
 def _still(design: Design, step: Step, seen: Mapping[str, float], second: Angle) -> float:
@@ -153,17 +169,18 @@ def share_seen(sight: Sight, names: list[str]) -> float:
 def _others(view: View) -> Iterator[View]:
     """Give the view from the other side, from higher up, from behind, and from below."""
     yield _turned(view, other=True, behind=False, below=False)
-    for other in (False, True):
-        yield _steeper(_turned(view, other=other, behind=False, below=False))
+    for pitch in STEEP:
+        for other in (False, True):
+            yield _steeper(_turned(view, other=other, behind=False, below=False), pitch)
     for below, behind in ((False, True), (True, False), (True, True)):
         for other in (False, True):
             yield _turned(view, other=other, behind=behind, below=below)
 
 
-def _steeper(view: View) -> View:
-    """Give the view from the same side that looks down by ``STEEP``."""
+def _steeper(view: View, degrees: float) -> View:
+    """Give the view from the same side that looks down by so many degrees."""
     across, deep, _ = view.toward
-    level, pitch = hypot(across, deep), radians(STEEP)
+    level, pitch = hypot(across, deep), radians(degrees)
     x, y = across / level, deep / level
     return View(
         view.right,

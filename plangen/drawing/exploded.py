@@ -9,6 +9,7 @@ import numpy as np
 import shapely
 
 from plangen.design.model import Contact, Design
+from plangen.drawing.angles import Angle
 from plangen.drawing.explosion import closing_side
 from plangen.drawing.fittings import Fitting, drawn_out, uses
 from plangen.drawing.flow import Occluders, flow_line
@@ -19,6 +20,8 @@ from plangen.drawing.opened import diagonal, offsets_for
 from plangen.drawing.scene import GRID, Placing, Sight, anchors, copy_actor, fitted, painted
 from plangen.drawing.sheet.measure import Bounds
 from plangen.drawing.sheet.model import Drawing, Mark, Stroke
+from plangen.drawing.shots import Shot
+from plangen.drawing.stage import Stage
 from plangen.joinery.space import Axis, Side
 from plangen.sequence.model import OrderOfWork
 from plangen.solids import Solids
@@ -50,11 +53,10 @@ def exploded(
     One balloon for each part (on the copy seen best), each assembly that is built first and, where there is
     room, each piece of hardware, leading to ``part:KEY``, ``assembly:KEY`` and ``hardware:NAME``.
     """
-    drawing, _ = exploded_with_labels(design, solids, order, take_off, view, width, height)
-    return drawing
+    return exploded_shot(design, solids, order, take_off, view, width, height).drawing
 
 
-def exploded_with_labels(
+def exploded_shot(
     design: Design,
     solids: Solids,
     order: OrderOfWork,
@@ -62,8 +64,8 @@ def exploded_with_labels(
     view: View,
     width: float,
     height: float,
-) -> tuple[Drawing, tuple[PlacedLabel, ...]]:
-    """Draw the exploded view and give its balloons too, for measuring."""
+) -> Shot:
+    """Draw the exploded view and give what it was drawn from too."""
     offsets = offsets_for(design, solids, view, width, height, _loose(design, order))
     shown = {joint.name for joint in between_units(design.joints, units(design))}
     shown |= {fit.name for fit in design.fits}
@@ -87,13 +89,15 @@ def exploded_with_labels(
     placed = put(labels, sight, placing, flows, (0.0, 0.0, width, height))
     marks += [*flows, *label_marks(placed)]
     parts = ", ".join(f"{part.mark} {part.title.lower()}" for part in design.parts)
-    return Drawing(
+    drawing = Drawing(
         width,
         height,
         tuple(marks),
         f"Exploded view of {design.project.title}",
         f"All pieces drawn apart along the way they go in: {parts}. Dashed lines show the way in.",
-    ), placed
+    )
+    panel = Angle(view, apart=True, shown=Stage(sight, offsets, fittings))
+    return Shot(drawing, placed, ((panel, placing, (0.0, 0.0, width, height)),))
 
 
 def _loose(design: Design, order: OrderOfWork) -> dict[str, Side]:

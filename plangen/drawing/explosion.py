@@ -137,7 +137,10 @@ def explode_some(
     groups = [[name for name in body if name in present] for body in (together, *bodies)]
     offsets = _exploded(design, list(names), joints, [group for group in groups if group], gaps)
     origin = offsets[together[0]] if together else (0.0, 0.0, 0.0)
-    return {name: (x - origin[0], y - origin[1], z - origin[2]) for name, (x, y, z) in offsets.items()}
+    return {
+        name: (round(x - origin[0], 6), round(y - origin[1], 6), round(z - origin[2], 6))
+        for name, (x, y, z) in offsets.items()
+    }
 
 
 def _exploded(

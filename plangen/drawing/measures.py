@@ -9,11 +9,10 @@ from itertools import combinations
 import shapely
 
 from plangen.design.model import Design
-from plangen.drawing.exploded import exploded_with_labels
+from plangen.drawing.exploded import exploded_shot
 from plangen.drawing.hidden_lines import View
 from plangen.drawing.labels import PlacedLabel, labels_conflicts
-from plangen.drawing.opened import offsets_for
-from plangen.drawing.scene import Placing, Sight, copy_actor
+from plangen.drawing.scene import Placing, Sight
 from plangen.drawing.sheet.measure import bounds, texts_over_strokes, texts_over_texts
 from plangen.drawing.sheet.model import Drawing, Meaning, Stroke
 from plangen.drawing.step_pictures import step_shot
@@ -60,16 +59,10 @@ def exploded_measures(
     height: float,
 ) -> PictureMeasures:
     """Measure the exploded view."""
-    drawing, placed = exploded_with_labels(design, solids, order, take_off, view, width, height)
-    offsets = offsets_for(design, solids, view, width, height)
-    sight = Sight(
-        tuple(
-            copy_actor(design, solids, copy, "plain", offset=offsets[copy.name])
-            for copy in design.copies.values()
-        ),
-        view,
-    )
-    return measures(drawing, placed, seen(sight, list(design.copies), 1.0))
+    shot = exploded_shot(design, solids, order, take_off, view, width, height)
+    ((angle, placing, _),) = shot.panels
+    shares = seen(angle.stage.sight, list(design.copies), placing.factor)
+    return measures(shot.drawing, shot.labels, shares)
 
 
 def step_measures(

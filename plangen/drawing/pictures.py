@@ -8,7 +8,7 @@ from functools import cached_property
 from plangen.design.model import Design
 from plangen.drawing.angles import Angle, angles
 from plangen.drawing.camera import camera
-from plangen.drawing.exploded import exploded
+from plangen.drawing.exploded import exploded_shot
 from plangen.drawing.hardware_sheet import hardware_rows
 from plangen.drawing.hero import hero
 from plangen.drawing.hidden_lines import View
@@ -16,7 +16,8 @@ from plangen.drawing.nested import inside
 from plangen.drawing.positions import position_picture
 from plangen.drawing.scene import Placing
 from plangen.drawing.sheet.model import Drawing
-from plangen.drawing.step_pictures import Shot, run_scale, runs, step_shot
+from plangen.drawing.shots import Shot
+from plangen.drawing.step_pictures import run_scale, runs, scale_groups, step_shot
 from plangen.drawing.views import whole_views
 from plangen.sequence.model import OrderOfWork, Step
 from plangen.solids import Solids
@@ -60,15 +61,23 @@ class Pictures:
         """Draw the views with overall sizes."""
         return whole_views(self.design, self.solids, self.style, width, height, view=self.view)
 
+    @cached_property
+    def apart(self) -> dict[str, Shot]:
+        """The last exploded view made of the whole, under no name, and of each assembly."""
+        return {}
+
     def exploded(self, width: float, height: float) -> Drawing:
         """Draw the exploded view."""
-        return exploded(self.design, self.solids, self.order, self.take_off, self.view, width, height)
+        args = (self.design, self.solids, self.order, self.take_off, self.view, width, height)
+        self.apart[""] = exploded_shot(*args)
+        return self.apart[""].drawing
 
     def assembly(self, key: str, width: float, height: float) -> Drawing:
         """Draw the exploded view of an assembly by itself."""
         whole = inside(self.design, key)
         view = camera(whole)
-        return exploded(whole, self.solids, self.order, self.take_off, view, width, height)
+        self.apart[key] = exploded_shot(whole, self.solids, self.order, self.take_off, view, width, height)
+        return self.apart[key].drawing
 
     def position(self, name: str, width: float, height: float) -> Drawing:
         """Draw the piece as it stands in one of its positions."""
@@ -117,9 +126,8 @@ class Pictures:
         key = (step.number, width, height)
         if step.picture.kind == "assembly" and key not in self._placings:
             run = next(run for run in runs(self.order.steps) if any(o.number == step.number for o in run))
-            # Those of the run that are seen from the same side keep one scale and place.
             panels = {other.number: self.panels(other) for other in run}
-            alike = [other for other in run if panels[other.number][0].view == panels[step.number][0].view]
+            alike = next(some for some in scale_groups(run, panels, width, height) if step in some)
             placing = run_scale(self.design, self.solids, alike, self.view, width, height, panels)
             for other in alike:
                 self._placings[(other.number, width, height)] = placing

@@ -52,13 +52,14 @@ def stage(
     view: View,
     *,
     apart: float = 0.0,
+    stretch: float = 1.0,
     fitted: Collection[str] = (),
 ) -> Stage:
     """Set up the scene of an assembly step: context in place, new copies and hardware drawn out.
 
-    With ``apart`` all joints between the pieces that are shown are open, by so many times the least that
-    shows them. ``fitted`` names the joints and fits
-    whose hardware went in before: what is seen of it stands in its place.
+    With ``apart`` all joints that the step closes are open, or all there are where it closes none, by so many
+    times the least that shows them; ``stretch`` draws out what comes in so many times farther. ``fitted``
+    names the joints and fits whose hardware went in before: what is seen of it stands in its place.
 
     All that comes from one side is drawn out equally far: by what it enters, and a gap that begins at a
     thickness of the piece and grows until no piece covers its half of the joint, where growing helps. What
@@ -73,9 +74,9 @@ def stage(
         for copy in _within(design, step, fits[name].copies if name in fits else ()):
             present.setdefault(copy, design.copies[copy])
     size = _size(design, list(present))
-    offsets, gaps = _drawn_out(design, solids, present, sides, size, view)
+    offsets, gaps = _drawn_out(design, solids, present, sides, size, view, stretch)
     if apart:
-        offsets, gaps = _all_apart(design, list(present), apart * size, view), {}
+        offsets, gaps = _all_apart(design, step, list(present), apart * size, view), {}
     else:
         opened = _apart(design, step, offsets, 0.13 * size, view)
         offsets, gaps = opened, gaps if opened is offsets else {}
@@ -115,13 +116,14 @@ def _drawn_out(
     sides: Mapping[str, Side],
     size: float,
     view: View,
+    stretch: float,
 ) -> tuple[dict[str, Offset], dict[str, float]]:
     """Draw out what comes from each side just far enough that its half of the joint is not covered."""
     least, most = _THICKNESSES
     gaps: dict[Side, float] = {}
     for side in dict.fromkeys(sides.values()):
         thick = max(thickness(design, name) for name, way in sides.items() if way is side)
-        gaps[side] = min(max(least * thick, _READABLE * size), 0.6 * most * thick)
+        gaps[side] = stretch * min(max(least * thick, _READABLE * size), _LEAST_SHOWN * most * thick)
     offsets = _offsets(design, present, sides, gaps, view)
     cover, covering = _covered(design, solids, offsets, view)
     best, chosen = cover, (offsets, dict(gaps))
@@ -207,14 +209,21 @@ def _apart(
     joints = [joint for joint in design.joints if joint.name in step.joints]
     gaps = {axis: gap / max(on_paper(axis, view), _LEAST_SHOWN) for axis in Axis}
     still = [name for name in offsets if name in step.picture.context]
-    bodies = [copy.members for one in design.assemblies for copy in one.copies if copy.name in step.brought]
-    opened = explode_some(design, list(offsets), joints, still, gaps, bodies)
+    opened = explode_some(design, list(offsets), joints, still, gaps, _brought(design, step))
     return opened if len(overlapping(design, opened)) < len(overlapping(design, offsets)) else offsets
 
 
-def _all_apart(design: Design, names: Sequence[str], size: float, view: View) -> dict[str, Offset]:
+def _all_apart(
+    design: Design, step: Step, names: Sequence[str], size: float, view: View
+) -> dict[str, Offset]:
     gaps = {axis: 0.09 * size / max(on_paper(axis, view), _LEAST_SHOWN) for axis in Axis}
-    return explode_some(design, names, design.joints, (), gaps)
+    joints = [joint for joint in design.joints if joint.name in step.joints]
+    still = [name for name in names if name in step.picture.context] if joints else []
+    return explode_some(design, names, joints or design.joints, still, gaps, _brought(design, step))
+
+
+def _brought(design: Design, step: Step) -> list[tuple[str, ...]]:
+    return [copy.members for one in design.assemblies for copy in one.copies if copy.name in step.brought]
 
 
 def overlapping(design: Design, offsets: Mapping[str, Offset]) -> tuple[tuple[str, str], ...]:

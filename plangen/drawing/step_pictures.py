@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from functools import reduce
 
 from plangen.design.model import Design
 from plangen.drawing.angles import Angle, angles, new_units, seen_of, wanting
@@ -16,6 +16,7 @@ from plangen.drawing.pieces import pieces_picture
 from plangen.drawing.scene import Placing, fitted, painted
 from plangen.drawing.sheet.measure import Bounds
 from plangen.drawing.sheet.model import Drawing, Mark, Text, Weight
+from plangen.drawing.shots import Shot
 from plangen.drawing.stage import Stage
 from plangen.joinery.space import Side
 from plangen.sequence.model import Step
@@ -24,6 +25,7 @@ from plangen.takeoff.model import TakeOff
 
 _BETWEEN, _WORDS_ROOM = 4.0, 5.0  # mm between two panels, and for the words under one
 _CAPTION = 3.175  # mm of type size, 9 pt
+_AS_LARGE = 0.65  # the share of its size that a picture gives up for one scale with those before it
 _WORTH = 0.75  # the share of its size that a picture gives up for a detail at the most
 
 
@@ -41,6 +43,39 @@ def runs(steps: Sequence[Step]) -> tuple[tuple[Step, ...], ...]:
         else:
             groups.append([step])
     return tuple(tuple(group) for group in groups)
+
+
+def scale_groups(
+    steps: Sequence[Step], panels: Mapping[int, tuple[Angle, ...]], width: float, height: float
+) -> tuple[tuple[Step, ...], ...]:
+    """Split a run of steps into those that follow each other, are seen from one side and print at one scale.
+
+    A dry fit stands alone, for it is taken apart again. A step that could print much larger than the others
+    begins a group of its own: what is built there is small as yet.
+    """
+    groups: list[list[Step]] = []
+    boxes: list[Bounds] = []
+    for step in steps:
+        first = panels[step.number][0]
+        box = first.stage.sight.bounds
+        room = (0.0, 0.0, width, height)
+        joins = False
+        if groups and step.kind != "dry fit" and groups[-1][-1].kind != "dry fit":
+            around = _around(boxes[-1], box)
+            own = [fitted(one, room).factor for one in (boxes[-1], box)]
+            same = panels[groups[-1][-1].number][0].view == first.view
+            joins = same and fitted(around, room).factor >= _AS_LARGE * max(own)
+        if joins:
+            groups[-1].append(step)
+            boxes[-1] = around
+        else:
+            groups.append([step])
+            boxes.append(box)
+    return tuple(tuple(group) for group in groups)
+
+
+def _around(one: Bounds, two: Bounds) -> Bounds:
+    return (min(one[0], two[0]), min(one[1], two[1]), max(one[2], two[2]), max(one[3], two[3]))
 
 
 def run_scale(
@@ -64,13 +99,7 @@ def run_scale(
     ]
     if not shown:
         return Placing(1.0, 0.0, 0.0)
-    boxes = [some[0].stage.sight.bounds for _, some in shown]
-    box = (
-        min(b[0] for b in boxes),
-        min(b[1] for b in boxes),
-        max(b[2] for b in boxes),
-        max(b[3] for b in boxes),
-    )
+    box = reduce(_around, (some[0].stage.sight.bounds for _, some in shown))
     foot = _WORDS_ROOM if any(panel.words for _, some in shown for panel in some) else 0.0
     room = (BALLOON_ROOM, BALLOON_ROOM + foot, width - BALLOON_ROOM, height - BALLOON_ROOM)
     placing = fitted(box, room)
@@ -86,20 +115,6 @@ def run_scale(
 def _first_room(width: float) -> float:
     """Give the width of the first of two panels."""
     return (width - _BETWEEN) / 2
-
-
-@dataclass(frozen=True)
-class Shot:
-    """A step's picture with what it was drawn from, for measuring.
-
-    ``panels`` are the views in it, each with the place of its scene and its rectangle on the sheet (mm);
-    ``detail`` names the joint that a ringed detail shows.
-    """
-
-    drawing: Drawing
-    labels: tuple[PlacedLabel, ...]
-    panels: tuple[tuple[Angle, Placing, Bounds], ...] = ()
-    detail: str = ""
 
 
 def step_picture(

@@ -1,0 +1,40 @@
+"""A rule as a number."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Gauge:
+    """One rule measured on one picture: the figure, the bound that the rule states, and whether it holds.
+
+    ``at`` names the piece, joint or mark with the figure.
+    """
+
+    rule: int
+    name: str
+    figure: float
+    bound: float
+    holds: bool
+    at: str = ""
+
+
+def at_least(rule: int, name: str, figure: float, bound: float, at: str = "") -> Gauge:
+    """Give the gauge of a figure that must not be under its bound."""
+    figure = round(float(figure), 3)
+    return Gauge(rule, name, figure, bound, figure >= bound, at)
+
+
+def at_most(rule: int, name: str, figure: float, bound: float, at: str = "") -> Gauge:
+    """Give the gauge of a figure that must not be over its bound; ``at`` is given where it is."""
+    figure = round(float(figure), 3)
+    return Gauge(rule, name, figure, bound, figure <= bound, at)
+
+
+def worst_of(rule: int, name: str, figures: Mapping[str, float], bound: float, *, most: bool) -> Gauge:
+    """Give the gauge of the worst of some figures, which must not be over (``most``) or under the bound."""
+    sign = -1 if most else 1
+    at = min(figures, key=lambda item: (sign * round(float(figures[item]), 6), item))
+    return (at_most if most else at_least)(rule, name, figures[at], bound, at)
