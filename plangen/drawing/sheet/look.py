@@ -132,7 +132,7 @@ def dashes(look: LineLook, length: float) -> tuple[float, ...]:
     fitted = (length - number * rest) / (number + 1)
     if dotted and fitted < dash / 4:
         return ()
-    if not dotted and fitted < length / 3:
+    if not dotted and number == 1 and fitted < length / 3:
         return (length / 3, length / 3)
     return (fitted, *look.dash[1:])
 

@@ -58,7 +58,7 @@ def _pen(look: LineLook) -> str:
 
 
 def _dashes(lengths: tuple[float, ...]) -> str:
-    return f"[{' '.join(f'{length:.3g}' for length in lengths)}] 0 d"
+    return f"[{' '.join(f'{length:.2f}' for length in lengths)}] 0 d"
 
 
 def _stroke(stroke: Stroke) -> str:
