@@ -56,7 +56,7 @@ def pattern_pages(
     pages: list[Drawing] = []
     for view in views:
         pages += _pages(design, part, view, paper, style)
-    return (*pages, *wrap_pages(part, ends, paper, style))
+    return (*pages, *wrap_pages(design, part, ends, paper, style))
 
 
 def _view(part: Part, plan: PartPlan, axis: Axis, frame: Xy) -> _View:

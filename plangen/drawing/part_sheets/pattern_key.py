@@ -12,7 +12,7 @@ from plangen.drawing.part_sheets.pattern_grid import Cutting, Grid
 from plangen.drawing.part_sheets.pattern_map import little_map, map_scale
 from plangen.drawing.part_sheets.pattern_offsets import OffsetTable
 from plangen.drawing.part_sheets.pattern_outline import FullSize
-from plangen.drawing.part_sheets.pattern_room import LABEL, SMALL_LABEL
+from plangen.drawing.part_sheets.pattern_room import LABEL, SMALL_LABEL, wrapped
 from plangen.drawing.part_sheets.sights import Sight
 from plangen.drawing.sheet.measure import text_length
 from plangen.drawing.sheet.model import Drawing, Mark, Meaning, Stroke, Text, Tone, Weight, Xy
@@ -21,7 +21,7 @@ from plangen.units import LengthStyle, print_length
 MARGIN = 2.0  # mm at the left
 MAP_HEIGHT = 92.0  # mm, at most
 LINE = 7.0  # mm from line to line of the words
-ROW = 5.4  # mm from row to row of a table
+ROW, CLOSE_ROW = 5.4, 4.5  # mm from row to row of a table, and where room is short
 FIGURES = 4.9  # mm of type size: figures 3.2 mm high
 COLUMN = 62.0  # mm from table to table
 TABLE_HEAD = 29.0  # mm over the first row of a table
@@ -49,7 +49,7 @@ def key_sheet(
     marks += little_map(shape, cutting, corner, room, figure=LABEL, diagonals=checks.values())
     at = foot - 9.0
     for sentence in _sentences(cutting, checks, style):
-        for line in _wrapped(sentence, width - 2 * MARGIN):
+        for line in wrapped(sentence, width - 2 * MARGIN):
             marks.append(Text((MARGIN, at), line, SMALL_LABEL, role="note"))
             at -= LINE
         at -= 1.0
@@ -85,32 +85,26 @@ def _sentences(cutting: Cutting, checks: Mapping[Grid, Diagonal | None], style: 
         yield "Half the shape is printed: draw it, turn the pattern over on the centre line, draw it again."
 
 
-def _wrapped(sentence: str, width: float, size: float = SMALL_LABEL) -> Iterator[str]:
-    line = ""
-    for word in sentence.split(" "):
-        longer = f"{line} {word}" if line else word
-        if line and text_length(longer, size) > width:
-            yield line
-            line = word
-        else:
-            line = longer
-    yield line
-
-
 def _tables(
     tables: tuple[OffsetTable, ...], corner: Xy, room: float, columns: int, style: LengthStyle
 ) -> Iterator[Mark]:
     """Set the tables side by side, each over as many columns as it needs; every second row where need be."""
     x, top = corner
     depth = max(1, int((room - TABLE_HEAD) // ROW))
+    closest = max(1, int((room - TABLE_HEAD) // CLOSE_ROW))
     every = 1
-    while sum(ceil(len(_thinned(t.rows, every)) / depth) for t in tables) > columns and every < 64:
+    while sum(ceil(len(_thinned(t.rows, every)) / closest) for t in tables) > columns and every < 64:
         every *= 2
     column = 0
     for table in tables:
         rows = _thinned(table.rows, every)
-        for start in range(0, len(rows), depth):
-            yield from _column(table, rows[start : start + depth], (x + column * COLUMN, top), style)
+        if depth < len(rows) <= closest or sum(ceil(len(t.rows) / depth) for t in tables) > columns:
+            number, pitch = closest, CLOSE_ROW
+        else:
+            number, pitch = depth, ROW
+        for start in range(0, len(rows), number):
+            at = (x + column * COLUMN, top)
+            yield from _column(table, rows[start : start + number], at, style, pitch)
             column += 1
 
 
@@ -120,14 +114,14 @@ def _thinned(rows: tuple[tuple[str, str], ...], every: int) -> tuple[tuple[str, 
 
 
 def _column(
-    table: OffsetTable, rows: tuple[tuple[str, str], ...], corner: Xy, style: LengthStyle
+    table: OffsetTable, rows: tuple[tuple[str, str], ...], corner: Xy, style: LengthStyle, pitch: float
 ) -> Iterator[Mark]:
     x, top = corner
     unit = "mm" if style.system == "mm" else "in"
     yield Text((x, top), f"Offsets, {unit}", FIGURES, weight=Weight.SEMIBOLD, role="table")
     left, right = x + 20.0, x + COLUMN - 22.0
     said = (f"along from {table.along},", f"in from {table.over}")
-    lines = [line for words in said for line in _wrapped(words, COLUMN - 6.0, FIGURES)]
+    lines = [line for words in said for line in wrapped(words, COLUMN - 6.0, FIGURES)]
     for number, line in enumerate(lines[:3], 1):
         yield Text((x, top - number * 5.6), line, FIGURES, tone=Tone.SECONDARY, role="table")
     foot = top - TABLE_HEAD + 1.0 + ROW
@@ -136,4 +130,4 @@ def _column(
     yield Stroke(((x, foot - 1.4), (right, foot - 1.4)), Meaning.HAIR)
     for number, row in enumerate(rows):
         for at, figure in zip((left, right), row, strict=True):
-            yield Text((at, top - TABLE_HEAD - number * ROW), figure, FIGURES, "end", role="offset")
+            yield Text((at, top - TABLE_HEAD - number * pitch), figure, FIGURES, "end", role="offset")

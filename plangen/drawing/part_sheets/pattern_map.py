@@ -12,7 +12,7 @@ from plangen.drawing.part_sheets.pattern_grid import Cutting
 from plangen.drawing.part_sheets.pattern_marks import rectangle_points
 from plangen.drawing.part_sheets.pattern_outline import FullSize
 from plangen.drawing.part_sheets.pattern_room import Room
-from plangen.drawing.sheet.measure import FIGURE_SHARE, text_length
+from plangen.drawing.sheet.measure import DESCENT_SHARE, FIGURE_SHARE, text_length
 from plangen.drawing.sheet.model import Fill, Mark, Meaning, Stroke, Text, Tone, Xy
 
 FIGURE = 3.8  # mm of type size, where a tile has room for its number
@@ -76,9 +76,10 @@ def little_map(
     for check in checks:
         for letter, at in zip("PQ", check.points, strict=True):
             around = Point(at).buffer(figure * 1.6).intersection(border)
-            spot = room.spot(around, text_length(letter, figure), figure * FIGURE_SHARE, at)
+            tall_letter = (FIGURE_SHARE + DESCENT_SHARE) * figure
+            spot = room.spot(around, text_length(letter, figure), tall_letter, at)
             if spot is not None:
-                where = (spot[0], spot[1] - figure * FIGURE_SHARE / 2)
+                where = (spot[0], spot[1] - tall_letter / 2 + DESCENT_SHARE * figure)
                 texts.append(Text(where, letter, figure, "middle", role="map"))
                 room.take(texts[-1:])
     yield from texts

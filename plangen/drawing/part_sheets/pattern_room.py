@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 import numpy as np
@@ -78,6 +78,19 @@ def block_size(words: tuple[str, ...], size: float) -> tuple[float, float]:
     """Give the width and the height that lines of words take, mm."""
     wide = max(text_length(word, size, Weight.SEMIBOLD) for word in words)
     return wide, (FIGURE_SHARE + DESCENT_SHARE + (len(words) - 1) * LEADING) * size
+
+
+def wrapped(sentence: str, width: float, size: float = SMALL_LABEL) -> Iterator[str]:
+    """Break a sentence into lines no wider than ``width`` mm."""
+    line = ""
+    for word in sentence.split(" "):
+        longer = f"{line} {word}" if line else word
+        if line and text_length(longer, size) > width:
+            yield line
+            line = word
+        else:
+            line = longer
+    yield line
 
 
 def inked(marks: Iterable[Mark]) -> tuple[Mark, ...]:

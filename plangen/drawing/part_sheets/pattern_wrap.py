@@ -9,7 +9,7 @@ from typing import Any
 from shapely.geometry import Polygon
 from shapely.geometry import box as rectangle
 
-from plangen.design.model import Part
+from plangen.design.model import Design, Part
 from plangen.drawing.part_sheets.captions import caption
 from plangen.drawing.part_sheets.pattern_marks import rectangle_points
 from plangen.drawing.part_sheets.pattern_room import (
@@ -19,6 +19,7 @@ from plangen.drawing.part_sheets.pattern_room import (
     block,
     block_size,
     inked,
+    wrapped,
 )
 from plangen.drawing.part_sheets.rulers import RULER_ROOM, rulers_along
 from plangen.drawing.sheet.model import Drawing, Fill, Mark, Meaning, Stroke, Text, Tone, Weight, Xy
@@ -30,7 +31,7 @@ FLAP = 9.0  # mm that is pasted under the first face
 UPRIGHT = 60.0  # mm; across a narrower face the words run upward
 WOOD = 60.0  # mm of the leg beyond the cut, so that the paper folds true
 AIR = 6.0  # mm round a wrap
-HEAD = 24.0  # mm at the top of the sheet
+HEAD = 38.0  # mm at the top of the sheet
 FACES = 4
 
 
@@ -98,16 +99,16 @@ def _across(face: Side, runs: Axis) -> Axis:
 
 
 def wrap_pages(
-    part: Part, ends: tuple[PlaneCut, ...], paper: tuple[float, float], style: LengthStyle
+    design: Design, part: Part, ends: tuple[PlaneCut, ...], paper: tuple[float, float], style: LengthStyle
 ) -> Iterator[Drawing]:
     """Draw a sheet for each end."""
     width, height = paper
     room = (width - RULER_ROOM - 2 * AIR, height - RULER_ROOM - HEAD - 2 * AIR)
     for cut in ends:
-        yield _sheet(part, wrap_of(part, cut, room[0]), paper, style)
+        yield _sheet(design, part, wrap_of(part, cut, room[0]), paper, style)
 
 
-def _sheet(part: Part, wrap: Wrap, paper: tuple[float, float], style: LengthStyle) -> Drawing:
+def _sheet(design: Design, part: Part, wrap: Wrap, paper: tuple[float, float], style: LengthStyle) -> Drawing:
     width, height = paper
     low = min(wrap.line) - WOOD
     high = max(wrap.length, *wrap.line)
@@ -160,7 +161,7 @@ def _sheet(part: Part, wrap: Wrap, paper: tuple[float, float], style: LengthStyl
             clear.take(texts)
             marks += texts
     marks += rulers_along((RULER_ROOM, RULER_ROOM))
-    marks += _head(part, wrap, height, lay[1] if lay is not None else "")
+    marks += _head(design, part, wrap, height, width, lay[1] if lay is not None else "")
     return Drawing(
         width, height, tuple(marks),
         f"Full-size wrap for the {wrap.end.word} end of {part.mark}",
@@ -181,15 +182,18 @@ def _square_line(wrap: Wrap, style: LengthStyle) -> tuple[float, str] | None:
     length = step * number
     if wrap.length - float(length) < min(wrap.line) - WOOD + 20.0:
         return None
-    said = f"Square line {print_length(length, style, unit=True)} from the end. "
+    said = f"Square line {print_length(length, style, unit=True)} from the end."
     return wrap.length - float(length), said
 
 
-def _head(part: Part, wrap: Wrap, top: float, square: str) -> Iterator[Mark]:
-    title = f"{part.mark}  {wrap.end.word.capitalize()} end: fold round, saw along the line"
-    made = f"Make {len(part.copies)}. " if len(part.copies) > 1 else ""
-    words = f"{made}Lay the upper edge of the paper on the end of the square blank."
+def _head(design: Design, part: Part, wrap: Wrap, top: float, right: float, square: str) -> Iterator[Mark]:
+    title = f"{part.mark}  {wrap.end.word.capitalize()} end: fold round and saw"
+    words = [f"Make {len(part.copies)}."] if len(part.copies) > 1 else []
+    if part.mirror:
+        words.append(f"For {design.part(part.mirror).mark} fold it print side in.")
+    words.append("Lay the upper edge of the paper on the end of the square blank.")
+    words += [square] if square else []
+    words.append("Full size: a tape must agree with both rulers.")
     yield Text((RULER_ROOM, top - 7.0), title, LABEL, weight=Weight.SEMIBOLD, role="pattern")
-    yield Text((RULER_ROOM, top - 14.8), words, SMALL_LABEL, role="note")
-    check = f"{square}Full size: a tape must agree with both rulers."
-    yield Text((RULER_ROOM, top - 21.6), check, SMALL_LABEL, role="note")
+    for number, line in enumerate(wrapped(" ".join(words), right - RULER_ROOM)):
+        yield Text((RULER_ROOM, top - 14.8 - 6.6 * number), line, SMALL_LABEL, role="note")
