@@ -38,7 +38,7 @@ def dimension_key(plan: PartPlan, dimension: Dimension) -> str:
     """Name the group of a dimension; an overall size keeps its name from whichever end it is drawn."""
     if dimension.kind == "overall":
         return f"overall-{dimension.axis.word}"
-    return f"dimension-{plan.dimensions.index(dimension) + 1}"
+    return f"measure-{plan.dimensions.index(dimension) + 1}"
 
 
 def note_key(plan: PartPlan, note: Note) -> str:
@@ -113,7 +113,8 @@ class Sayings:
         shape, part = self.plan.shapes[number], self.plan.part
         name = self.names.of(number)
         title = f"{name[0].upper()}{name[1:]}, {caption(part, shape.side).lower()}"
-        return Group(f"feature-{number + 1}", "feature", title, feature_data(self.names, number))
+        data = (("name", name), *feature_data(self.names, number))
+        return Group(f"feature-{number + 1}", "feature", title, data)
 
     def _dimensions(self) -> Iterator[Group]:
         for dimension in self.plan.dimensions:

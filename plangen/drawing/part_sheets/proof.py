@@ -1,4 +1,4 @@
-"""Prove on the finished views that every planned dimension is printed, and stands at its own two ends."""
+"""Prove on the finished views that all that is planned is printed, every dimension at its own two ends."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 
 from plangen.drawing.part_sheets.dual import parts
+from plangen.drawing.part_sheets.marked import note_key
 from plangen.drawing.part_sheets.placing import View
 from plangen.drawing.part_sheets.plan import PartPlan
 from plangen.drawing.part_sheets.printed import PrintedDimension
@@ -17,7 +18,7 @@ NEAR = 0.02  # mm on the paper
 
 
 def missing(plan: PartPlan, views: Sequence[View]) -> tuple[str, ...]:
-    """Give what the plan says and the views do not: figures that are lacking, or that point elsewhere.
+    """Give what the plan says and the views do not: figures and notes that are lacking or point elsewhere.
 
     The texts of the views are counted against those of the plan. Every dimension has to have an arrow (or
     the ring that running dimensions start from) at either end of one of the stretches it stands for.
@@ -25,6 +26,8 @@ def missing(plan: PartPlan, views: Sequence[View]) -> tuple[str, ...]:
     figures = Counter(text for view in views for text in _texts(view.marks))
     wanted = Counter(text for item in plan.dimensions for text in parts(item.text) if text)
     lacking = [f"{text} is not printed" for text in sorted((wanted - figures).keys())]
+    said = {mark.group for view in views for mark in view.marks if isinstance(mark, Text)}
+    lacking += [f"{note.text} is not printed" for note in plan.notes if note_key(plan, note) not in said]
     astray = [f"{item.text} is not at its place" for view in views for item in _astray(view)]
     return (*lacking, *astray)
 

@@ -48,7 +48,7 @@ class Viewer:
         here = tuple(
             dimension
             for dimension in self.plan.dimensions
-            if arrangement.showing(dimension.axis, self._looks(dimension)) is sight
+            if arrangement.showing(dimension.axis, self._looks(dimension)) == sight
         )
         crowded = tuple(_WAYS[other.station] for other in arrangement.sights if other.station != "middle")
         if sight.station != "middle":
@@ -82,7 +82,7 @@ class Viewer:
         return tuple(
             _from_where(self.plan.part, note, sight)
             for note in self.plan.notes
-            if _note_sight(arrangement, note) is sight
+            if _note_sight(arrangement, note) == sight
         )
 
     def _looks(self, dimension: Dimension) -> tuple[Axis, ...]:
