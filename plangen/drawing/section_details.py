@@ -11,12 +11,13 @@ from plangen.design.model import Copy, Design, Joint
 from plangen.drawing.cutting_plane import Site, joint_sites, site_is_across
 from plangen.drawing.dimension_lines import PUBLISH, circle
 from plangen.drawing.hidden_lines import Edge
-from plangen.drawing.part_sheets.dual import linear_marks
+from plangen.drawing.part_sheets.dual import linear_marks, parts, small
 from plangen.drawing.part_sheets.figures import figure
 from plangen.drawing.scales import Scale
 from plangen.drawing.scene import Placing
 from plangen.drawing.section_sizes import section_axes
 from plangen.drawing.sections import Section, section_marks
+from plangen.drawing.sheet.measure import FIGURE_SHARE, text_length
 from plangen.drawing.sheet.model import Mark, Meaning, Stroke, Text, Tone, Weight, Xy
 from plangen.joinery.operation import Form
 from plangen.joinery.space import Axis
@@ -221,8 +222,14 @@ def _dimensions(
             yield from linear_marks(start, end, line - start[1], text, "across", PUBLISH, "end")
         else:
             start, end = (placing.point((near, at)) for at in ends)
-            line = centre[0] + RADIUS + _ROW if row == 0 else centre[0] - RADIUS - _ROW
+            far = RADIUS + max(_ROW, _wide(text) / 2 + 2.0)
+            line = centre[0] + far if row == 0 else centre[0] - far
             yield from linear_marks(start, end, line - start[0], text, "up", PUBLISH, "end")
+
+
+def _wide(text: str) -> float:
+    inch, metric = parts(text)
+    return max(text_length(inch, PUBLISH.size), text_length(metric, small(PUBLISH) / FIGURE_SHARE))
 
 
 def _words(design: Design, detail: Enlarged) -> str:

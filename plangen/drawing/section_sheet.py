@@ -43,6 +43,7 @@ _MARGINS = (15.0, 11.0, 15.0, 10.0)  # mm left, under, right and over a section:
 _UNDER = 13.0  # mm under those: the caption and the scale bar
 _LARGEST = Scale(1, 1)
 _DETAIL_WORTH = 0.2  # what a detail is worth, as a share of the scale
+_BETWEEN = 1.0  # mm between a figure and any other text; fractions reach past their line
 _MOST_SIZES = 12
 _TIGHT = 13.0  # mm: a clear size that prints shorter has no room for its figure between its arrows
 
@@ -274,7 +275,8 @@ def _free(marks: Sequence[Mark], before: Sequence[Mark], solid: Any, room: Bound
         return False
     texts = _texts(marks)
     areas = shapely.union_all([text_area(text).buffer(0.5) for text in texts])
-    if areas.intersects(solid) or texts_over_texts([*_texts(before), *texts]):
+    others = shapely.union_all([text_area(text).buffer(_BETWEEN) for text in _texts(before)])
+    if areas.intersects(solid) or areas.intersects(others):
         return False
     strokes = [mark for mark in before if isinstance(mark, Stroke)]
     if texts_over_strokes([*strokes, *texts], tolerance=-0.3):

@@ -7,7 +7,7 @@ Coordinates are millimetres at full size in the plane of the view, as a ``Sight`
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from math import atan2, degrees
@@ -160,10 +160,35 @@ def cut_face(left: Body, plane: CuttingPlane) -> Any:
     points = corners(left)
     depth = points @ np.asarray(plane.view.toward, dtype=np.float64) - _depth(plane)
     facets = left.mesh.triangles[(np.abs(depth) < _ON_PLANE)[left.mesh.triangles].all(axis=1)]
-    if not len(facets):
-        return shapely.Polygon()
     flat = points @ np.column_stack([plane.view.right, plane.view.up])
-    return shapely.union_all(shapely.polygons(flat[facets]), grid_size=GRID)
+    rings = [shapely.Polygon(flat[loop]) for loop in _loops(facets.tolist()) if len(loop) > 2]
+    solid = [ring for ring in rings if ring.exterior.is_ccw]
+    holes = [ring for ring in rings if not ring.exterior.is_ccw]
+    return shapely.union_all(solid).difference(shapely.union_all(holes))
+
+
+def _loops(facets: Sequence[Sequence[int]]) -> Iterator[list[int]]:
+    """Give the rings of corners round facets: anticlockwise, and clockwise round what they leave out."""
+    edges = {(f[k], f[(k + 1) % 3]) for f in facets for k in range(3)}
+    after: dict[int, list[int]] = {}
+    for start, end in sorted(edges):
+        if (end, start) not in edges:
+            after.setdefault(start, []).append(end)
+    while after:
+        loop = [min(after)]
+        while True:
+            ends = after[loop[-1]]
+            end = ends.pop(0)
+            if not ends:
+                del after[loop[-1]]
+            if end in loop:  # a ring is closed; what led to it goes on
+                at = loop.index(end)
+                yield loop[at:]
+                del loop[at + 1 :]
+                if end not in after:
+                    break
+            else:
+                loop.append(end)
 
 
 def _depth(plane: CuttingPlane) -> float:
