@@ -27,6 +27,7 @@ from OCP.GC import GC_MakeArcOfCircle
 from OCP.gp import gp_Ax2, gp_Dir, gp_Pnt, gp_Trsf, gp_Vec
 from OCP.HLRAlgo import HLRAlgo_Projector
 from OCP.HLRBRep import HLRBRep_Algo, HLRBRep_HLRToShape
+from OCP.ShapeUpgrade import ShapeUpgrade_UnifySameDomain
 from OCP.TopAbs import TopAbs_EDGE
 from OCP.TopExp import TopExp_Explorer
 from OCP.TopoDS import TopoDS
@@ -43,10 +44,17 @@ SMOOTH = 0.0174533  # radians, one degree, below which faces run into each other
 FINE = 0.002  # mm by which the chords of a measured curve may leave it
 
 
-def true_shape(part: Part) -> Any:
-    """The part with true round faces: its blank less everything that its operations take away."""
+def true_shape(part: Part, ease: float = 0.0) -> Any:
+    """The part with true round faces: its blank less everything that its operations take away.
+
+    Where a peg fills its hole, the kernel draws the rim that the peg hides. ``ease`` (mm) makes full discs
+    and turned pegs thinner by so much, too little to be seen.
+    """
     cuts = [cut for operation in part.operations for cut in operation.cuts]
-    shape = less(_box(part.blank), [_true_tool(cut, part.blank) for cut in cuts])
+    shape = less(_box(part.blank), [_true_tool(cut, part.blank, ease) for cut in cuts])
+    joined = ShapeUpgrade_UnifySameDomain(shape, True, True, False)  # pieces of one surface are one face
+    joined.Build()
+    shape = joined.Shape()
     BRepLib.EncodeRegularity_s(shape, SMOOTH)  # so that faces that run into each other leave no edge
     return shape
 
@@ -179,7 +187,7 @@ def _off(a: Xy, b: Xy, point: Xy) -> float:
     return abs(x * v - y * u) / size if size > 1e-12 else math.hypot(u, v)
 
 
-def _true_tool(cut: Cut, blank: Box) -> Any:
+def _true_tool(cut: Cut, blank: Box, ease: float) -> Any:
     if isinstance(cut, RoundCut):
         axis = cut.side.axis
         way = [0.0, 0.0, 0.0]
@@ -189,8 +197,12 @@ def _true_tool(cut: Cut, blank: Box) -> Any:
         radius = float(cut.diameter) / 2
         return _drill(cut.mouth.floats(), cut.way, radius, 40.0 * radius, float(cut.depth))
     if isinstance(cut, PrismCut):
-        outer, *islands = (_prism(cut.axis, float(cut.low), float(cut.high), loop) for loop in cut.loops)
-        return less(outer, islands)
+        first, *others = cut.loops
+        low, high = float(cut.low), float(cut.high)
+        return less(
+            _prism(cut.axis, low, high, first, 0.0),
+            [_prism(cut.axis, low, high, loop, ease) for loop in others],
+        )
     return _tool(cut, blank)
 
 
@@ -199,7 +211,7 @@ def _drill(mouth: Sequence[float], way: Sequence[float], radius: float, back: fl
     return BRepPrimAPI_MakeCylinder(gp_Ax2(gp_Pnt(*begin), gp_Dir(*way)), radius, back + depth).Shape()
 
 
-def _prism(axis: Axis, low: float, high: float, loop: Loop) -> Any:
+def _prism(axis: Axis, low: float, high: float, loop: Loop, ease: float) -> Any:
     first, second = (other for other in Axis if other is not axis)
 
     def lifted(pair: Xy) -> gp_Pnt:
@@ -207,8 +219,16 @@ def _prism(axis: Axis, low: float, high: float, loop: Loop) -> Any:
         values[first.value], values[second.value], values[axis.value] = *pair, low
         return gp_Pnt(*values)
 
+    way = [0.0, 0.0, 0.0]
+    way[axis.value] = high - low
     wire = BRepBuilderAPI_MakeWire()
     here = _pair(loop.start)
+    if _is_circle(loop):
+        centre = [(a + b) / 2 for a, b in zip(here, _pair(loop.segments[0].to), strict=True)]
+        foot = lifted((centre[0], centre[1]))
+        return BRepPrimAPI_MakeCylinder(
+            gp_Ax2(foot, gp_Dir(*way)), float(loop.segments[0].radius) - ease, high - low
+        ).Shape()
     for segment in loop.segments:
         if isinstance(segment, Arc):
             there = _pair(segment.to)
@@ -224,10 +244,18 @@ def _prism(axis: Axis, low: float, high: float, loop: Loop) -> Any:
         here = there
     if math.dist(here, _pair(loop.start)) > 1e-9:
         wire.Add(BRepBuilderAPI_MakeEdge(lifted(here), lifted(_pair(loop.start))).Edge())
-    way = [0.0, 0.0, 0.0]
-    way[axis.value] = high - low
     face = BRepBuilderAPI_MakeFace(wire.Wire(), True)
     return BRepPrimAPI_MakePrism(face.Face(), gp_Vec(*way)).Shape()
+
+
+def _is_circle(loop: Loop) -> bool:
+    """Whether an outline is two halves of one circle."""
+    arcs = [segment for segment in loop.segments if isinstance(segment, Arc)]
+    return (
+        len(arcs) == len(loop.segments) == 2
+        and arcs[0].radius == arcs[1].radius
+        and math.isclose(math.dist(_pair(loop.start), _pair(arcs[0].to)), 2 * float(arcs[0].radius))
+    )
 
 
 def _midway(start: Xy, end: Xy, radius: float, left: bool) -> Xy:
