@@ -7,10 +7,10 @@ from typing import Any
 
 from plangen.drawing.cutting_text import FIGURE, Rect
 from plangen.drawing.dimension_lines import circle
-from plangen.drawing.sheet.lettering import text_width
+from plangen.drawing.sheet.lettering import LEAST_SIZE, text_width
 from plangen.drawing.sheet.model import Fill, Mark, Meaning, Stroke, Text, Tone, Weight, Xy
 
-DISC = 2.7  # mm: the radius of a cut's number
+DISC = 3.0  # mm: the radius of a cut's number
 
 
 def corners(rect: Rect) -> tuple[Xy, ...]:
@@ -40,7 +40,7 @@ def lines_of(shape: Any) -> Iterator[tuple[Xy, ...]]:
 
 def disc(centre: Xy, number: int) -> list[Mark]:
     """Draw a cut's number, white on a black disc."""
-    text, size = str(number), 3.4
+    text, size = str(number), LEAST_SIZE
     size = min(size, size * 1.5 * DISC / text_width(text, size, Weight.BOLD))
     return [
         Fill((circle(centre, DISC),), Tone.BLACK_DISC),

@@ -13,7 +13,6 @@ from plangen.drawing.cutting_marks import DISC, corners, disc, grain_arrow, line
 from plangen.drawing.cutting_text import (
     FIGURE,
     LARGE,
-    MEDIUM,
     RING,
     SMALL,
     Rect,
@@ -32,6 +31,7 @@ from plangen.drawing.cutting_text import (
 from plangen.drawing.dimension_lines import circle
 from plangen.drawing.labels import DOT, balloon
 from plangen.drawing.sheet.lettering import text_width
+from plangen.drawing.sheet.measure import DESCENT_SHARE
 from plangen.drawing.sheet.model import Fill, Mark, Meaning, Stroke, Text, Tone, Weight, Xy
 from plangen.takeoff.model import CuttingDiagram, OffCut, Placed, SawCut
 from plangen.units import Length, LengthStyle
@@ -247,7 +247,7 @@ class Picture:
             if written is None:
                 written = write_inside(piece.mark, self._size(piece), target, area, ())
                 if written is not None:
-                    yield Fill((corners(written.room),), Tone.STOCK)
+                    yield Fill((corners(_behind(written.room, area)),), Tone.STOCK)
             if written is not None:
                 yield from written.marks
                 taken.append(written.room)
@@ -350,21 +350,21 @@ class Picture:
         yield Text((0.0, base), name, LARGE, weight=Weight.SEMIBOLD, role="title")
         x = text_width(name, LARGE, Weight.SEMIBOLD) + 3.5
         title = self.diagram.title.text(self.style, unit=self.style.system == "both")
-        yield Text((x, base), title, MEDIUM, tone=Tone.SECONDARY, role="note")
+        yield Text((x, base), title, SMALL, tone=Tone.SECONDARY, role="note")
         word = "grain"
         left = self.room - text_width(word, SMALL)
         yield Text((self.room, base), word, SMALL, "end", tone=Tone.SECONDARY, role="note")
         yield from grain_arrow((left - 14.0, base + SMALL * 0.24), 12.0)
         under = self.board[1] - reading_height(self.style) - CAPTION + 1.5
         used = f"{round(100 * self.diagram.used)} % becomes parts."
-        yield Text((0.0, under), used, MEDIUM, weight=Weight.SEMIBOLD, role="note")
-        start = text_width(used + " ", MEDIUM, Weight.SEMIBOLD)
+        yield Text((0.0, under), used, SMALL, weight=Weight.SEMIBOLD, role="note")
+        start = text_width(used + " ", SMALL, Weight.SEMIBOLD)
         order = "Numbered cuts first, then those straight through each piece. "
         if not unnumbered or len(self._inner_cuts()) < 2:
             order = ""
         for words in (order + self._kept(True), order + self._kept(False), order):
-            if words and start + text_width(words, MEDIUM) <= self.room:
-                yield Text((start, under), words.rstrip(), MEDIUM, role="note")
+            if words and start + text_width(words, SMALL) <= self.room:
+                yield Text((start, under), words.rstrip(), SMALL, role="note")
                 break
 
     def _kept(self, sizes: bool) -> str:
@@ -375,3 +375,10 @@ class Picture:
             return "Keep the off-cut." if len(kept) == 1 else f"Keep the {len(kept)} off-cuts."
         listed = ", ".join(" ".join(size_lines(item.width, item.length, self.style)) for item in kept)
         return f"Keep the {'off-cut' if len(kept) == 1 else 'off-cuts'}: {listed}."
+
+
+def _behind(room: Rect, area: Rect) -> Rect:
+    """Give the ground of a text within its piece: its room, and what its letters reach down below that."""
+    down = SMALL * DESCENT_SHARE
+    low, right = max(area[1] + 0.3, room[1] - down), min(area[2] - 0.3, room[2] + down)
+    return max(area[0] + 0.3, room[0] - 0.4), low, right, room[3]

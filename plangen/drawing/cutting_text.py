@@ -8,14 +8,14 @@ from typing import TypeAlias
 
 from plangen.drawing.labels import RADIUS as BALLOON_RADIUS
 from plangen.drawing.labels import balloon
-from plangen.drawing.sheet.lettering import text_width
+from plangen.drawing.sheet.lettering import LEAST_SIZE, text_width
 from plangen.drawing.sheet.model import Link, Mark, Text, Tone, Weight, Xy
 from plangen.units import Length, LengthStyle, print_length
 
 Rect: TypeAlias = tuple[float, float, float, float]  # low x, low y, high x, high y
 
-LARGE, MEDIUM, SMALL = 4.586, 3.704, 3.175  # type sizes in mm: 13, 10.5 and 9 pt
-RING, RING_SMALL = 2.8, 2.25  # radii of a mark's ring
+LARGE, SMALL = 4.586, LEAST_SIZE  # type sizes in mm
+RING = 3.0  # radius of a mark's ring, mm
 FIGURE = 0.65  # height of a figure over its type size
 DROP = 0.1  # how far the figures of a fraction reach below the line
 LEADING = 1.22
@@ -95,7 +95,7 @@ class _Shape:
 
 def _shapes(mark: str, lines: Sequence[str]) -> Iterator[_Shape]:
     """Give the ways to write a mark with its size, the most readable first."""
-    for size, radius in ((LARGE, RING), (MEDIUM, RING), (SMALL, RING), (SMALL, RING_SMALL)):
+    for size, radius in ((LARGE, RING), (SMALL, RING)):
         wide, high = block_size(lines, size)
         half = ring_half(mark, radius)
         run, tall = 2 * half + GAP + wide, max(2 * radius, high)
@@ -180,7 +180,7 @@ def write_plain(
     lines: Sequence[str], tones: Sequence[Tone], area: Rect, taken: Sequence[Rect]
 ) -> Written | None:
     """Write plain lines inside an area, smaller or reading upward where it must be; None without room."""
-    for size in (MEDIUM, SMALL):
+    for size in (LARGE, SMALL):
         wide, high = block_size(lines, size)
         for width, height, angle in ((wide, high, 0.0), (high, wide, 90.0)):
             for x, y in centres(area, width, height, taken):
@@ -193,7 +193,7 @@ def ring_letter(mark: str, radius: float) -> float:
     """Give the type size of a mark in its ring: smaller for a hand, so that the ring stays round."""
     size = 1.31 * radius
     wide = text_width(mark, size, Weight.SEMIBOLD)
-    return size * min(1.0, 1.62 * radius / wide)
+    return max(LEAST_SIZE, size * min(1.0, 1.62 * radius / wide))
 
 
 def ring_half(mark: str, radius: float) -> float:

@@ -17,6 +17,7 @@ from plangen.drawing.explosion import Offset, closing_side, entered, way_of
 from plangen.drawing.hidden_lines import View
 from plangen.drawing.opened import on_paper
 from plangen.drawing.scene import Placing, Sight, flat, loops_of, painted
+from plangen.drawing.sheet.lettering import LEAST_SIZE
 from plangen.drawing.sheet.measure import text_length
 from plangen.drawing.sheet.model import Fill, Mark, Meaning, Stroke, Text, Weight, Xy
 from plangen.drawing.stage import Stage
@@ -34,7 +35,7 @@ _LEAST_GROWN = 1.3  # times the size in the picture: less is no detail
 _ENTERING = 0.08  # share of the ring that has to show the entering piece
 _AIR = 2.5  # mm round the ring
 ROOM_FOR_DETAIL = 46.0  # mm of width that a ring needs beside the picture
-_CAPTION = 3.175  # mm of type size, 9 pt
+_CAPTION = LEAST_SIZE
 
 
 @dataclass(frozen=True)

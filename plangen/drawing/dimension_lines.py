@@ -12,13 +12,14 @@ from dataclasses import dataclass
 from math import cos, hypot, radians, sin
 from typing import Literal, TypeAlias
 
+from plangen.drawing.sheet.lettering import LEAST_SIZE
 from plangen.drawing.sheet.measure import FIGURE_SHARE, text_length
 from plangen.drawing.sheet.model import Fill, Mark, Meaning, Stroke, Text, Tone, Weight, Xy
 
 Direction: TypeAlias = Literal["across", "up", "aligned"]
 
 FIGURE_HEIGHT = 3.44  # mm; 15 pt in the booklet's family
-NOTE_SIZE = 3.175  # mm of type size, 9 pt
+NOTE_SIZE = LEAST_SIZE
 
 
 @dataclass(frozen=True, slots=True)

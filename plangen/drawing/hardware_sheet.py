@@ -9,6 +9,7 @@ from plangen.design.model import Design, Hardware
 from plangen.drawing.hardware_forms import Ring, silhouettes
 from plangen.drawing.hardware_shapes import Profile, profile
 from plangen.drawing.labels import balloon
+from plangen.drawing.sheet.lettering import LEAST_SIZE
 from plangen.drawing.sheet.measure import text_length
 from plangen.drawing.sheet.model import Drawing, Fill, Mark, Meaning, Stroke, Text, Tone, Weight, Xy
 from plangen.takeoff.model import HardwareLine, TakeOff
@@ -16,8 +17,8 @@ from plangen.units import LengthStyle
 
 _MARK = 12.0  # mm from the left of a cell to the piece
 _GAP = 6.0  # mm between cells
-_LABEL = 3.175  # mm of type size, 9 pt
-_RADIUS = 2.8
+_LABEL = LEAST_SIZE
+_RADIUS = 3.0
 _SLENDER = 9.0  # mm of half height
 _WORDS = 13.0  # mm under a piece, for its title and size
 _WOODEN = ("plug", "dowel", "peg", "knob")

@@ -17,6 +17,7 @@ from plangen.drawing.scales import Scale
 from plangen.drawing.scene import Placing
 from plangen.drawing.section_sizes import section_axes
 from plangen.drawing.sections import Section, section_marks
+from plangen.drawing.sheet.lettering import LEAST_SIZE
 from plangen.drawing.sheet.measure import FIGURE_SHARE, text_length
 from plangen.drawing.sheet.model import Mark, Meaning, Stroke, Text, Tone, Weight, Xy
 from plangen.joinery.operation import Form
@@ -31,7 +32,7 @@ _SCALES = (Scale(2, 1), Scale(1, 1), Scale(1, 2), Scale(1, 4))
 _READABLE = 5.0  # mm on the paper that the least size of a joint should have in its detail
 _GAP = 0.45  # mm on the paper: a clearance that prints smaller is not dimensioned
 _ROW = 5.5  # mm from the ring to a dimension line
-_CAPTION = 3.175  # mm of type size, 9 pt
+_CAPTION = LEAST_SIZE
 
 
 @dataclass(frozen=True, slots=True)

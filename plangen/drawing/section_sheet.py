@@ -20,6 +20,7 @@ from plangen.drawing.section_details import CELL, Enlarged, detail_marks, joints
 from plangen.drawing.section_sizes import Size, section_axes, section_sizes
 from plangen.drawing.sections import Section, section_marks
 from plangen.drawing.sheet.fit import held
+from plangen.drawing.sheet.lettering import LEAST_SIZE
 from plangen.drawing.sheet.measure import (
     FIGURE_SHARE,
     Bounds,
@@ -37,7 +38,7 @@ from plangen.units import LengthStyle
 
 LOOKING = {Side.RIGHT: "looking left", Side.FRONT: "looking to the back", Side.TOP: "looking down"}
 MOST_DETAILS = 3
-_CAPTION = 3.175  # mm of type size, 9 pt
+_CAPTION = LEAST_SIZE
 _LETTER = 5.0 / FIGURE_SHARE * 0.75  # type size of a detail's letter: larger than figures, as ISO 128 asks
 _MARGINS = (15.0, 11.0, 15.0, 10.0)  # mm left, under, right and over a section: balloons and outer sizes
 _UNDER = 13.0  # mm under those: the caption and the scale bar

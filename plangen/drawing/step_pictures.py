@@ -14,6 +14,7 @@ from plangen.drawing.labels import Label, PlacedLabel, label_marks
 from plangen.drawing.nested import upright
 from plangen.drawing.pieces import pieces_picture
 from plangen.drawing.scene import Placing, fitted, painted
+from plangen.drawing.sheet.lettering import LEAST_SIZE
 from plangen.drawing.sheet.measure import Bounds
 from plangen.drawing.sheet.model import Drawing, Mark, Text, Weight
 from plangen.drawing.shots import Shot
@@ -24,7 +25,7 @@ from plangen.solids import Solids
 from plangen.takeoff.model import TakeOff
 
 _BETWEEN, _WORDS_ROOM = 4.0, 5.0  # mm between two panels, and for the words under one
-_CAPTION = 3.175  # mm of type size, 9 pt
+_CAPTION = LEAST_SIZE
 _AS_LARGE = 0.65  # the share of its size that a picture gives up for one scale with those before it
 _WORTH = 0.75  # the share of its size that a picture gives up for a detail at the most
 

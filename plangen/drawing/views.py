@@ -31,6 +31,7 @@ from plangen.drawing.scene import (
     unclogged,
 )
 from plangen.drawing.sheet.fit import held
+from plangen.drawing.sheet.lettering import LEAST_SIZE
 from plangen.drawing.sheet.measure import (
     FIGURE_SHARE,
     bounds,
@@ -47,7 +48,7 @@ from plangen.joinery.space import Axis, Side, Stance
 from plangen.solids import Solids, part_solid, transform
 from plangen.units import Length, LengthStyle
 
-_CAPTION = 3.175  # mm of type size, 9 pt
+_CAPTION = LEAST_SIZE
 _SMALLEST_HOLE = 2.0  # mm on the paper: hidden edges of smaller holes are left out
 _LEAST_OPENING = 50.0  # mm at full size: less is no opening to put things in
 

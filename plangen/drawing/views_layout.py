@@ -11,7 +11,7 @@ from plangen.drawing.sheet.measure import Bounds
 from plangen.units.printing import System
 
 FIRST_ROW = 9.5  # mm from an outline to its dimension line
-CAPTION_DROP = 6.5  # mm from a dimension line to the caption under it
+CAPTION_DROP = 8.0  # mm from a dimension line to the caption under it
 FOOT = 8.0  # mm for the scale and the symbol where they stand under everything
 _UNDER = FIRST_ROW + CAPTION_DROP + 1.0  # mm under the views: sizes and captions
 _OVER = 6.4  # mm over the highest view: its caption, or the ends of cutting planes

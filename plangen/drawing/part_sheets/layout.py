@@ -11,11 +11,12 @@ import numpy as np
 from plangen.drawing.part_sheets.pictorial import TICK, Pictorial, drawn, shifted
 from plangen.drawing.part_sheets.placing import View
 from plangen.drawing.scales import Scale
+from plangen.drawing.sheet.lettering import LEAST_SIZE
 from plangen.drawing.sheet.measure import Bounds, bounds, text_length
 from plangen.drawing.sheet.model import Mark, Text, Tone, Weight, Xy
 from plangen.drawing.title_block import projection_symbol
 
-CAPTION = 3.175  # mm of type size, 9 pt
+CAPTION = LEAST_SIZE
 CAPTION_DROP = 6.5
 BETWEEN = 7.0  # mm between what belongs to two views
 SMALLEST, LARGEST = 20.0, 52.0  # mm, the longer side of the small picture

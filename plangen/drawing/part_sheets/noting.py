@@ -18,6 +18,7 @@ from plangen.drawing.part_sheets.notes import Note
 from plangen.drawing.part_sheets.placing import ANY_ROOM, TIGHT, Candidate, Placed, View, cost_of, settled
 from plangen.drawing.part_sheets.targets import Target, targets_of
 from plangen.drawing.part_sheets.words import wrapped
+from plangen.drawing.sheet.lettering import LEAST_SIZE
 from plangen.drawing.sheet.model import Mark, Xy
 
 DISTANCES = (7.0, 10.0, 14.0, 19.0, 25.0, 33.0)  # mm from what a note speaks of to its leader's bend
@@ -27,7 +28,7 @@ WAYS = tuple(  # directions of leaders, the steepest left out
     for angle in (2 * pi * (step + 0.5) / STEPS for step in range(STEPS))
     if abs(cos(angle)) > 0.2
 )
-NOTE_SIZE = 3.55  # mm of type size, 10 pt
+NOTE_SIZE = LEAST_SIZE
 NOTE_WIDTHS = (44.0, 33.0, 25.0)  # mm; the narrow ones for views with little room
 
 

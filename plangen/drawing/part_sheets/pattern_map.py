@@ -15,7 +15,7 @@ from plangen.drawing.part_sheets.pattern_room import Room
 from plangen.drawing.sheet.measure import DESCENT_SHARE, FIGURE_SHARE, text_length
 from plangen.drawing.sheet.model import Fill, Mark, Meaning, Stroke, Text, Tone, Xy
 
-FIGURE = 3.8  # mm of type size, where a tile has room for its number
+FIGURE = 4.0  # mm of type size, where a tile has room for its number
 
 
 def map_scale(shape: FullSize, cutting: Cutting, room: Xy) -> tuple[float, Xy, Xy]:

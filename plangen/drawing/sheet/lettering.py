@@ -31,6 +31,7 @@ from fontTools.ttLib import TTFont
 from plangen.drawing.sheet.model import Weight
 
 NO_BREAK_SPACE = "\u00a0"
+LEAST_SIZE = 3.92  # mm, the type size whose figures are 2.5 mm high; nothing on a drawing is smaller
 
 _FILES = {
     Weight.REGULAR: "SourceSansPro-Regular.ttf",
