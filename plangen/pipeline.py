@@ -140,6 +140,7 @@ def build(source: Source, options: BuildOptions, progress: Progress = _silent) -
         return BuildResult(result.findings)
     from plangen import __version__
     from plangen.booklet import Book, set_booklet
+    from plangen.drawing.gauge_model import gauges_csv
     from plangen.plates import Plates
     from plangen.record import changes_markdown, compare, make_record, page_texts, read_record, record_bytes
     from plangen.takeoff.lists import csv_files
@@ -177,6 +178,12 @@ def build(source: Source, options: BuildOptions, progress: Progress = _silent) -
             "layout", f"page {defect.page}: {defect.words}", None, "tell the developers of plangen"
         )
     progress("Write drawings, lists and the record")
+    gauges = plates.gauges()
+    for picture, gauge in gauges:
+        if gauge.fails_badly:
+            figure = f"{gauge.figure:g}, where {gauge.bound:g} would be right"
+            words = f"{picture}: {gauge.name}: {figure}" + (f" ({gauge.at})" if gauge.at else "")
+            findings.warning("picture", words, None, "tell the developers of plangen")
     record = make_record(
         checked.design,
         checked.take_off,
@@ -190,7 +197,7 @@ def build(source: Source, options: BuildOptions, progress: Progress = _silent) -
         page_texts(booklet.pdf),
         resolve,
     )
-    files = {"booklet.pdf": booklet.pdf}
+    files = {"booklet.pdf": booklet.pdf, "drawings/gauges.csv": gauges_csv(gauges)}
     files |= {f"drawings/{name}": data for name, data in plates.svg_files().items()}
     files |= {f"drawings/{name}": data for name, data in plates.dxf_files().items()}
     lists = csv_files(checked.design, checked.take_off, style)

@@ -12,13 +12,13 @@ from plangen.design.model import Design, Part, Position
 from plangen.drawing.cutting_plane import CuttingPlane, choose_planes
 from plangen.drawing.cutting_sheets import cutting_drawing
 from plangen.drawing.full_size import part_drawing, pattern_drawings
+from plangen.drawing.gauge_model import Gauge
 from plangen.drawing.part_sheets.pattern import pattern_pages
 from plangen.drawing.part_sheets.sheet import part_sheet
 from plangen.drawing.pictures import Pictures
 from plangen.drawing.section_sheet import section_sheet
 from plangen.drawing.sections import Section, cut_through
 from plangen.drawing.sheet.model import Drawing, Text
-from plangen.drawing.step_pictures import step_picture
 from plangen.drawing.title_block import BLOCK_HEIGHT, block_of, title_block
 from plangen.drawing.views import whole_views
 from plangen.drawing.writers.dxf import dxf_bytes
@@ -119,10 +119,11 @@ class Plates:
         """Draw the picture of a step; pieces lying apart show the work done on them so far and no more."""
         if step.picture.kind != "pieces":
             return self._by_standard(self._pictures.step(step, width, height))
-        solids = self.solids_after(step)
-        view = self._pictures.view
-        drawing = step_picture(self.design, solids, step, self.take_off, view, None, width, height)
-        return self._by_standard(drawing)
+        return self._by_standard(self._pictures.pieces(step, self.solids_after(step), width, height))
+
+    def gauges(self) -> tuple[tuple[str, Gauge], ...]:
+        """Measure the exploded views and step pictures drawn so far by the rules for pictures."""
+        return self._pictures.gauges()
 
     def solids_after(self, step: Step) -> Solids:
         """Every part that the step shows, as it is when the step is done."""

@@ -10,6 +10,7 @@ import shapely
 
 from plangen.design.model import Design
 from plangen.drawing.hidden_lines import View
+from plangen.drawing.rough import rough_shares
 from plangen.drawing.scene import GRID, Sight
 from plangen.drawing.stage import Stage, stage
 from plangen.sequence.model import Step
@@ -18,8 +19,10 @@ from plangen.solids import Solids
 LEAST_SEEN = 0.5  # the share of itself that every new piece shows
 OF_SEVERAL = (0.6, 0.25)  # of equal pieces one shows so much, and then each of the others so much
 FITTING_SEEN = 0.25  # of hardware one piece of each item shows so much
-_STRETCHES = (1.0, 1.8, 3.0)  # how far pieces are drawn out, from the least that shows their joints
+_STRETCHES = (1.8, 3.0)  # how much farther pieces are drawn out than the least that shows their joints
 _APART = (1.0, 1.7, 2.8)  # how far pieces are drawn apart, from the least that shows their joints
+_DOUBT = 0.04  # what may be missing by the rough look before a scene is looked at
+_LOOKS = 3  # other sides that are looked at closely
 _WORTH = 0.2  # the share of what is missing that a second panel has to show, to be drawn at all
 STEEP = (50.0, 66.0)  # degrees down, to look into an open box
 _HIGH = sin(radians(40.0))
@@ -53,51 +56,52 @@ def angles(
     most of what the first hides: from another side, or drawn apart. ``fitted`` names the joints and fits
     whose hardware is in already.
     """
-    own, seen, missing = _own(design, solids, step, view, fitted)
+    shown = stage(design, solids, step, view, fitted=fitted)
+    own = Angle(view, shown=shown)
+    seen = seen_of(design, step, shown)
+    missing = sum(wanting(design, seen).values())
     if not missing:
         return (own,)
-    shown = own.stage
-    found: list[tuple[float, Angle]] = []
-    for other in _others(view):
-        panel = Angle(other, _words(other), shown=stage(design, solids, step, other, fitted=fitted))
-        short = _still(design, step, seen, panel)
-        if not sum(wanting(design, seen_of(design, step, panel.stage)).values()):
+    for stretch in _STRETCHES if step.picture.offsets else ():
+        farther = Angle(view, shown=stage(design, solids, step, view, stretch=stretch, fitted=fitted))
+        short = _short_roughly(design, step, farther)
+        if short <= _DOUBT and not unseen(design, step, farther.stage):
+            return (farther,)
+    panels = [
+        Angle(other, _words(other), shown=stage(design, solids, step, other, fitted=fitted))
+        for other in _others(view)
+    ]
+    roughly = [_short_roughly(design, step, panel) for panel in panels]
+    for panel, _ in [item for item in zip(panels, roughly, strict=True) if item[1] <= _DOUBT][:_LOOKS]:
+        if not unseen(design, step, panel.stage):
             return (panel,)
-        found.append((short, panel))
     for stretch in _APART:
         apart = stage(design, solids, step, view, apart=stretch, fitted=fitted)
         if apart.offsets == shown.offsets:
             break
-        panel = Angle(view, "Drawn apart", apart=True, shown=apart)
-        found.append((_still(design, step, seen, panel), panel))
-        if not found[-1][0]:
+        panels.append(Angle(view, "Drawn apart", apart=True, shown=apart))
+        if _short_roughly(design, step, panels[-1], seen) <= _DOUBT:
             break
-    short, second = min(found, key=lambda item: (round(item[0], 1), not item[1].apart))
-    return (own, second) if missing - short >= _WORTH * missing else (own,)
+    left = [_short_roughly(design, step, panel, seen) for panel in panels]
+    best = min(range(len(panels)), key=lambda i: (round(left[i], 1), not panels[i].apart))
+    return (own, panels[best]) if missing - left[best] >= _WORTH * missing else (own,)
 
 
-def _own(
-    design: Design, solids: Solids, step: Step, view: View, fitted: Collection[str]
-) -> tuple[Angle, dict[str, float], float]:
-    """Give the booklet's own view with what it shows and what is missing, drawn out as far as helps."""
-    best: tuple[Angle, dict[str, float], float] | None = None
-    for stretch in _STRETCHES if step.picture.offsets else _STRETCHES[:1]:
-        shown = stage(design, solids, step, view, stretch=stretch, fitted=fitted)
-        seen = seen_of(design, step, shown)
-        missing = sum(wanting(design, seen).values())
-        if best is None or missing < best[2] - _WORTH * best[2]:
-            best = (Angle(view, shown=shown), seen, missing)
-        if not missing:
-            break
-    assert best is not None, "there is a first stretch"
-    return best
-
-
-def _still(design: Design, step: Step, seen: Mapping[str, float], second: Angle) -> float:
-    """Give what is missing once a second panel is seen too."""
-    more = seen_of(design, step, second.stage)
-    both = {name: max(share, more.get(name, 0.0)) for name, share in seen.items()}
-    return sum(wanting(design, both).values())
+def _short_roughly(
+    design: Design, step: Step, panel: Angle, beside: Mapping[str, float] | None = None
+) -> float:
+    """Give about what a panel leaves missing, alone or with what a panel ``beside`` it shows."""
+    shown = panel.stage
+    items: dict[str, list[str]] = {}
+    for fitting in shown.fittings:
+        items.setdefault(fitting.actor.tag.rpartition("/")[0], []).append(fitting.actor.tag)
+    pieces = {tag: (tag,) for tags in items.values() for tag in tags}
+    shares = rough_shares(shown.sight.actors, panel.view, {**new_units(design, step), **pieces})
+    seen = {name: share for name, share in shares.items() if name not in pieces}
+    seen |= {item: max(shares[tag] for tag in tags) for item, tags in items.items()}
+    for name, share in (beside or {}).items():
+        seen[name] = max(seen.get(name, 0.0), share)
+    return sum(wanting(design, seen).values())
 
 
 def seen_of(design: Design, step: Step, shown: Stage) -> dict[str, float]:

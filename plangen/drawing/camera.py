@@ -6,7 +6,8 @@ from dataclasses import replace
 
 from plangen.design.model import Design
 from plangen.drawing.hidden_lines import View, pictorial
-from plangen.drawing.scene import Sight, copy_actor
+from plangen.drawing.rough import rough_shares
+from plangen.drawing.scene import copy_actor
 from plangen.solids import Solids, part_solid
 
 CANDIDATES = ((32.0, 20.0), (-32.0, 20.0), (32.0, 28.0), (-32.0, 28.0), (45.0, 24.0), (-45.0, 24.0))
@@ -24,14 +25,11 @@ def camera(design: Design) -> View:
     """
     copies = list(design.copies.values())
     blanks = Solids({part.key: part_solid(replace(part, operations=())) for part in design.parts})
+    actors = tuple(copy_actor(design, blanks, copy, "plain") for copy in copies)
     best, best_score = CANDIDATES[0], -1.0
     for yaw, pitch in CANDIDATES:
-        sight = Sight(
-            tuple(copy_actor(design, blanks, copy, "plain") for copy in copies), pictorial(yaw, pitch)
-        )
-        shares = [
-            max(sight.share_seen(copy.name) for copy in part.copies) for part in design.parts if part.copies
-        ]
+        seen = rough_shares(actors, pictorial(yaw, pitch), {copy.name: (copy.name,) for copy in copies})
+        shares = [max(seen[copy.name] for copy in part.copies) for part in design.parts if part.copies]
         score = sum(share**0.5 for share in shares) / len(shares) if shares else 0.0
         if score > best_score + _BETTER:
             best, best_score = (yaw, pitch), score

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from csv import writer
 from dataclasses import dataclass
+from io import StringIO
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,6 +21,24 @@ class Gauge:
     bound: float
     holds: bool
     at: str = ""
+
+    @property
+    def fails_badly(self) -> bool:
+        """Whether a builder would be misled: a piece all but hidden, a leader to something else."""
+        if self.holds:
+            return False
+        return self.figure < 0.2 * self.bound if self.rule == 10 else self.rule == 20
+
+
+def gauges_csv(rows: Sequence[tuple[str, Gauge]]) -> bytes:
+    """Write gauges, each with the name of its picture, as a table for spreadsheets."""
+    text = StringIO()
+    table = writer(text, lineterminator="\n")
+    table.writerow(("picture", "rule", "what", "figure", "bound", "holds", "at"))
+    for picture, one in rows:
+        holds = "yes" if one.holds else "no"
+        table.writerow((picture, one.rule, one.name, f"{one.figure:g}", f"{one.bound:g}", holds, one.at))
+    return text.getvalue().encode()
 
 
 def at_least(rule: int, name: str, figure: float, bound: float, at: str = "") -> Gauge:

@@ -7,13 +7,13 @@ from itertools import product
 from math import hypot
 
 import numpy as np
-import shapely
 
 from plangen.design.model import Design
 from plangen.drawing.explosion import Offset, explode, ways_out
 from plangen.drawing.hidden_lines import View
 from plangen.drawing.nested import members, units
-from plangen.drawing.scene import GRID, Sight, copy_actor, fitted
+from plangen.drawing.rough import rough_shares
+from plangen.drawing.scene import Actor, Sight, copy_actor, fitted
 from plangen.joinery.space import Axis, Side
 from plangen.solids import Solids
 from plangen.solids.model import Floats
@@ -57,9 +57,9 @@ def offsets_for(
         if tuple(offsets.values()) in seen:
             continue
         seen.add(tuple(offsets.values()))
-        sight = _sight(design, solids, view, offsets)
-        short = sum(max(0.0, _SEEN - share) for share in _shares_of(sight, design).values())
-        size = fitted(sight.bounds, (0, 0, width, height)).factor
+        actors = _actors(design, solids, offsets)
+        short = sum(max(0.0, _SEEN - share) for share in _shares(design, actors, view).values())
+        size = fitted(Sight(actors, view).bounds, (0, 0, width, height)).factor
         score = (round(short, 2) * 2 - size / 0.1 * 0.05, -size)
         if best is None or score < best[0]:
             best = (score, offsets)
@@ -79,7 +79,7 @@ def _lifted(
     """
     offsets = dict(offsets)
     pieces = members(units(design))
-    shares = _shares(design, solids, view, offsets)
+    shares = _shares(design, _actors(design, solids, offsets), view)
     for name in sorted(shares, key=lambda item: (shares[item], item)):
         if shares[name] >= _SEEN:
             continue
@@ -87,7 +87,7 @@ def _lifted(
         ways = ways_out(design, some)
         best: tuple[tuple[float, int], dict[str, Offset], dict[str, float]] | None = None
         for number, (times, axis, sign) in enumerate(
-            product((0.8, 1.6), (Axis.DEEP, Axis.UP, Axis.ACROSS), (1, -1))
+            product((0.8, 1.6, 2.4), (Axis.DEEP, Axis.UP, Axis.ACROSS), (1, -1))
         ):
             if Side.of(axis, sign > 0) not in ways:
                 continue
@@ -96,7 +96,7 @@ def _lifted(
             tried = {**offsets, **{one: _plus(offsets[one], by) for one in some}}
             if _touches(design, some, tried):
                 continue
-            seen = _shares(design, solids, view, tried)
+            seen = _shares(design, _actors(design, solids, tried), view)
             loss = sum(max(0.0, min(shares[other], _SEEN) - seen[other]) for other in shares if other != name)
             score = (round(2 * loss - min(seen[name], 0.7), 2), number)
             if best is None or score < best[0]:
@@ -111,28 +111,15 @@ def _plus(offset: Offset, by: Floats) -> Offset:
     return across, deep, up
 
 
-def _shares(design: Design, solids: Solids, view: View, offsets: Mapping[str, Offset]) -> dict[str, float]:
-    """Give the share seen of every unit: of an assembly as a whole, for its pieces hide each other."""
-    return _shares_of(_sight(design, solids, view, offsets), design)
+def _shares(design: Design, actors: Sequence[Actor], view: View) -> dict[str, float]:
+    """Give about the share seen of every unit: of an assembly as a whole, for its pieces hide each other."""
+    return rough_shares(actors, view, members(units(design)))
 
 
-def _shares_of(sight: Sight, design: Design) -> dict[str, float]:
-    found = {}
-    for unit, names in members(units(design)).items():
-        if len(names) == 1:
-            found[unit] = sight.share_seen(names[0])
-            continue
-        whole = shapely.union_all([sight.outlines[name] for name in names], grid_size=GRID).area
-        seen = sum(sight.regions[name].area for name in names)
-        found[unit] = min(1.0, seen / whole) if whole else 0.0
-    return found
-
-
-def _sight(design: Design, solids: Solids, view: View, offsets: Mapping[str, Offset]) -> Sight:
+def _actors(design: Design, solids: Solids, offsets: Mapping[str, Offset]) -> tuple[Actor, ...]:
     copies = design.copies
-    return Sight(
-        tuple(copy_actor(design, solids, copies[name], "plain", offset=out) for name, out in offsets.items()),
-        view,
+    return tuple(
+        copy_actor(design, solids, copies[name], "plain", offset=out) for name, out in offsets.items()
     )
 
 

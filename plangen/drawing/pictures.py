@@ -9,6 +9,7 @@ from plangen.design.model import Design
 from plangen.drawing.angles import Angle, angles
 from plangen.drawing.camera import camera
 from plangen.drawing.exploded import exploded_shot
+from plangen.drawing.gauges import Gauge, gauge_exploded, gauge_picture, gauge_runs
 from plangen.drawing.hardware_sheet import hardware_rows
 from plangen.drawing.hero import hero
 from plangen.drawing.hidden_lines import View
@@ -100,6 +101,28 @@ class Pictures:
         )
         self.shots[step.number] = shot
         return shot.drawing
+
+    def pieces(self, step: Step, solids: Solids, width: float, height: float) -> Drawing:
+        """Draw the pieces of a step lying apart, with ``solids`` as they are worked by then."""
+        shot = step_shot(self.design, solids, step, self.take_off, self.view, None, width, height)
+        self.shots[step.number] = shot
+        return shot.drawing
+
+    def gauges(self) -> tuple[tuple[str, Gauge], ...]:
+        """Measure every exploded view and step picture drawn so far, each by the name of the picture."""
+        found: list[tuple[str, Gauge]] = []
+        for key, shot in self.apart.items():
+            of = inside(self.design, key) if key else self.design
+            name = f"exploded view of {of.project.title}"
+            found += [(name, gauge) for gauge in gauge_exploded(of, shot)]
+        on_runs = gauge_runs(self.shots, runs(self.order.steps))
+        for step in self.order.steps:
+            if step.number in self.shots:
+                shot, before = self.shots[step.number], sorted(self._shown_before(step))
+                gauges = gauge_picture(self.design, step, shot, before)
+                own = [gauge for number, gauge in on_runs if number == step.number]
+                found += [(f"step {step.number}", gauge) for gauge in (*gauges, *own)]
+        return tuple(found)
 
     def panels(self, step: Step) -> tuple[Angle, ...]:
         """Give the views that an assembly step is shown in, with the hardware that is in before it."""
