@@ -21,7 +21,7 @@ DROP = 0.1  # how far the figures of a fraction reach below the line
 LEADING = 1.22
 AIR = 0.9  # between a text and the edge of its piece
 GAP = 1.6  # between ring and text
-_PLACES = (0.5, 0.36, 0.64, 0.24, 0.76, 0.12, 0.88)
+_PLACES = (0.5, 0.36, 0.64, 0.24, 0.76, 0.12, 0.88, 0.0, 1.0)
 
 
 def size_lines(width: Length, length: Length, style: LengthStyle) -> tuple[str, ...]:
