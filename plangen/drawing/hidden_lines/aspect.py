@@ -62,9 +62,10 @@ _BY_FACET = ("start", "count", "normal", "offset", "curved", "patch", "role", "l
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Edges:
-    """Edges that may be drawn."""
+    """Edges that may be drawn; those of one circle stand together."""
 
     ends: Floats  # (e, 2, 3)
+    first: Flags  # (e,) where it is the first of a circle, or on none
     kind: Ints  # (e,) ``RIM``, ``SILHOUETTE`` or ``EDGE``
     curved: Flags  # (e,) where a neighbouring surface is curved
     circle: Ints  # (e,) into the circles, or -1
@@ -162,6 +163,9 @@ class Aspect:
 
     def _edges(self, rows: Ints, begin: Floats, end: Floats) -> Edges:
         known = self.topology
+        round_ = known.circle[rows]
+        order = np.argsort(round_, kind="stable")
+        rows, begin, end, round_ = rows[order], begin[order], end[order], round_[order]
         whole = (self.facing[known.edge_triangles[rows]] == 1).all(axis=1)
         rim = known.small[rows] | (known.narrow[rows] & whole)
         within = known.within[rows]
@@ -184,6 +188,7 @@ class Aspect:
             )
         return Edges(
             ends=ends,
+            first=(round_ < 0) | (np.diff(round_, prepend=-1) != 0),
             kind=np.where(rim, RIM, np.where(known.feature[rows], EDGE, SILHOUETTE)),
             curved=known.curved[rows],
             circle=known.circle[rows],

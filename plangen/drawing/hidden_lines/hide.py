@@ -13,6 +13,7 @@ import numpy as np
 import shapely
 
 from plangen.drawing.hidden_lines.aspect import Edges, Facets
+from plangen.drawing.hidden_lines.runs import Runs, boxes, runs_of
 from plangen.drawing.hidden_lines.scene import Scene
 from plangen.drawing.hidden_lines.topology import Flags, Role
 from plangen.solids.model import Floats, Ints
@@ -37,41 +38,39 @@ class Stretches:
 
 def bodies_in_sight(scene: Scene) -> Flags:
     """Tell of each body whether it may be seen: no large facet hides all of the box round it."""
-    low, high = scene.low, scene.high
-    return ~_behind_one(
-        scene.covers, (low + high) / 2.0, (high - low) / 2.0, np.full(len(low), BEHIND_CURVED)
-    )
+    return ~_behind_one(scene.covers, boxes(scene.low, scene.high, BEHIND_CURVED))
 
 
-def hidden_stretches(scene: Scene, edges: Edges, covers: Facets) -> Stretches:
-    """Find the stretches of some edges that facets hide; they may overlap one another.
-
-    ``covers`` are the scene's, with or without those that are hidden themselves.
-    """
+def hidden_stretches(scene: Scene, edges: Edges) -> Stretches:
+    """Find the stretches of some edges that facets hide; they may overlap one another."""
+    covers = scene.covers
     if not len(edges) or not len(covers):
         return Stretches(np.empty(0, np.int64), np.empty(0), np.empty(0))
     depth = np.where(edges.curved, BEHIND_CURVED, BEHIND)
-    middle, half = edges.ends.mean(axis=1), (edges.ends[:, 1] - edges.ends[:, 0]) / 2.0
-    shut = edges.mouth < 0
-    gone = np.zeros(len(edges), dtype=bool)
+    runs = runs_of(edges, depth)
+    gone = np.zeros(len(runs), dtype=bool)
     if len(edges) > FEW:
-        gone[shut] = _behind_one(covers, middle[shut], half[shut], depth[shut], segments=True)
+        shut = np.flatnonzero(edges.mouth[runs.start] < 0)
+        gone[shut] = _behind_one(covers, runs.chosen(shut))
         covers = in_sight(covers)
-    left = np.flatnonzero(~gone)
-    found = [Stretches(np.flatnonzero(gone), np.zeros(int(gone.sum())), np.ones(int(gone.sum())))]
-    row, facet = _pairs(edges.ends[left], covers)
-    row = left[row]
-    one, other = edges.body[row], covers.body[facet]
-    standing = scene.standing_in
-    deep = edges.deep[row] & (one == other)
-    apart = (standing[one, other] | deep) & (covers.role[facet] == Role.PLUGGED)
-    through = edges.mouth[row] >= 0
-    through &= (one == other) & (covers.patch[facet] == np.append(scene.mouths.patch, -1)[edges.mouth[row]])
-    kept = ~(apart | through)
-    found.append(_hidden(edges, covers, row[kept], facet[kept], depth))
+    whole = runs.chosen(np.flatnonzero(gone)).edges()
+    found = [Stretches(whole, np.zeros(len(whole)), np.ones(len(whole)))]
+    left = runs.chosen(np.flatnonzero(~gone))
+
+    bodies = edges.body[left.start]
+    run, facet = _pairs(left, covers, np.where(scene.bulging[bodies], bodies, -1))
+    first = left.start[run]
+    one, other = edges.body[first], covers.body[facet]
+    deep = edges.deep[first] & (one == other)
+    apart = (scene.standing_in[one, other] | deep) & (covers.role[facet] == Role.PLUGGED)
+    mouth = edges.mouth[first]
+    through = (mouth >= 0) & (one == other)
+    through &= covers.patch[facet] == np.append(scene.mouths.patch, -1)[mouth]
+    kept = np.flatnonzero(~(apart | through))
+    found.append(_hidden(edges, covers, *left.spread(run[kept], facet[kept]), depth))
 
     found += _behind_real_faces(scene, edges, left, depth)
-    found.append(_outside_mouths(edges, scene.mouths, left[edges.mouth[left] >= 0]))
+    found.append(_outside_mouths(edges, scene.mouths, left.chosen(edges.mouth[left.start] >= 0).edges()))
     return Stretches(
         np.concatenate([some.edge for some in found]),
         np.concatenate([some.begin for some in found]),
@@ -81,27 +80,24 @@ def hidden_stretches(scene: Scene, edges: Edges, covers: Facets) -> Stretches:
 
 def in_sight(covers: Facets) -> Facets:
     """Leave out the facets that lie wholly behind a large one: what they hide, that hides too."""
-    middle, half = (covers.low + covers.high) / 2.0, (covers.high - covers.low) / 2.0
-    depth = np.full(len(covers), BEHIND_CURVED)
-    return covers.chosen(np.flatnonzero(~_behind_one(covers, middle, half, depth)))
+    return covers.chosen(np.flatnonzero(~_behind_one(covers, boxes(covers.low, covers.high, BEHIND_CURVED))))
 
 
-def _behind_real_faces(scene: Scene, edges: Edges, left: Ints, depth: Floats) -> list[Stretches]:
+def _behind_real_faces(scene: Scene, edges: Edges, left: Runs, depth: Floats) -> list[Stretches]:
     """Hide what stands in pockets by the faces of their bodies as they are."""
     standing = scene.standing_in
-    deep_in = np.unique(edges.body[left[edges.deep[left]]])
-    holders = np.flatnonzero(standing.any(axis=0))
-    holders = np.union1d(holders, deep_in)
+    deep = edges.deep[left.start]
+    holders = np.union1d(np.flatnonzero(standing.any(axis=0)), edges.body[left.start[deep]])
     if not len(holders):
         return []
-    stands = np.flatnonzero(standing.any(axis=1))
-    some = left[np.isin(edges.body[left], stands) | edges.deep[left]]
+    stands = np.isin(edges.body[left.start], np.flatnonzero(standing.any(axis=1)))
+    some = left.chosen(np.flatnonzero(stands | deep))
     real = scene.facets(lambda one: one.holed, holders)
-    row, facet = _pairs(edges.ends[some], real)
-    row = some[row]
-    one, other = edges.body[row], real.body[facet]
-    kept = standing[one, other] | (edges.deep[row] & (one == other))
-    return [_hidden(edges, real, row[kept], facet[kept], depth)]
+    run, facet = _pairs(some, real, np.full(len(some), -1))
+    first = some.start[run]
+    one, other = edges.body[first], real.body[facet]
+    kept = np.flatnonzero(standing[one, other] | (edges.deep[first] & (one == other)))
+    return [_hidden(edges, real, *some.spread(run[kept], facet[kept]), depth)]
 
 
 def _outside_mouths(edges: Edges, mouths: Facets, rows: Ints) -> Stretches:
@@ -136,39 +132,30 @@ def _hidden(edges: Edges, facets: Facets, row: Ints, facet: Ints, depth: Floats)
     return Stretches(row[found], low[found], high[found])
 
 
-def _behind_one(
-    covers: Facets, middle: Floats, half: Floats, depth: Floats, *, segments: bool = False
-) -> Flags:
-    """Tell which boxes (middle and half sizes), or segments, lie wholly behind one of the largest facets."""
-    gone = np.zeros(len(middle), dtype=bool)
+def _behind_one(covers: Facets, runs: Runs) -> Flags:
+    """Tell which runs lie wholly behind one of the largest flat facets."""
+    gone = np.zeros(len(runs), dtype=bool)
     order = np.argsort(-covers.area, kind="stable")
     order = order[~covers.curved[order]]
-    reach = np.abs(half)
     begin = 0
     for number in LARGE:
         chosen, begin = order[begin : begin + number], begin + number
         left = np.flatnonzero(~gone)
-        if not len(chosen) or len(left) == 0:
+        if not len(chosen) or not len(left):
             break
-        near = np.ones((len(left), len(chosen)), dtype=bool)
+        low, high = runs.low[left], runs.high[left]
+        near = low[:, 2, None] < covers.high[chosen, 2]
         for axis in (0, 1):
-            at, by = middle[left, axis, None], reach[left, axis, None]
-            near &= at - by >= covers.low[chosen, axis] - OUTSET
-            near &= at + by <= covers.high[chosen, axis] + OUTSET
-        near &= middle[left, 2, None] - reach[left, 2, None] < covers.high[chosen, 2]
-        row, facet = np.nonzero(near)
-        row, facet = left[row], chosen[facet]
-        spread = half[row] if segments else reach[row]
-        normal = covers.normal[facet] if segments else np.abs(covers.normal[facet])
-        above = (middle[row] * covers.normal[facet]).sum(axis=1) - covers.offset[facet]
-        above += np.abs((spread * normal).sum(axis=1))
-        below = np.flatnonzero(above < -depth[row])
-        row, facet, spread = row[below], facet[below], spread[below]
+            near &= low[:, axis, None] >= covers.low[chosen, axis] - OUTSET
+            near &= high[:, axis, None] <= covers.high[chosen, axis] + OUTSET
+        run, facet = np.nonzero(near)
+        run, facet = left[run], chosen[facet]
+        above = (runs.middle[run] * covers.normal[facet]).sum(axis=1) - covers.offset[facet]
+        below = np.flatnonzero(above + runs.reach(run, covers.normal[facet]) < -runs.depth[run])
+        run, facet = run[below], facet[below]
         for which, inward, offset in _sides(covers, facet):
-            away = inward if segments else np.abs(inward)
-            least = (middle[row[which], None, :2] * inward).sum(axis=2) - offset
-            least -= np.abs((spread[which, None, :2] * away).sum(axis=2))
-            gone[row[which[(least >= -OUTSET).all(axis=1)]]] = True
+            inside = runs.across(run[which], inward, offset)[0] >= -OUTSET
+            gone[run[which[inside.all(axis=1)]]] = True
     return gone
 
 
@@ -228,16 +215,25 @@ def _complement(count: int, seen: Stretches) -> Stretches:
     return Stretches(edge[gap], tail[gap], head[gap])
 
 
-def _pairs(ends: Floats, facets: Facets) -> tuple[Ints, Ints]:
-    """Pair each edge with the facets whose box in the picture meets its own and that reach before it."""
-    if not len(facets) or not len(ends):
+def _pairs(runs: Runs, facets: Facets, own: Ints) -> tuple[Ints, Ints]:
+    """Pair each run with the facets that it may lie behind, at least in part.
+
+    ``own`` (r,) is the body whose facets hide nothing of the run, or -1.
+    """
+    if not len(facets) or not len(runs):
         return np.empty(0, np.int64), np.empty(0, np.int64)
     low, high = facets.low - OUTSET, facets.high + OUTSET
-    edge_low, edge_high = ends.min(axis=1), ends.max(axis=1)
     tree = shapely.STRtree(shapely.box(low[:, 0], low[:, 1], high[:, 0], high[:, 1]))
-    row, column = tree.query(shapely.box(edge_low[:, 0], edge_low[:, 1], edge_high[:, 0], edge_high[:, 1]))
-    nearer = high[column, 2] > edge_low[row, 2]
-    return row[nearer].astype(np.int64), column[nearer].astype(np.int64)
+    run, facet = tree.query(shapely.box(runs.low[:, 0], runs.low[:, 1], runs.high[:, 0], runs.high[:, 1]))
+    nearer = (facets.high[facet, 2] > runs.low[run, 2]) & (facets.body[facet] != own[run])
+    run, facet = run[nearer], facet[nearer]
+    above = (runs.middle[run] * facets.normal[facet]).sum(axis=1) - facets.offset[facet]
+    below = np.flatnonzero(above - runs.reach(run, facets.normal[facet]) < -runs.depth[run])
+    run, facet = run[below], facet[below]
+    over = np.ones(len(run), dtype=bool)
+    for which, inward, offset in _sides(facets, facet):
+        over[which] = (runs.across(run[which], inward, offset)[1] > -OUTSET).all(axis=1)
+    return run[over], facet[over]
 
 
 def _behind(start_above: Floats, end_above: Floats) -> tuple[Floats, Floats]:

@@ -31,7 +31,7 @@ def project_scene(placed: Scene, *, hidden: bool = False) -> Projection:
     in_sight = bodies_in_sight(placed)
     edges = placed.edges(lambda one: one.seen, np.flatnonzero(in_sight))
     way = edges.ends[:, 1, :2] - edges.ends[:, 0, :2]
-    seen, unseen = split(len(edges), np.hypot(*way.T), hidden_stretches(placed, edges, placed.covers))
+    seen, unseen = split(len(edges), np.hypot(*way.T), hidden_stretches(placed, edges))
     if not hidden:
         return lines(placed, edges, seen, np.ones(len(seen.edge), dtype=bool))
     others = [placed.edges(lambda one: one.never, np.arange(len(placed.bodies)))]

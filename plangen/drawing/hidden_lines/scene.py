@@ -66,6 +66,11 @@ class Scene:
         return np.array([one.high for one in self.aspects]).reshape(-1, 3) + self.moves
 
     @cached_property
+    def bulging(self) -> Flags:
+        """Tell of each body whether it hides none of its own edges."""
+        return np.array([one.topology.bulging for one in self.aspects], dtype=bool)
+
+    @cached_property
     def standing_in(self) -> Flags:
         """Tell of (one, other) whether one reaches into a pocket of the other that is looked into."""
         number = len(self.bodies)

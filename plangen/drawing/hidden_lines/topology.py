@@ -28,6 +28,8 @@ FEATURE_COSINE = math.cos(math.radians(1.0))  # faces that meet flatter than thi
 SMALL_RADIUS = 8.0  # mm; the edges of smaller holes and pegs are rims
 NARROW = 4.0  # mm; faces narrower than this have rims
 FLAT = 1e-6  # mm; a triangle lower than this has no normal of its own
+BULGE = 1e-3  # mm that a vertex may stand out of a facet and the whole still count as convex
+MOST_BULGING = 200  # facets; a whole of more is not looked at
 MOST_KEPT = 512  # meshes remembered
 
 
@@ -70,6 +72,7 @@ class Topology:
     facet_patch: Ints  # (p,)
     facet_curved: Flags  # (p,)
     facet_role: Ints  # (p,) a ``Role``
+    bulging: bool  # the whole is convex when its pockets are plugged, and hides none of its own edges
     rounds: Rounds
     patch_surface: tuple[Surface, ...]
     patch_loops: tuple[tuple[Ints, ...], ...]  # outline first
@@ -155,6 +158,7 @@ def _analyse(mesh: Mesh) -> Topology:
         facet_patch=patch[triangle],
         facet_curved=~flat[labels[triangle]],
         facet_role=role,
+        bulging=_bulging(vertices, normals[triangle], vertices[members[start[:-1]]], role),
         rounds=find_rounds(mesh, ends, pairs, start, members),
         patch_surface=tuple(surfaces[label] for label in patch_label),
         patch_loops=walks,
@@ -195,6 +199,16 @@ def _facets(
         np.concatenate([triangle, np.array(owners, dtype=np.int64)]),
         np.concatenate(roles).astype(np.int64),
     )
+
+
+def _bulging(vertices: Floats, normals: Floats, corners: Floats, role: Ints) -> bool:
+    """Tell whether no vertex lies before a facet of the plugged whole."""
+    chosen = (role == Role.PLAIN) | (role == Role.PLUGGED)
+    if int(chosen.sum()) > MOST_BULGING:
+        return False
+    normals, corners = normals[chosen], corners[chosen]
+    height = vertices @ normals.T - (corners * normals).sum(axis=1)
+    return bool(height.max(initial=-np.inf) <= BULGE)
 
 
 def _some(patch: Ints, index: int) -> int:
