@@ -14,6 +14,7 @@ from plangen.checks.lead_hole_in_sheet import screws_hold_in_edges
 from plangen.checks.look_alikes import parts_tell_apart
 from plangen.checks.moving import drawers_run_on_both_sides, hinges_carry_their_leaf
 from plangen.checks.shelf_sag import shelves_stay_level
+from plangen.checks.slivers import joints_leave_a_section, skins_can_exist
 from plangen.checks.tip_over import tall_pieces_are_held
 from plangen.checks.wood_movement import panels_have_room, wide_wood_may_move
 from plangen.design.model import Design
@@ -30,6 +31,8 @@ CHECKS: tuple[Check, ...] = (
     screws_hold_in_edges,
     holes_keep_apart,
     joints_keep_their_wood,
+    skins_can_exist,
+    joints_leave_a_section,
     grooves_keep_off_tenons,
     edges_leave_wood,
     wide_wood_may_move,

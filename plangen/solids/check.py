@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import Literal, TypeAlias
 
 import manifold3d
 import numpy as np
@@ -11,26 +12,32 @@ from plangen.design.model import Design, Part
 from plangen.findings import Findings
 from plangen.joinery.cuts import BoreCut, Cut, RoundCut, plane_axes
 from plangen.joinery.operation import Operation
-from plangen.joinery.space import Axis
+from plangen.joinery.space import Axis, to_nanometre
 from plangen.solids.cutters import blank_solid, cutter
 from plangen.solids.labels import Labels
 from plangen.solids.model import Floats, Solids
+from plangen.units import LengthStyle, print_length
 
 LEAST_CUT = 0.01  # mm3 that a cut has to take away to count
+MOST_NAMED = 3  # pieces whose sizes are named
 LEAST_PIECE = 1.0  # mm3; a smaller piece is a crumb of rounding
+
+
+_Done: TypeAlias = tuple[Operation, list[manifold3d.Manifold], Floats]  # with its tools, and their bounds
 
 
 def check_solids(design: Design, solids: Solids, findings: Findings) -> None:
     """Add what is wrong with the parts' own shapes, each at the place of the operation.
 
     Errors ``cut-off-part`` (a hole or cut that misses its part), ``part-cut-away`` and
-    ``part-in-pieces``; warnings ``hole-breaks-edge`` and ``cut-in-air`` (all of it was gone before).
+    ``part-in-pieces``; warnings ``hole-breaks-edge`` and ``cut-in-air`` (all of it was gone before, or
+    goes after).
     """
     for part in design.parts:
         _check_cuts(part, findings)
         solid = solids.parts[part.key]
         if solid.volume < LEAST_PIECE or len(_pieces(solid.body)) > 1:
-            _check_whole(part, findings)
+            _check_whole(part, design.project.units, findings)
 
 
 def _check_cuts(part: Part, findings: Findings) -> None:
@@ -39,6 +46,7 @@ def _check_cuts(part: Part, findings: Findings) -> None:
     room = _bounds(blank)
     earlier: list[manifold3d.Manifold] = []
     taken = np.empty((0, 6))  # the bounds of what is cut earlier
+    done: list[_Done] = []
     for operation in part.operations:
         tools = [cutter(cut, part.blank, labels) for cut in operation.cuts]
         bounds = np.array([_bounds(tool) for tool in tools]).reshape(-1, 6)
@@ -62,6 +70,34 @@ def _check_cuts(part: Part, findings: Findings) -> None:
             )
         earlier += tools
         taken = np.vstack([taken, bounds])
+        done.append((operation, tools, bounds))
+    for index, (operation, tools, bounds) in enumerate(done):
+        if all(isinstance(cut, RoundCut | BoreCut) for cut in operation.cuts):
+            _check_kept(part, operation, tools, bounds, blank, done[index + 1 :], findings)
+
+
+def _check_kept(
+    part: Part,
+    operation: Operation,
+    tools: list[manifold3d.Manifold],
+    bounds: Floats,
+    blank: manifold3d.Manifold,
+    later: list[_Done],
+    findings: Findings,
+) -> None:
+    """Warn of holes of which nothing is left once one of the later operations is done."""
+    for other, others, reach in later:
+        if tools and _in_air(tools, bounds, blank, others, reach):
+            findings.warning(
+                "cut-in-air",
+                f"nothing is left of the {operation.title.lower()} on '{part.title}': "
+                f"the {other.title.lower()}, worked after it, takes away all of the wood round it",
+                operation.place,
+                "move it to where wood stays, or leave it out",
+                ((other.place, "this takes it away"),) if other.place is not None else (),
+                part.key,
+            )
+            return
 
 
 def _in_air(
@@ -158,7 +194,7 @@ def _bored_between(cut: BoreCut, axis: Axis, part: Part) -> tuple[float, float]:
     return min(start - level, end - there), max(start + level, end + there)
 
 
-def _check_whole(part: Part, findings: Findings) -> None:
+def _check_whole(part: Part, units: Literal["inch", "mm"], findings: Findings) -> None:
     """Cut one operation after another, to name the one that leaves nothing or more than one piece."""
     labels = Labels()
     left = blank_solid(part.blank, labels)
@@ -167,6 +203,8 @@ def _check_whole(part: Part, findings: Findings) -> None:
         left = manifold3d.Manifold.batch_boolean([left, *tools], manifold3d.OpType.Subtract)
         pieces = _pieces(left)
         name = operation.title.lower()
+        if operation.joint is not None:
+            name += f" of `{operation.joint}`"
         if not pieces:
             findings.error(
                 "part-cut-away",
@@ -179,12 +217,26 @@ def _check_whole(part: Part, findings: Findings) -> None:
         if len(pieces) > 1:
             findings.error(
                 "part-in-pieces",
-                f"the {name} cuts '{part.title}' into {len(pieces)} separate pieces",
+                f"the {name} cuts '{part.title}' into {len(pieces)} separate pieces: {_sizes(pieces, units)}",
                 operation.place,
                 "make the cut shallower or shorter so that the part holds together, or declare two parts",
                 part=part.key,
             )
             return
+
+
+def _sizes(pieces: list[manifold3d.Manifold], units: Literal["inch", "mm"]) -> str:
+    """Say how large the box round each of the pieces is, the largest pieces first: across, deep, up."""
+    style = LengthStyle(units)
+    said = []
+    for piece in sorted(pieces, key=lambda one: (-float(one.volume()), tuple(one.bounding_box()))):
+        bounds = _bounds(piece)
+        sizes = (print_length(to_nanometre(float(size)), style) for size in bounds[3:] - bounds[:3])
+        said.append(" × ".join(sizes))
+    shown = [f"{size} {style.unit_word}" for size in said[:MOST_NAMED]]
+    if len(said) > MOST_NAMED:
+        shown.append(f"{len(said) - MOST_NAMED} smaller")
+    return f"{', '.join(shown[:-1])} and {shown[-1]}"
 
 
 def _pieces(body: manifold3d.Manifold) -> list[manifold3d.Manifold]:

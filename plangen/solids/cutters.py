@@ -52,19 +52,27 @@ def cutter(cut: Cut, blank: Box, labels: Labels) -> manifold3d.Manifold:
     if high - low < SAME:
         raise ValueError("a cut has to have a depth")
     solid = _prism(axis, low, high, rings, labels, outward=-1.0)
-    if solid.status() != manifold3d.Error.NoError or solid.volume() <= 0.0:
+    if isinstance(cut, PrismCut) and not _is_sound(solid):
+        # An outline that bulges out of the blank crosses its own chord where that is taken past the face.
+        solid = _prism(axis, low, high, _prism_rings(cut, blank, 0.0), labels, outward=-1.0)
+    if not _is_sound(solid):
         raise ValueError("the outline of a cut crosses itself or encloses nothing")
     return solid
 
 
-def _prism_rings(cut: PrismCut, blank: Box) -> tuple[Ring, ...]:
+def _is_sound(solid: manifold3d.Manifold) -> bool:
+    return solid.status() == manifold3d.Error.NoError and float(solid.volume()) > 0.0
+
+
+def _prism_rings(cut: PrismCut, blank: Box, past: float = PAST) -> tuple[Ring, ...]:
     rings = []
     for index, loop in enumerate(cut.loops):
         walked = ring(loop)
         if (walked.area > 0.0) != (index == 0):  # the outer one anticlockwise, holes clockwise
             walked = walked.turned_round()
         # A kept island moves out by less, so that it never crosses the outer loop.
-        rings.append(_ring_past(walked, cut.axis, blank, PAST if index == 0 else PAST / 10.0))
+        by = past if index == 0 else past / 10.0
+        rings.append(_ring_past(walked, cut.axis, blank, by) if by else walked)
     return tuple(rings)
 
 

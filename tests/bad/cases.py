@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from tests.bad.constructs import CONSTRUCTS, WARES
+from tests.bad.degenerate import DEGENERATE
 from tests.bad.kinds import KINDS
 from tests.bad.marked import Case, marked_case
 
@@ -385,4 +386,4 @@ LATER += (
     ),
 )
 
-CASES = (*READ, *DESIGN, *LATER, *KINDS, *CONSTRUCTS, *WARES)
+CASES = (*READ, *DESIGN, *LATER, *KINDS, *CONSTRUCTS, *WARES, *DEGENERATE)
