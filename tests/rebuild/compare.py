@@ -3,7 +3,8 @@
 Every corner of either solid is looked for on the surface of the other. How far away a corner may be
 follows from the surfaces that meet in it: each was placed by printed figures, and may be off by the halves
 of their rounding steps. Where surfaces with the normals n and the errors e meet, the corner moves by the d
-that solves n · d = ± e for all of them; the longest such d is allowed.
+that solves n · d = ± e for all of them; the longest such d is allowed. The middle of a face is allowed no
+more than the error of that face.
 """
 
 from __future__ import annotations
@@ -21,9 +22,11 @@ from tests.rebuild.tools import Error, Floats
 
 Ints = NDArray[np.int64]
 NOISE = 2e-3  # mm, of coordinates in nanometres and of the library's own arithmetic
-APART = 0.4  # sine of the angle from which two surfaces pin a corner down in two directions
+BLUNT = 0.4  # sine of the angle under which a corner of two blunt surfaces lies on either
+KNIFE = 0.02  # the same for a sharp edge, whose tip goes back the farther the sharper it is
 CHUNK = 500_000
 NEAR = 3.0  # mm
+LARGE = 2.5  # mm; the middle of a face with so much round it moves square to the face alone
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,22 +39,42 @@ class Difference:
 
 
 def difference(made: Made, vertices: Floats, triangles: Ints) -> Difference:
-    """Compare what was made with a closed mesh, by corners both ways."""
-    mine, faces, allowed = _allowances(made)
-    if not len(faces) or not len(triangles):
-        same = len(faces) == len(triangles)
+    """Compare what was made with a closed mesh, by corners and by faces, both ways."""
+    mine = _measured(made)
+    if not len(mine.faces) or not len(triangles):
+        same = len(mine.faces) == len(triangles)
         return Difference(0.0 if same else np.inf, 0.0, 0.0 if same else np.inf)
-    there, _ = _from_surface(mine, vertices, triangles, np.zeros(len(triangles)))
-    back, excess = _from_surface(vertices, mine, faces, allowed[faces].max(axis=1))
-    limit = np.maximum(back - excess, NOISE)  # what is allowed where each corner has to be
-    ratio = np.concatenate([there / allowed, back / limit])
-    distances, limits = np.concatenate([there, back]), np.concatenate([allowed, limit])
-    place = int(ratio.argmax())
-    return Difference(float(distances.max()), float(limits[place]), float(ratio[place]))
+    none = np.zeros(len(triangles))
+    corners, _ = _from_surface(mine.vertices, vertices, triangles, none)
+    inner, radius = _inside(mine.vertices, mine.faces)
+    large = radius > mine.corners_moved[mine.faces].max(axis=1)
+    faces, _ = _from_surface(inner[large], vertices, triangles, none)
+    found = [(corners, mine.corners_off), (faces, mine.faces_off[large])]
+    theirs, radius = _inside(vertices, triangles)
+    for points, slack in (
+        (vertices, mine.corners_off[mine.faces].max(axis=1)),
+        (theirs[radius > LARGE], mine.faces_off),
+    ):
+        distance, excess = _from_surface(points, mine.vertices, mine.faces, slack)
+        found.append((distance, np.maximum(distance - excess, NOISE)))  # what is allowed where it has to be
+    distances = np.concatenate([distance for distance, _ in found])
+    limits = np.concatenate([limit for _, limit in found])
+    place = int((distances / limits).argmax())
+    return Difference(float(distances.max()), float(limits[place]), float((distances / limits)[place]))
 
 
-def _allowances(made: Made) -> tuple[Floats, Ints, Floats]:
-    """Give the corners and faces of what was made, and how far each corner may be off."""
+@dataclass(frozen=True, slots=True)
+class _Measured:
+    """A mesh, with how far each corner may be off the surface and may move along it, and each face be off."""
+
+    vertices: Floats
+    faces: Ints
+    corners_off: Floats
+    corners_moved: Floats
+    faces_off: Floats
+
+
+def _measured(made: Made) -> _Measured:
     mesh = made.body.to_mesh64()
     vertices = np.array(mesh.vert_properties[:, :3], dtype=np.float64)
     faces = np.array(mesh.tri_verts, dtype=np.int64)
@@ -62,18 +85,36 @@ def _allowances(made: Made) -> tuple[Floats, Ints, Floats]:
     normals /= np.maximum(sizes, 1e-12)[:, None]
     middles = (one + two + three) / 3
     errors: dict[int, Error] = {key: error for tool in made.tools for key, error in tool.errors.items()}
-    off = np.zeros(len(faces))
-    runs = [*(int(index) // 3 for index in mesh.run_index)]
+    off = np.zeros((len(faces), 2))  # by the figures, and by chords
+    runs = [int(index) // 3 for index in mesh.run_index]
     for source, start, end in zip(mesh.run_original_id, runs, runs[1:], strict=False):
         if end > start:
             off[start:end] = errors[int(source)](middles[start:end], normals[start:end])
     real = np.flatnonzero(sizes > 1e-9)
-    meeting: list[list[int]] = [[] for _ in vertices]
+    sources = np.repeat(np.array(mesh.run_original_id), np.diff(runs))
+    meeting: list[dict[object, int]] = [{} for _ in vertices]  # of a round only one facet at each corner
     for face in real:
+        key = int(sources[face]) if off[face, 1] else (int(sources[face]), *np.round(normals[face], 6))
         for corner in faces[face]:
-            meeting[corner].append(int(face))
-    allowed = np.array([_longest(normals[here], off[here]) if here else np.inf for here in meeting])
-    return vertices, faces[real], allowed + NOISE
+            meeting[corner].setdefault(key, int(face))
+    allowed, moves = np.full(len(vertices), np.inf), np.zeros(len(vertices))
+    for corner, those in enumerate(meeting):
+        if those:
+            here = [*those.values()]
+            allowed[corner] = _longest(normals[here], off[here, 0], BLUNT) + off[here, 1].max()
+            moves[corner] = _longest(normals[here], off[here, 0], KNIFE) + off[here, 1].max()
+    return _Measured(vertices, faces[real], allowed + NOISE, moves, off[real].sum(axis=1) + NOISE)
+
+
+def _inside(vertices: Floats, faces: Ints) -> tuple[Floats, Floats]:
+    """Give the middle of the circle inside each face, and its radius."""
+    a, b, c = (vertices[faces[:, k]] for k in range(3))
+    sides = [np.linalg.norm(two - one, axis=1) for one, two in ((b, c), (c, a), (a, b))]
+    whole = np.maximum(sum(sides), 1e-12)
+    middle = (
+        sum(side[:, None] * corner for side, corner in zip(sides, (a, b, c), strict=True)) / whole[:, None]
+    )
+    return middle, np.linalg.norm(np.cross(b - a, c - a), axis=1) / whole
 
 
 def _welded(vertices: Floats, faces: Ints) -> tuple[Floats, Ints]:
@@ -82,8 +123,11 @@ def _welded(vertices: Floats, faces: Ints) -> tuple[Floats, Ints]:
     return vertices[first], place.reshape(-1)[faces]
 
 
-def _longest(normals: Floats, errors: Floats) -> float:
-    """Give the longest move of a corner that lets every surface through it be off by its error."""
+def _longest(normals: Floats, errors: Floats, apart: float) -> float:
+    """Give the longest move of a corner that lets every surface through it be off by its error.
+
+    Surfaces that turn less than ``apart`` (the sine of the angle) from each other count as one.
+    """
     chosen: list[int] = []
     for index in np.argsort(-errors, kind="stable"):
         if len(chosen) == 3:
@@ -92,10 +136,10 @@ def _longest(normals: Floats, errors: Floats) -> float:
         if chosen:
             basis = np.linalg.qr(normals[chosen].T)[0]
             normal = normal - basis @ (basis.T @ normal)
-        if np.linalg.norm(normal) > APART or not chosen:
+        sharp = bool(chosen) and float((normals[chosen] @ normals[index]).min()) < 0.0
+        if not chosen or np.linalg.norm(normal) > (KNIFE if sharp else apart):
             chosen.append(int(index))
-    matrix = normals[chosen]
-    solve = np.linalg.pinv(matrix)
+    solve = np.linalg.pinv(normals[chosen])
     signs = itertools.product((-1.0, 1.0), repeat=len(chosen))
     return max(float(np.linalg.norm(solve @ (errors[chosen] * sign))) for sign in map(np.array, signs))
 

@@ -46,7 +46,7 @@ def _placed(
     points: list[Xy], size: Measure, corner: tuple[Measure, Measure], inward: tuple[float, float], bow: float
 ) -> list[Edge]:
     """Put a profile, drawn from the corner with the ways inward positive, where it belongs."""
-    off = size.half * math.hypot(*points[0]) + max(one.half for one in corner) + bow
+    off = size.half * math.hypot(*points[0]) + max(one.half for one in corner)
 
     def at(point: Xy) -> Xy:
         x, y = (corner[k].mm + inward[k] * size.mm * point[k] for k in (0, 1))
@@ -61,4 +61,4 @@ def _placed(
     far = (corner[0].mm - inward[0] * OUT, corner[1].mm - inward[1] * OUT)
     ends = [(round(first[0], 9), 0.0), (0.0, round(last[1], 9))]
     walk = [far, out(ends[0]), *(at(point) for point in points), out(ends[1])]
-    return [Edge(point, off) for point in walk]
+    return [Edge(point, off, bow) for point in walk]

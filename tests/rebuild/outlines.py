@@ -118,11 +118,11 @@ def _arc(here: Corner, to: Corner, radius: Measure, *, left: bool) -> Iterator[E
     """Walk the shorter arc of a circle. What is off at its ends, and in how far it rises, counts."""
     start, end = (here[0].mm, here[1].mm), (to[0].mm, to[1].mm)
     chord = math.dist(start, end)
-    ends_off = max(math.hypot(here[0].half, here[1].half), math.hypot(to[0].half, to[1].half))
+    ends_off = max(math.hypot(end[0].half, end[1].half) for end in (here, to))
     if radius.mm + radius.half < chord / 2 - ends_off:
         raise UntoldError(f"an arc of radius {radius.mm:.2f} mm does not reach over {chord:.2f} mm")
     size = max(radius.mm, chord / 2)
-    off = ends_off + _rise_off(size, chord, radius.half, 2 * ends_off) + slack(size)
+    bulge = _rise_off(size, chord, radius.half, 2 * ends_off)
     flat = math.sqrt(max(0.0, size * size - chord * chord / 4))
     ux, uy = (end[0] - start[0]) / chord, (end[1] - start[1]) / chord
     turn = 1.0 if left else -1.0
@@ -130,10 +130,14 @@ def _arc(here: Corner, to: Corner, radius: Measure, *, left: bool) -> Iterator[E
     first = math.atan2(start[1] - centre[1], start[0] - centre[0])
     sweep = turn * 2 * math.asin(min(1.0, chord / (2 * size)))
     pieces = max(2, math.ceil(abs(sweep) / ARC_STEP))
-    yield Edge(start, off)
-    for step in range(1, pieces):
+    for step in range(pieces):
         angle = first + sweep * step / pieces
-        yield Edge((centre[0] + size * math.cos(angle), centre[1] + size * math.sin(angle)), off)
+        share = (step + 0.5) / pieces
+        middle = first + sweep * share
+        x_off, y_off = (here[k].half * (1 - share) + to[k].half * share for k in (0, 1))
+        off = abs(math.cos(middle)) * x_off + abs(math.sin(middle)) * y_off + bulge * 4 * share * (1 - share)
+        at = (centre[0] + size * math.cos(angle), centre[1] + size * math.sin(angle)) if step else start
+        yield Edge(at, off, slack(size))
 
 
 def _rise_off(radius: float, chord: float, radius_off: float, chord_off: float) -> float:
@@ -160,7 +164,7 @@ def _smooth(corners: Sequence[Corner]) -> Iterator[Edge]:
     padded = [ahead, *points, behind]
     for place in range(len(points) - 1):
         for step in range(12):
-            yield Edge(_on_spline(padded[place : place + 4], step / 12), off + slack(0.0))
+            yield Edge(_on_spline(padded[place : place + 4], step / 12), off, slack(0.0))
 
 
 def _on_spline(four: Sequence[Xy], share: float) -> Xy:

@@ -27,7 +27,7 @@ from tests.rebuild.tools import (
     other_axes,
     prism,
 )
-from tests.rebuild.tree import AXES, HIGH, LOW, UntoldError, places
+from tests.rebuild.tree import AXES, HIGH, LOW, Places, UntoldError, places
 from tests.rebuild.written import Said, Sheet
 
 LEAN = math.radians(ANGLE_HALF)
@@ -74,9 +74,18 @@ class _Maker:
                 tenons.setdefault(feature.data["work"], []).append(feature)
             elif shape not in UNCUT:
                 tools += self._tools(feature)
-        tools += [self._tenons(group) for group in tenons.values()]
-        body = manifold3d.Manifold.batch_boolean([tool.body for tool in tools], manifold3d.OpType.Subtract)
+        tools[1:1] = [self._tenons(group) for group in tenons.values()]
+        self._references()
+        # One after the other: two cuts that meet in a plane would leave a film if they were joined first.
+        body = tools[0].body
+        for tool in tools[1:]:
+            body = body - tool.body
         return Made(body, tuple(tools))
+
+    def _references(self) -> None:
+        """Compare the values in parentheses with what has come out."""
+        for along in self._places.values():
+            along.agree()
 
     def _tools(self, feature: Said) -> list[Tool]:
         make_it = {
@@ -238,7 +247,7 @@ class _Maker:
         side = feature.data["worked-from"]
         axis = axis_of(side)
         at = np.array([(mouth if name == axis else centre[name]).mm for name in AXES])
-        off = math.hypot(mouth.half, *(one.half for one in centre.values()))
+        off = np.array([(mouth if name == axis else centre[name]).half for name in AXES])
         way, lean = self._way(feature, words)
         long = Measure(sum(self._side(name).mm for name in HIGH) / 1.0, 0.0)
         tools = [bore(at, way, radius, depth or long, off, lean)]
@@ -357,6 +366,8 @@ class _Maker:
         axis = axis_of(sides[0])
         first, second = (self._places[AXES[index]] for index in other_axes(axis))
         walked = outline(data["path"], first, second, self._radius, slope_in(self._words(feature)))
+        for index, along in zip((0, 1), (first, second), strict=True):
+            _limits(data["name"], along, walked, index)
         edges = self._past(walked, axis)
         low, high = self._bounds_along(feature, axis)
         if data.get("keeps") != "inside":
@@ -392,3 +403,11 @@ class _Maker:
         low, high = self._bounds_along(feature, axis)
         off = slanted[0].error + deep.half
         return [prism(axis, low, high, [Edge(point, off) for point in points])]
+
+
+def _limits(name: str, along: Places, walked: Sequence[Edge], index: int) -> None:
+    """Say how far an outline goes along an axis: what a sheet gives in parentheses can then be compared."""
+    for side, most in ((along.low_side, min), (along.high_side, max)):
+        edge = most(walked, key=lambda edge: edge.corner[index])
+        at = Measure(edge.corner[index], edge.error + edge.slack)
+        along.add(f"{side.removesuffix(' side')} limit of {name}", at)

@@ -30,7 +30,6 @@ def rounded(
         raise UntoldError("rounded corners have no radius")
     room = min(bounds[k][1].mm - bounds[k][0].mm for k in (0, 1)) / 2
     size = min(radius.mm, room)
-    off = max(one.half for pair in bounds for one in pair) + radius.half + slack(size)
     edges: list[Edge] = []
     walk = ((0, 0), (1, 0), (1, 1), (0, 1))
     for number, (right, top) in enumerate(walk):
@@ -41,10 +40,13 @@ def rounded(
             continue
         centre = (x.mm + (-size if right else size), y.mm + (-size if top else size))
         first = math.radians((180.0, 270.0, 0.0, 90.0)[number])
+        bow = radius.half * (math.sqrt(2.0) - 1.0)  # a corner's arc comes nearer to it by so much
         for step in range(QUARTER + 1):
             angle = first + math.pi / 2 * step / QUARTER
             point = (centre[0] + size * math.cos(angle), centre[1] + size * math.sin(angle))
-            edges.append(Edge(point, off if step < QUARTER else side))
+            middle = first + math.pi / 2 * (step + 0.5) / QUARTER
+            off = abs(math.cos(middle)) * x.half + abs(math.sin(middle)) * y.half + bow
+            edges.append(Edge(point, off, slack(size)) if step < QUARTER else Edge(point, side))
     return [
         one
         for one, two in zip(edges, [*edges[1:], edges[0]], strict=True)
@@ -82,7 +84,7 @@ def dished(bounds: Bounds, plane: tuple[int, int], side: str) -> list[Edge]:
     size = (half * half + depth.mm * depth.mm) / (2 * depth.mm)
     middle = bounds[long][0].mm + half
     reach = math.asin(min(1.0, half / size)) if depth.mm <= half else math.pi - math.asin(half / size)
-    off = math.hypot(chord.half, depth.half) + slack(size)
+    off = math.hypot(chord.half, depth.half)
 
     def at(along: float, into: float) -> Xy:
         point = [0.0, 0.0]
@@ -91,7 +93,7 @@ def dished(bounds: Bounds, plane: tuple[int, int], side: str) -> list[Edge]:
 
     pieces = 32
     edges = [
-        Edge(at(middle + size * math.sin(turn), depth.mm - size + size * math.cos(turn)), off)
+        Edge(at(middle + size * math.sin(turn), depth.mm - size + size * math.cos(turn)), off, slack(size))
         for turn in (-reach + 2 * reach * step / pieces for step in range(pieces + 1))
     ]
     return [*edges, Edge(at(middle + half, -OUT), off), Edge(at(middle - half, -OUT), off)]

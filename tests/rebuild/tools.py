@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import TypeAlias
 
 import manifold3d
 import numpy as np
@@ -21,6 +22,7 @@ CHORD = 0.1  # mm that the model's chords may lie off their arc, besides those h
 
 
 Error = Callable[[Floats, Floats], Floats]
+Body: TypeAlias = manifold3d.Manifold
 
 
 @dataclass(frozen=True)
@@ -28,24 +30,29 @@ class Tool:
     """A closed solid, and how far its surface may be off.
 
     ``errors`` holds, by the library's number of each solid it was made from, a function that gives for
-    middles (n, 3) and normals (n, 3) of facets how far each may be off, in mm.
+    middles (n, 3) and normals (n, 3) of facets how far each may be off by the figures, and by the chords
+    that stand for arcs: (n, 2), in mm.
     """
 
-    body: manifold3d.Manifold
+    body: Body
     errors: dict[int, Error]
 
 
-def _tool(body: manifold3d.Manifold, error: Error) -> Tool:
+def _tool(body: Body, error: Error) -> Tool:
     named = body.as_original()
     return Tool(named, {named.original_id(): error})
 
 
 @dataclass(frozen=True, slots=True)
 class Edge:
-    """An edge of an outline from its corner to the next: how far it may be off, square to itself."""
+    """An edge of an outline from its corner to the next: how far it may be off, square to itself.
+
+    ``slack`` is what chords, here and in the model, lie off the arc they stand for.
+    """
 
     corner: Xy
     error: float
+    slack: float = 0.0
 
 
 def other_axes(axis: str) -> tuple[int, int]:
@@ -57,29 +64,47 @@ def other_axes(axis: str) -> tuple[int, int]:
 def prism(axis: str, low: Measure, high: Measure, edges: Sequence[Edge]) -> Tool:
     """Make everything inside an outline along an axis."""
     points = [edge.corner for edge in edges]
-    section = manifold3d.CrossSection([points], manifold3d.FillRule.NonZero)
-    if (
-        sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in zip(points, [*points[1:], points[0]], strict=True))
-        < 0
-    ):
-        section = manifold3d.CrossSection([points[::-1]], manifold3d.FillRule.NonZero)
-    straight = manifold3d.Manifold.extrude(section, high.mm - low.mm)
     index, plane = AXES.index(axis), other_axes(axis)
-    turn = np.zeros((3, 4))
-    turn[plane[0], 0] = turn[plane[1], 1] = turn[index, 2] = 1.0
-    turn[index, 3] = low.mm
+    body = _upright(points, index, plane, low.mm, high.mm)
     starts = np.array(points)
     ends = np.roll(starts, -1, axis=0)
-    errors = np.array([edge.error for edge in edges])
+    errors = np.array([(edge.error, edge.slack) for edge in edges])
 
     def error(middles: Floats, normals: Floats) -> Floats:
         along = np.abs(normals[:, index]) > 0.9
         nearer_low = np.abs(middles[:, index] - low.mm) < np.abs(middles[:, index] - high.mm)
-        caps = np.where(nearer_low, low.half, high.half)
+        caps = np.column_stack([np.where(nearer_low, low.half, high.half), np.zeros(len(middles))])
         sides = errors[_nearest(middles[:, plane], starts, ends)]
-        return np.where(along, caps, sides)
+        return np.where(along[:, None], caps, sides)
 
-    return _tool(straight.transform(turn), error)
+    return _tool(body, error)
+
+
+def _upright(points: list[Xy], index: int, plane: tuple[int, int], low: float, high: float) -> Body:
+    """Make a prism whose corners are those given, to the last digit: cuts then meet without a film."""
+    turns = sum(
+        x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in zip(points, [*points[1:], points[0]], strict=True)
+    )
+    loop = np.array(points if turns > 0 else points[::-1])
+    count = len(loop)
+    corners = np.empty((2 * count, 3))
+    corners[:, plane[0]], corners[:, plane[1]] = np.tile(loop, (2, 1)).T
+    corners[:count, index], corners[count:, index] = low, high
+    cap = np.array(manifold3d.triangulate([loop]), dtype=np.int64)
+    here = np.arange(count)
+    there = np.roll(here, -1)
+    walls = [
+        np.stack([here, there, there + count], axis=1),
+        np.stack([here, there + count, here + count], axis=1),
+    ]
+    faces = np.vstack([cap[:, ::-1], cap + count, *walls])
+    if index == 1:  # the outline of what goes deep lies in a left-handed plane
+        faces = faces[:, ::-1]
+    mesh = manifold3d.Mesh64(
+        vert_properties=np.ascontiguousarray(corners),
+        tri_verts=np.ascontiguousarray(faces.astype(np.uint64)),
+    )
+    return manifold3d.Manifold(mesh)
 
 
 def _nearest(points: Floats, starts: Floats, ends: Floats) -> NDArray[np.intp]:
@@ -111,7 +136,7 @@ def disc(centre: tuple[Measure, Measure], radius: Measure) -> list[Edge]:
         angle, middle = 2 * math.pi * step / FACETS, 2 * math.pi * (step + 0.5) / FACETS
         off = abs(math.cos(middle)) * centre[0].half + abs(math.sin(middle)) * centre[1].half
         corner = (centre[0].mm + radius.mm * math.cos(angle), centre[1].mm + radius.mm * math.sin(angle))
-        edges.append(Edge(corner, off + radius.half + slack(radius.mm)))
+        edges.append(Edge(corner, off + radius.half, slack(radius.mm)))
     return edges
 
 
@@ -127,10 +152,11 @@ def cylinder(
     return prism(axis, low, high, disc(centre, radius))
 
 
-def bore(mouth: Floats, way: Floats, radius: Measure, depth: Measure, off: float, lean: float) -> Tool:
+def bore(mouth: Floats, way: Floats, radius: Measure, depth: Measure, off: Floats, lean: float) -> Tool:
     """Make a hole that leans: from its mouth along a unit vector, and back out of the wood.
 
-    ``off`` is how far the mouth may be from its place and ``lean`` how far the direction, in radians.
+    ``off`` is how far the mouth may be from its place along each axis and ``lean`` how far the direction
+    may be turned, in radians.
     """
     long = depth.mm + OUT
     side = np.cross(way, [1.0, 0.0, 0.0] if abs(way[0]) < 0.7 else [0.0, 1.0, 0.0])
@@ -141,21 +167,24 @@ def bore(mouth: Floats, way: Floats, radius: Measure, depth: Measure, off: float
     def error(middles: Floats, normals: Floats) -> Floats:
         reach = np.abs((middles - mouth) @ way)
         floor = np.abs(normals @ way) > 0.9
-        wall = off + radius.half + slack(radius.mm) + lean * (reach + radius.mm)
-        return np.where(floor, off + depth.half + lean * (depth.mm + radius.mm), wall)
+        moved = np.abs(normals) @ off
+        wall = moved + radius.half + lean * (reach + radius.mm)
+        figures = np.where(floor, moved + depth.half + lean * (depth.mm + radius.mm), wall)
+        return np.column_stack([figures, np.where(floor, 0.0, slack(radius.mm))])
 
     return _tool(straight.transform(turn), error)
 
 
 def beyond(through: Floats, normal: Floats, size: float, off: float, lean: float) -> Tool:
-    """Make everything past a plane: a saw cut. ``off`` and ``lean`` as for a bore, about ``through``."""
+    """Make everything past a plane: a saw cut, ``off`` square to itself and turned by ``lean``."""
     side = np.cross(normal, [1.0, 0.0, 0.0] if abs(normal[0]) < 0.7 else [0.0, 1.0, 0.0])
     side /= np.linalg.norm(side)
     turn = np.column_stack([side, np.cross(normal, side), normal, through])
     half = manifold3d.Manifold.cube((2 * size, 2 * size, size)).translate((-size, -size, 0.0))
 
     def error(middles: Floats, normals: Floats) -> Floats:
-        return off + lean * np.linalg.norm(middles - through, axis=1)
+        figures = off + lean * np.linalg.norm(middles - through, axis=1)
+        return np.column_stack([figures, np.zeros(len(middles))])
 
     return _tool(half.transform(turn), error)
 

@@ -46,6 +46,7 @@ class Places:
     low_side: str
     high_side: str
     _at: dict[str, Measure] = field(default_factory=dict)
+    _besides: list[_Stretch] = field(default_factory=list)
 
     def at(self, name: str) -> Measure:
         """Give the place of a name; raises UntoldError for one that no dimension reaches."""
@@ -55,6 +56,28 @@ class Places:
         if name not in self._at:
             raise UntoldError(f"{name or 'something'} has no place {self.axis}")
         return self._at[name]
+
+    def add(self, name: str, at: Measure) -> None:
+        """Add a place that came out of the making, unless a dimension gives it."""
+        self._at.setdefault(name, at)
+
+    def agree(self) -> None:
+        """Compare what is said besides the tree with what follows from it.
+
+        Raises ContradictionError where they differ by more than rounding.
+        """
+        for one in self._besides:
+            ends = [
+                next((name for name in names if name in self._at), None) for names in (one.start, one.end)
+            ]
+            if None in ends:
+                continue
+            start, end = (self.at(str(name)) for name in ends)
+            follows = end - start
+            if abs(follows.mm - one.measure.mm) > follows.half + one.measure.half + 1e-9:
+                raise ContradictionError(
+                    f"{ends[1]}: {one.measure.mm:.3f} mm is said, {follows.mm:.3f} mm follows"
+                )
 
 
 def places(sheet: Sheet, system: System) -> dict[str, Places]:
@@ -78,7 +101,7 @@ def _solved(sheet: Sheet, axis: str, system: System) -> Places:
         tree.add_edge(start, end, stretch=one, start=start)
     found = Places(axis, f"{LOW[AXES.index(axis)]} side", f"{HIGH[AXES.index(axis)]} side")
     root = node_of.get(found.low_side)
-    if root is None or found.high_side not in node_of:
+    if root not in tree or found.high_side not in node_of:
         raise UntoldError(f"no overall size {axis}")
     if not networkx.is_connected(tree):
         lost = sorted(set(tree) - networkx.node_connected_component(tree, root))
@@ -91,20 +114,9 @@ def _solved(sheet: Sheet, axis: str, system: System) -> Places:
         step = edge["stretch"].measure
         at[there] = at[here] + step if edge["start"] == here else at[here] - step
     found._at.update({name: at[node] for name, node in node_of.items() if node in at})
-    _agree(found, stretches)
+    found._besides = [one for one in stretches if not one.key]
+    found.agree()
     return found
-
-
-def _agree(found: Places, stretches: list[_Stretch]) -> None:
-    """Compare what is said besides the tree with what follows from it."""
-    for one in stretches:
-        if one.key or not (one.start[0] in found._at and one.end[0] in found._at):
-            continue
-        follows = found.at(one.end[0]) - found.at(one.start[0])
-        if abs(follows.mm - one.measure.mm) > follows.half + one.measure.half + 1e-9:
-            raise ContradictionError(
-                f"{one.end[0]}: {one.measure.mm:.3f} mm is said, {follows.mm:.3f} mm follows"
-            )
 
 
 def _stretches(group: Said, system: System) -> Iterator[_Stretch]:

@@ -1,0 +1,86 @@
+"""Every part of the projects and examples, with its sheet as it is written and its solid as it should be.
+
+This module alone knows the program; what reads the sheets and makes the parts does not.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+from plangen.drawing.part_sheets.sheet import part_sheet
+from plangen.drawing.writers.svg import svg_bytes
+from plangen.pipeline import Checked, Source, check
+from plangen.units import LengthStyle
+from plangen.units.printing import System as Units
+from tests.rebuild.compare import Difference, Ints, difference
+from tests.rebuild.figures import System
+from tests.rebuild.part import make
+from tests.rebuild.tools import Floats
+from tests.rebuild.written import Sheet, read_sheet
+
+ROOT = Path(__file__).resolve().parents[2]
+WIDTH, HEIGHT = 178.0, 200.0  # mm, the room of a drawing that is written as a file
+UNITS: tuple[Units, ...] = ("inch", "mm", "both")
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """A part by its project's file and its key."""
+
+    file: str
+    part: str
+
+    def __str__(self) -> str:
+        path = Path(self.file)
+        name = path.parent.name if path.stem == "project" else path.stem
+        return f"{name}: {self.part}"
+
+
+@cache
+def checked(file: str) -> Checked:
+    """Take a project through every check."""
+    path = ROOT / file
+    kept = {one.name: one.read_bytes() for one in sorted(path.parent.glob("*.json"))}
+    found = check(Source(path.parent.name, path.name, path.read_bytes(), kept)).checked
+    assert found is not None, file
+    return found
+
+
+@cache
+def cases(folder: str) -> tuple[Case, ...]:
+    """Give every part of the projects in a folder."""
+    files = sorted(path.relative_to(ROOT).as_posix() for path in (ROOT / folder).rglob("*.yaml"))
+    return tuple(Case(file, part.key) for file in files for part in checked(file).design.parts)
+
+
+@cache
+def written(case: Case, units: Units) -> bytes:
+    """Draw the sheet of a part and write it."""
+    made = checked(case.file)
+    part = made.design.part(case.part)
+    sheet = part_sheet(made.design, made.solids, part, LengthStyle(units), width=WIDTH, height=HEIGHT)
+    return svg_bytes(sheet.drawing)
+
+
+def solid(case: Case) -> tuple[Floats, Ints]:
+    """Give the corners and faces of the part as it should be."""
+    mesh = checked(case.file).solids.parts[case.part].mesh
+    return mesh.vertices, mesh.triangles
+
+
+def systems_of(units: Units) -> tuple[System, ...]:
+    """Give the systems whose figures a sheet prints: each has to do by itself."""
+    return ("inch", "mm") if units == "both" else (units,)
+
+
+def compared(case: Case, sheet: Sheet, system: System) -> Difference:
+    """Make the part by the figures of one system, and compare it."""
+    return difference(make(sheet, system), *solid(case))
+
+
+def rebuilt(case: Case, units: Units) -> tuple[Difference, ...]:
+    """Read a part's written sheet and compare what it makes, once by each system that it prints."""
+    sheet = read_sheet(written(case, units))
+    return tuple(compared(case, sheet, system) for system in systems_of(units))
