@@ -14,14 +14,14 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from plangen.drawing.sheet.measure import Bounds, text_corners
+from plangen.drawing.sheet.measure import FIGURE_SHARE, Bounds, text_corners
 from plangen.drawing.sheet.model import Fill, Mark, Meaning, Stroke, Text
 
 Floats = NDArray[np.float64]
 Counts = NDArray[np.int64]
 
 AIR = 0.5  # mm kept free round a text
-LANE = 2.9  # mm kept free at each side of a dimension line, so that two never come nearer than twice this
+LEAST_LANE = 2.5  # mm kept free at each side of a leader's shelf
 _CROSSABLE = (Meaning.VISIBLE, Meaning.HIDDEN, Meaning.RIM, Meaning.CENTRE, Meaning.CUT)
 _NOTHING = (np.inf, np.inf, -np.inf, -np.inf)
 
@@ -31,13 +31,14 @@ class Trace:
     """What marks take up at one or more places: arrays of shape (places, number, 4).
 
     ``boxes`` and ``lanes`` are low x, low y, high x, high y; ``lines`` go from x, y to x, y. ``drawn`` tells
-    line by line whether it is an edge of the part and not a dimension's.
+    line by line whether it is an edge of the part and not a dimension's, ``leads`` whether it is a leader.
     """
 
     boxes: Floats
     lines: Floats
     lanes: Floats
     drawn: NDArray[np.bool_]
+    leads: NDArray[np.bool_]
 
     @property
     def places(self) -> int:
@@ -66,16 +67,17 @@ class Trace:
             self.lines + by * (other.lines - self.lines),
             self.lanes + by * (other.lanes - self.lanes),
             self.drawn,
+            self.leads,
         )
 
     def moved(self, moves: Floats) -> Trace:
         """Give the places moved, each by its own (x, y)."""
         by = np.tile(moves, 2)[:, None, :]
-        return Trace(self.boxes + by, self.lines + by, self.lanes + by, self.drawn)
+        return Trace(self.boxes + by, self.lines + by, self.lanes + by, self.drawn, self.leads)
 
     def at(self, places: NDArray[np.bool_] | NDArray[np.int64] | slice) -> Trace:
         """Give some of the places."""
-        return Trace(self.boxes[places], self.lines[places], self.lanes[places], self.drawn)
+        return Trace(self.boxes[places], self.lines[places], self.lanes[places], self.drawn, self.leads)
 
     def like(self, other: Trace) -> bool:
         """Tell whether both have the same pieces, so that one can be moved into the other."""
@@ -89,6 +91,7 @@ def stacked(traces: Sequence[Trace]) -> Trace:
         np.concatenate([one.lines for one in traces]),
         np.concatenate([one.lanes for one in traces]),
         traces[0].drawn,
+        traces[0].leads,
     )
 
 
@@ -104,15 +107,14 @@ class Ground:
         self.marks: list[Mark] = []
         self.box: Bounds = _NOTHING
         self._boxes = self._lines = self._lanes = np.zeros((0, 4))
-        self._drawn = np.zeros(0, dtype=bool)
+        self._drawn = self._leads = np.zeros(0, dtype=bool)
 
     def copy(self) -> Ground:
         """Give another ground with the same marks."""
         other = Ground()
         other.marks, other.box = list(self.marks), self.box
-        other._boxes, other._lines, other._lanes, other._drawn = (
-            self._boxes, self._lines, self._lanes, self._drawn,
-        )  # fmt: skip
+        other._boxes, other._lines, other._lanes = self._boxes, self._lines, self._lanes
+        other._drawn, other._leads = self._drawn, self._leads
         return other
 
     def put(self, marks: Iterable[Mark]) -> None:
@@ -125,9 +127,10 @@ class Ground:
         self._lines = np.concatenate([self._lines, found.lines[0]])
         self._lanes = np.concatenate([self._lanes, found.lanes[0]])
         self._drawn = np.concatenate([self._drawn, found.drawn])
+        self._leads = np.concatenate([self._leads, found.leads])
 
     def clashes(self, tried: Trace) -> Counts:
-        """Count for each place what must not be: text on text or line, lanes that meet.
+        """Count for each place what must not be: text on text or line, lanes that meet, leaders that cross.
 
         What is worse is looked at first; lines under texts are only counted where the rest is in order.
         """
@@ -135,6 +138,8 @@ class Ground:
         (clear,) = np.nonzero(found == 0)
         if clear.size and (tried.boxes.size or self._boxes.size):
             found[clear] = self._lines_on_texts(tried.at(clear))
+        if tried.leads.any() and self._leads.any():
+            found += self._leaders_crossed(tried)
         return found
 
     def crossings(self, tried: Trace) -> tuple[int, int]:
@@ -144,6 +149,11 @@ class Ground:
         crossed = _lines_cross(mine, self._lines[near]).sum(axis=0)
         edges = int(crossed[self._drawn[near]].sum())
         return int(crossed.sum()) - edges, edges
+
+    def _leaders_crossed(self, tried: Trace) -> Counts:
+        mine = tried.lines[:, tried.leads]
+        crossed = _lines_cross(mine.reshape(-1, 4), self._lines[self._leads]).sum(axis=1)
+        return np.asarray(crossed.reshape(mine.shape[:2]).sum(axis=1), dtype=np.int64)
 
     def _lines_on_texts(self, tried: Trace) -> Counts:
         boxes, lines = tried.boxes, tried.lines
@@ -171,12 +181,18 @@ class Ground:
         return near
 
 
-def trace(marks: Iterable[Mark]) -> Trace:
-    """Take the trace of marks at their own place."""
+def trace(marks: Sequence[Mark]) -> Trace:
+    """Take the trace of marks at their own place.
+
+    A dimension line keeps the height of its own figures free at each side, so that two never come nearer
+    than twice that.
+    """
     boxes: list[Bounds] = []
     lines: list[Bounds] = []
     drawn: list[bool] = []
+    leads: list[bool] = []
     lanes: list[Bounds] = []
+    lane = _lane(marks)
     note: list[tuple[float, float]] = []  # a note of several lines is one box: nothing goes between its lines
     for mark in marks:
         if isinstance(mark, Text):
@@ -187,14 +203,16 @@ def trace(marks: Iterable[Mark]) -> Trace:
                 boxes.append(_box(corners))
         elif isinstance(mark, Stroke):
             points = (*mark.points, mark.points[0]) if mark.closed else mark.points
-            lane = mark.meaning is Meaning.DIMENSION and not mark.closed
+            leader = mark.meaning is Meaning.LEADER
+            laned = (mark.meaning is Meaning.DIMENSION and not mark.closed) or leader
             crossable = mark.meaning in _CROSSABLE
             for (x0, y0), (x1, y1) in pairwise(points):
                 lines.append((x0, y0, x1, y1))
                 drawn.append(crossable)
-                if lane:
-                    wide = LANE if abs(y1 - y0) > abs(x1 - x0) else 0.0
-                    high = LANE - wide
+                leads.append(leader)
+                if laned and not (leader and y0 != y1):
+                    wide = lane if abs(y1 - y0) > abs(x1 - x0) else 0.0
+                    high = lane - wide
                     lanes.append(
                         (min(x0, x1) - wide, min(y0, y1) - high, max(x0, x1) + wide, max(y0, y1) + high)
                     )
@@ -203,9 +221,17 @@ def trace(marks: Iterable[Mark]) -> Trace:
                 for (x0, y0), (x1, y1) in zip(loop, (*loop[1:], loop[0]), strict=True):
                     lines.append((x0, y0, x1, y1))
                     drawn.append(False)
+                    leads.append(False)
     if note:
         boxes.append(_box(note))
-    return Trace(_array(boxes), _array(lines), _array(lanes), np.array(drawn, dtype=bool))
+    return Trace(_array(boxes), _array(lines), _array(lanes), np.array(drawn, bool), np.array(leads, bool))
+
+
+def _lane(marks: Iterable[Mark]) -> float:
+    figures = (
+        mark.size * FIGURE_SHARE for mark in marks if isinstance(mark, Text) and mark.role == "dimension"
+    )
+    return next(figures, LEAST_LANE)
 
 
 def _box(points: Sequence[tuple[float, float]]) -> Bounds:

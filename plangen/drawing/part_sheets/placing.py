@@ -29,10 +29,10 @@ from plangen.joinery.space import Axis
 from plangen.units import ZERO, Length, LengthStyle
 
 FIRST_ROW = 8.0  # mm from the outline to the first dimension line
-ROW_STEP = 2.0
+ROW_STEP = 1.0
 WORTH_SPLITTING = 60.0  # mm of extension lines inside a view that a second run has to save
 FARTHEST = 70.0
-AT_ONCE = 8  # rows tried together
+AT_ONCE = 16  # rows tried together
 PAST: tuple[Literal["end", "start"], ...] = ("end", "start")
 BESIDE = (4.5, 6.0, 8.0)  # mm from a cut to the line of a dimension inside the view
 DEEP_INSIDE = 12.0  # mm from the edge of the view, from which a cut may be dimensioned beside itself
