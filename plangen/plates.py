@@ -19,7 +19,7 @@ from plangen.drawing.pictures import Pictures
 from plangen.drawing.section_sheet import section_sheet
 from plangen.drawing.sections import Section, cut_through
 from plangen.drawing.sheet.model import Drawing, Text
-from plangen.drawing.title_block import BLOCK_HEIGHT, block_of, title_block
+from plangen.drawing.title_block import TitleBlock, block_height, block_of, title_block
 from plangen.drawing.views import whole_views
 from plangen.drawing.writers.dxf import dxf_bytes
 from plangen.drawing.writers.svg import svg_bytes
@@ -30,6 +30,7 @@ from plangen.units import LengthStyle
 
 # Room on the paper for the drawings that are written as files of their own, in mm.
 FILE_WIDTH, FILE_HEIGHT = 178.0, 200.0
+FILE_MARGIN = 6.0  # mm of white paper round them
 PATTERN_MARGIN = 8.0  # mm that a home printer cannot reach, with a little to spare
 PAPERS = {"letter": (215.9, 279.4), "a4": (210.0, 297.0)}  # ASME Y14.1; ISO 216
 LEAST_VIEWS = 80.0  # mm of height under which the views need all the room there is
@@ -64,7 +65,7 @@ class Plates:
 
     def views(self, width: float, height: float) -> Drawing:
         """Draw the views with overall sizes, over a title block where there is room for one."""
-        room = height - BLOCK_HEIGHT - BLOCK_GAP
+        room = height - block_height(self._block("views", "", ""), width) - BLOCK_GAP
         if room < LEAST_VIEWS:
             return self._keep("views", self._views(width, height))
         return self._titled("views", self._keep("views", self._views(width, room)))
@@ -196,8 +197,15 @@ class Plates:
                 wanted[_cutting_name(diagram)] = partial(self.cutting, (diagram,), FILE_WIDTH, FILE_HEIGHT)
         for name, draw in wanted.items():
             if name not in self._drawn:
-                self._keep(name, draw())
-        return {f"{name}.svg": svg_bytes(self._titled(name, self._drawn[name])) for name in wanted}
+                drawing = draw()
+                self._drawn.setdefault(name, drawing)  # what it kept itself has no title block yet
+        return {f"{name}.svg": svg_bytes(self._sheet(name)) for name in wanted}
+
+    def _sheet(self, name: str) -> Drawing:
+        """Give a kept drawing with its title block, and white paper round it."""
+        drawing = self._titled(name, self._drawn[name])
+        width, height = drawing.width + 2 * FILE_MARGIN, drawing.height + 2 * FILE_MARGIN
+        return replace(drawing, width=width, height=height, marks=drawing.moved(FILE_MARGIN, FILE_MARGIN))
 
     def dxf_files(self) -> dict[str, bytes]:
         """Give every part and every pattern at full size for machines; the sample edition gives none."""
@@ -211,16 +219,19 @@ class Plates:
         return {f"{name}.dxf": dxf_bytes(self._by_standard(drawing)) for name, drawing in drawn.items()}
 
     def _titled(self, name: str, drawing: Drawing) -> Drawing:
-        """Put a title block with the fields of ISO 7200 under a drawing; sheets count in file order."""
-        names = self._sheet_names
-        document = "General arrangement" if name == "views" else drawing.title
-        scale = next(
-            (mark.text for mark in drawing.marks if isinstance(mark, Text) and mark.role == "scale"), ""
-        )
-        block = block_of(self.design.project, document, names.index(name) + 1, sheets=len(names), scale=scale)
+        """Put a title block under a drawing, as wide as it is and as high as its words need."""
+        scales = (mark.text for mark in drawing.marks if isinstance(mark, Text) and mark.role == "scale")
+        block = self._block(name, drawing.title, next(scales, ""))
         width = max(drawing.width, 140.0)
-        marks = (*drawing.moved(0.0, BLOCK_HEIGHT + BLOCK_GAP), *title_block(block, width, symbol=False))
-        return replace(drawing, width=width, height=drawing.height + BLOCK_HEIGHT + BLOCK_GAP, marks=marks)
+        under = block_height(block, width) + BLOCK_GAP
+        marks = (*drawing.moved(0.0, under), *title_block(block, width, symbol=False))
+        return replace(drawing, width=width, height=drawing.height + under, marks=marks)
+
+    def _block(self, name: str, title: str, scale: str) -> TitleBlock:
+        """Fill the fields of ISO 7200 for a drawing; sheets count in file order."""
+        names = self._sheet_names
+        document = "General arrangement" if name == "views" else title
+        return block_of(self.design.project, document, names.index(name) + 1, sheets=len(names), scale=scale)
 
     @cached_property
     def _sheet_names(self) -> tuple[str, ...]:

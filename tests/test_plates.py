@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from pathlib import Path
+from xml.etree import ElementTree
 
 import pytest
 
@@ -52,3 +54,30 @@ def test_part_sheets_stay_in_their_room_however_small(plates: Plates) -> None:
             drawing = one.part_sheet(part, width, height)
             assert drawing.width <= width + 0.1
             assert drawing.height <= height + 0.1
+
+
+def test_every_file_has_one_title_block_and_white_paper_round_it(plates: Plates) -> None:
+    files = replace(plates).svg_files()
+    assert {"views.svg", "exploded.svg", "part-A-L.svg"} <= set(files)
+    for name, data in files.items():
+        root = ElementTree.fromstring(data)
+        svg = "{http://www.w3.org/2000/svg}"
+        texts = ["".join(text.itertext()) for text in root.iter(f"{svg}text")]
+        assert texts.count("Legal owner") == 1, name
+        width, height = (float(root.get(side, "").removesuffix("mm")) for side in ("width", "height"))
+        for path in root.iter(f"{svg}path"):
+            ways = re.sub(r"A\S+ \S+ \S+ \S+ \S+ ", "", path.get("d", ""))  # of an arc only where it ends
+            ends = re.findall(r"[ML]?(-?[\d.]+) (-?[\d.]+)(?= |$)", ways)
+            assert all(4.0 <= float(x) <= width - 4.0 for x, _ in ends), name
+            assert all(4.0 <= float(y) <= height - 4.0 for _, y in ends), name
+
+
+def test_files_for_machines_are_of_parts_and_patterns_and_not_in_the_sample(plates: Plates) -> None:
+    files = plates.dxf_files()
+    parts = {f"part-{part.mark}.dxf" for part in plates.design.parts}
+    assert parts <= set(files)
+    shaped = {f"pattern-{part.mark}.dxf" for part in plates.design.parts if part.pattern}
+    assert shaped
+    assert set(files) == parts | shaped
+    assert replace(plates, edition="sample").dxf_files() == {}
+    assert plates.dxf_files() == files

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
@@ -9,12 +10,16 @@ from fractions import Fraction
 from plangen.design.model import Project
 from plangen.drawing.dimension_lines import circle
 from plangen.drawing.scales import Scale
-from plangen.drawing.sheet.measure import text_length
+from plangen.drawing.sheet.fit import fitted_lines
+from plangen.drawing.sheet.lettering import LEAST_SIZE
 from plangen.drawing.sheet.model import Fill, Mark, Meaning, Stroke, Text, Tone, Weight, Xy
 from plangen.units.printing import System
 
-CAPTION, VALUE, TITLE = 2.469, 3.704, 4.586  # type sizes in mm: 7, 10.5 and 13 pt
-BLOCK_HEIGHT = 20.0
+VALUE, TITLE = 4.0, 4.586  # type sizes in mm
+ROW_HEIGHT = 12.0
+BLOCK_HEIGHT = 2 * ROW_HEIGHT
+_CAPTION_DOWN, _VALUE_DOWN = 3.8, 9.6  # mm from the top of a row to the baselines
+_LEADING = 4.9
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,67 +71,88 @@ def block_of(
 def title_block(
     block: TitleBlock, width: float, *, at: Xy = (0.0, 0.0), third_angle: bool = True, symbol: bool = True
 ) -> tuple[Mark, ...]:
-    """Draw the title block with its low left corner at ``at``: ``width`` × BLOCK_HEIGHT millimetres.
+    """Draw the title block with its low left corner at ``at``: ``width`` × ``block_height`` millimetres.
 
     Two rows under one rule: what it is, then who and when. ISO 7200 asks for at most 180 mm of width so
-    that the block fits every sheet. Without ``symbol`` where the drawing has a projection symbol of its
-    own. ValueError below 140 mm, where the fields would touch.
+    that the block fits every sheet. A value longer than its field is set smaller, then in lines, and its
+    row grows. Without ``symbol`` where the drawing has a projection symbol of its own. ValueError below
+    140 mm, where the fields would touch.
     """
     if width < 140:
         raise ValueError(f"a title block needs 140 mm of width, not {width:g}")
     x, y = at
-    top, middle = y + BLOCK_HEIGHT, y + BLOCK_HEIGHT / 2
-    marks: list[Mark] = [
-        Stroke(((x, top), (x + width, top)), Meaning.RULE),
-        Stroke(((x, middle), (x + width, middle)), Meaning.HAIR),
-        Stroke(((x, y), (x + width, y)), Meaning.HAIR),
-    ]
+    rows = _rows(block, width)
+    top = y + sum(_height(row) for row in rows)
+    marks: list[Mark] = [Stroke(((x, top), (x + width, top)), Meaning.RULE)]
+    for row in rows:
+        for field in row:
+            marks += field.marks(x, top)
+        top -= _height(row)
+        marks.append(Stroke(((x, top), (x + width, top)), Meaning.HAIR))
+    if symbol:
+        marks += projection_symbol(
+            (x + width - 11.0, y + _height(rows[1]) + 4.2), third_angle=third_angle, height=5.0
+        )
+    return tuple(marks)
+
+
+def block_height(block: TitleBlock, width: float) -> float:
+    """Give the height of a title block in millimetres; BLOCK_HEIGHT where every value fits its field."""
+    return sum(_height(row) for row in _rows(block, width))
+
+
+@dataclass(frozen=True, slots=True)
+class _Field:
+    """A caption over the lines of its value; ``left`` in mm from the left of the block."""
+
+    caption: str
+    left: float
+    lines: tuple[str, ...]
+    size: float
+    weight: Weight
+
+    def marks(self, x: float, top: float) -> Iterator[Mark]:
+        """Draw it under the top of its row."""
+        at = x + self.left
+        yield Text(
+            (at, top - _CAPTION_DOWN), self.caption, LEAST_SIZE,
+            weight=Weight.SEMIBOLD, tone=Tone.SECONDARY, role="caption",
+        )  # fmt: skip
+        for number, line in enumerate(self.lines):
+            place = (at, top - _VALUE_DOWN - number * _LEADING)
+            yield Text(place, line, self.size, weight=self.weight, role="title")
+
+
+def _rows(block: TitleBlock, width: float) -> tuple[tuple[_Field, ...], ...]:
+    """Give the fields of both rows; places and widths are in twelfths of the block."""
     sheet = f"{block.sheet} of {block.sheets}" if block.sheets else str(block.sheet)
     issued = block.issued.isoformat() if block.issued else "–"
-    column = width / 12
     upper = (
-        (0, 4, "Title", block.title),
-        (4, 3, "Document", block.document),
-        (7, 1.5, "Number", block.number),
-        (8.5, 1.3, "Revision", block.revision or "–"),
-        (9.8, 1, "Scale", block.scale or "–"),
+        (0.0, 3.9, "Title", block.title, TITLE),
+        (3.9, 3.2, "Document", block.document, VALUE),
+        (7.1, 1.7, "Number", block.number, VALUE),
+        (8.8, 1.45, "Revision", block.revision or "–", VALUE),
+        (10.25, 0.9, "Scale", block.scale or "–", VALUE),
     )
     lower = (
-        (0, 4, "Legal owner", block.owner),
-        (4, 3, "Creator", block.creator),
-        (7, 2.8, "Approved by", block.approved),
-        (9.8, 1.2, "Issued", issued),
-        (11.1, 0.9, "Sheet", sheet),
+        (0.0, 3.4, "Legal owner", block.owner, VALUE),
+        (3.4, 3.2, "Creator", block.creator, VALUE),
+        (6.6, 2.6, "Approved by", block.approved, VALUE),
+        (9.2, 1.55, "Issued", issued, VALUE),
+        (10.75, 1.25, "Sheet", sheet, VALUE),
     )
-    for base, row in ((middle, upper), (y, lower)):
-        for start, columns, caption, value in row:
-            left = x + start * column
-            marks.append(
-                Text(
-                    (left, base + 6.6),
-                    caption,
-                    CAPTION,
-                    weight=Weight.SEMIBOLD,
-                    tone=Tone.SECONDARY,
-                    role="caption",
-                )
-            )
-            size = TITLE if caption == "Title" else VALUE
-            weight = Weight.SEMIBOLD if caption in ("Title", "Number") else Weight.REGULAR
-            room = columns * column - 2.0
-            natural = text_length(value, size, weight)
-            marks.append(
-                Text(
-                    (left, base + 2.2),
-                    value,
-                    size * min(1.0, room / natural) if natural else size,
-                    weight=weight,
-                    role="title",
-                )
-            )
-    if symbol:
-        marks += projection_symbol((x + width - 11.0, middle + 5.0), third_angle=third_angle, height=5.0)
-    return tuple(marks)
+
+    def field(start: float, share: float, caption: str, value: str, size: float) -> _Field:
+        weight = Weight.SEMIBOLD if caption in ("Title", "Number") else Weight.REGULAR
+        last = start + share > 11.9
+        size, lines = fitted_lines(value, share * width / 12 - (0.0 if last else 1.5), size, weight)
+        return _Field(caption, start * width / 12, lines, size, weight)
+
+    return tuple(tuple(field(*one) for one in row) for row in (upper, lower))
+
+
+def _height(row: Sequence[_Field]) -> float:
+    return ROW_HEIGHT + _LEADING * (max(len(field.lines) for field in row) - 1 if row else 0)
 
 
 def projection_symbol(at: Xy, *, third_angle: bool = True, height: float = 6.0) -> tuple[Mark, ...]:
@@ -179,14 +205,12 @@ def scale_bar(at: Xy, scale: Scale, system: System, *, longest: float = 45.0) ->
         if quarter % 2 == 0:
             marks.append(Fill((loop,), Tone.INK))
         marks.append(Stroke(loop, Meaning.HAIR, closed=True))
-    marks.append(
-        Text((x, y + height + 1.3), "0", CAPTION * 9 / 7, "middle", tone=Tone.SECONDARY, role="caption")
-    )
+    marks.append(Text((x, y + height + 1.3), "0", LEAST_SIZE, "middle", tone=Tone.SECONDARY, role="caption"))
     marks.append(
         Text(
             (x + length, y + height + 1.3),
             f"{whole}\u00a0{word}",
-            CAPTION * 9 / 7,
+            LEAST_SIZE,
             "middle",
             tone=Tone.SECONDARY,
             role="caption",
