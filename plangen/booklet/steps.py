@@ -18,6 +18,7 @@ from plangen.booklet.sentences import Checks, Sentences
 from plangen.booklet.setting import Setting
 from plangen.booklet.style import MM
 from plangen.booklet.tables import SQUARE, Cell, Column, LineTable, Row, TableLook
+from plangen.drawing.step_pictures import runs
 from plangen.handbook.safety import SIGNALS, Caution, caution, has_caution
 from plangen.sequence.model import PartUse, Step
 
@@ -25,6 +26,7 @@ LEAST_PICTURE = 52 * MM  # under this a picture of several parts cannot be read 
 LEAST_OVER_TABLE = 95 * MM  # height of a picture that shares its page with the table of the step
 MOST_PICTURE = 140 * MM
 HEIGHTS = tuple(tall * MM for tall in (140, 130, 120, 110, 100, 90, 80))
+LEAST_OF_RUN = 0.7  # of the common height: less room than this does not make the pictures of a run lower
 MOST_TEXTS = 8  # in one panel
 PANEL_GAP = 3.5 * MM
 BETWEEN = 14 * MM  # steps that share a page
@@ -59,7 +61,7 @@ def steps_flow(setting: Setting, steps: Sequence[Step]) -> list[Any]:
     story: list[Any] = []
     waiting: list[_Laid] = []
     all_laid = [_lay(setting, step) for step in steps]
-    common = _common_height(setting, all_laid)
+    heights = _heights(setting, all_laid)
 
     def flush() -> None:
         for laid in waiting:
@@ -74,12 +76,12 @@ def steps_flow(setting: Setting, steps: Sequence[Step]) -> list[Any]:
         if waiting and taken + laid.least <= depth:
             tops = [(_block(setting, one), one.least) for one in waiting]
             waiting.clear()
-            story.append(_page(setting, laid, common, tops))
+            story.append(_page(setting, laid, heights[laid.step.number], tops))
         else:
             flush()
             if story:
                 story.append(CondPageBreak(depth - 1))
-            story.extend(_alone(setting, laid, common))
+            story.extend(_alone(setting, laid, heights[laid.step.number]))
     flush()
     return story
 
@@ -253,6 +255,24 @@ def _common_height(setting: Setting, laid: Sequence[_Laid]) -> float:
         if fitting * 5 >= len(pictured) * 3:
             return tall
     return LEAST_PICTURE
+
+
+def _heights(setting: Setting, laid: Sequence[_Laid]) -> dict[int, float]:
+    """Give the height for each step's picture: one for those that follow each other on the same work.
+
+    So the work stays where it is on the sheet. A step with much less room than the others takes what it has.
+    """
+    common = _common_height(setting, laid)
+    depth = setting.look.page.depth
+    room = {one.step.number: depth - one.above - one.below - one.foot - 6.5 * MM for one in laid}
+    heights = {number: min(common, tall) for number, tall in room.items()}
+    for run in runs([one.step for one in laid]):
+        numbers = [step.number for step in run if step.kind != "dry fit"]
+        roomy = [heights[number] for number in numbers if heights[number] >= LEAST_OF_RUN * common]
+        for number in numbers:
+            if heights[number] >= LEAST_OF_RUN * common:
+                heights[number] = min(roomy)
+    return {number: max(tall, LEAST_PICTURE) for number, tall in heights.items()}
 
 
 def _page(

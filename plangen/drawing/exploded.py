@@ -127,42 +127,53 @@ def flow_lines(
 ) -> list[Stroke]:
     """Draw the way in of every piece in ``offsets``, with at most one bend, and of the hardware."""
     occluders = Occluders(sight.actors, sight.view)
-    straight: list[tuple[str, Floats]] = []
+    straight: list[tuple[str, list[Floats]]] = []
     parted: dict[tuple[str, Axis], list[Floats]] = {}
     for joint in design.joints:
         for contact in joint.contacts:
             one, two = offsets.get(contact.moving), offsets.get(contact.fixed)
             if one is None or two is None or tuple(one) == tuple(two):
                 continue
-            middle = np.array([float(contact.face.middle(axis)) for axis in Axis])
-            ends = np.stack([middle + np.asarray(one), middle + np.asarray(two)])
-            if _goes_straight(contact, ends[0] - ends[1]):
-                straight.append((contact.moving, ends))
+            tried = [np.stack([at + np.asarray(one), at + np.asarray(two)]) for at in _starts(contact)]
+            if _goes_straight(contact, tried[0][0] - tried[0][1]):
+                straight.append((contact.moving, tried))
             else:
-                parted.setdefault((contact.moving, closing_side(contact, design).axis), []).append(ends)
+                parted.setdefault((contact.moving, closing_side(contact, design).axis), []).append(tried[0])
     # A piece whose partners have parted goes in between them: one line shows it, where each would mislead.
-    bent: list[tuple[str, Floats]] = []
+    bent: list[tuple[str, list[Floats]]] = []
     for (moving, axis), several in parted.items():
         start, end = np.mean(several, axis=0)
         corner = end.copy()
         corner[axis.value] = start[axis.value]
         if np.abs(corner - start).max() < 1e-6:
-            straight.append((moving, np.stack([start, end])))
+            straight.append((moving, [np.stack([start, end])]))
         else:
-            bent.append((moving, np.stack([start, corner, end])))
+            bent.append((moving, [np.stack([start, corner, end])]))
     strokes: list[Stroke] = []
     for fitting in fittings:
-        strokes += flow_line(fitting.path, occluders, sight.view, placing)
-    shown: set[str] = set()
-    for number, (moving, path) in enumerate([*straight, *bent]):
-        is_bent = number >= len(straight)
-        if is_bent and moving in shown:
-            continue
-        line = flow_line(path.tolist(), occluders, sight.view, placing)
-        if line and not ((is_bent or moving in shown) and _crosses(line, strokes)):
+        line = flow_line(fitting.path, occluders, sight.view, placing)
+        if not _crosses(line, strokes):
             strokes += line
-            shown.add(moving)
+    shown: set[str] = set()
+    for number, (moving, paths) in enumerate([*straight, *bent]):
+        if number >= len(straight) and moving in shown:
+            continue
+        for path in paths:
+            line = flow_line(path.tolist(), occluders, sight.view, placing)
+            if line and not _crosses(line, strokes):
+                strokes += line
+                shown.add(moving)
+                break
     return strokes
+
+
+def _starts(contact: Contact) -> list[Floats]:
+    """Give where a way in may begin on the face that two pieces share: the middle, or a third along it."""
+    middle = np.array([float(contact.face.middle(axis)) for axis in Axis])
+    long = max(Axis, key=lambda axis: (contact.face.size(axis).mm, -axis.value))
+    third = np.zeros(3)
+    third[long.value] = float(contact.face.size(long)) / 3
+    return [middle, middle - third, middle + third]
 
 
 def _goes_straight(contact: Contact, apart: Floats) -> bool:

@@ -12,7 +12,7 @@ import numpy as np
 import shapely
 
 from plangen.design.model import Contact, Design, Position
-from plangen.drawing.explosion import Offset, closing_side, entered, explode_some
+from plangen.drawing.explosion import Offset, closing_side, entered, explode_some, way_of
 from plangen.drawing.fittings import Fitting, beside, drawn_out, in_place
 from plangen.drawing.hidden_lines import View
 from plangen.drawing.nested import moved_by, standing
@@ -24,8 +24,9 @@ from plangen.solids import Solids
 from plangen.solids.model import Floats
 
 _COVERED = 0.02  # share of a joint's half that may be covered: no more than a line's width
+_FACES = 0.02  # what of a place looks at the viewer, as a cosine: less is edge on
 _LONGER = 1.4  # times the gap that was too small
-_FARTHEST = 0.35  # of the size of what is shown: farther out a piece has lost its place
+_FARTHEST = 0.28  # of the size of what is shown: farther out a piece has lost its place
 _THICKNESSES = (1.0, 3.0)  # a gap is at least so many thicknesses of the piece, and no more where it need not
 _READABLE = 0.04  # of the size of what is shown: a smaller gap prints as a line
 _LEAST_SHOWN = 0.6  # a way that is foreshortened more than this is drawn no longer for it
@@ -264,6 +265,9 @@ def _covered(
             for name, other in ((contact.moving, contact.fixed), (contact.fixed, contact.moving)):
                 if name not in offsets or other not in offsets or offsets[other] == offsets[name]:
                     continue
+                looks = np.asarray(way_of(contact, design)) @ np.asarray(view.toward)
+                if (looks if other == contact.moving else -looks) < _FACES:
+                    continue  # this half of the joint is turned away, whatever stands before it
                 site = site_of(contact, offsets[other], view)
                 if site.area > 1.0:
                     share = site.intersection(outline(name)).area / site.area
