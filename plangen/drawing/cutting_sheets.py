@@ -16,9 +16,11 @@ from plangen.drawing.cutting_picture import (
 )
 from plangen.drawing.cutting_text import size_lines
 from plangen.drawing.sheet.model import Drawing, Mark
+from plangen.drawing.title_block import scale_bar
 from plangen.takeoff.model import CuttingDiagram, StockPlan
 from plangen.units import ZERO, LengthStyle
 
+FOOT = 8.0  # mm for the scale bar
 _STEP, _MOST_STEPS = 0.97, 90  # from one scale to the next; down to a fifteenth
 
 
@@ -36,8 +38,8 @@ def cutting_drawing(
     be, smaller in scale where the height asks for it. Rings lead to ``part:KEY``.
     """
     scale = _scale(plan, diagrams, style, width, height)
-    marks: list[Mark] = []
-    top = total = sum(_height(diagram, style, scale) for diagram in diagrams) + BETWEEN * (len(diagrams) - 1)
+    marks: list[Mark] = [*scale_bar((2.0, 0.3), scale, style.system, longest=60.0)]
+    top = total = _tall(diagrams, style, scale)
     for diagram in diagrams:
         marks += Picture(diagram, style, scale, width, top, design.shop.kerf).marks()
         top -= _height(diagram, style, scale) + BETWEEN
@@ -63,7 +65,7 @@ def pages_of(
         need = _height(diagram, style, scale)
         if not pages or need + BETWEEN > left:
             pages.append([])
-            left = height + BETWEEN
+            left = height - FOOT + BETWEEN
         pages[-1].append(diagram)
         left -= need + BETWEEN
     return tuple(tuple(page) for page in pages)
@@ -96,10 +98,14 @@ def _scale(
     full = _full_scale(plan, style, width)
     for step in range(_MOST_STEPS):
         scale = full * _STEP**step
-        tall = sum(_height(diagram, style, scale) for diagram in diagrams) + BETWEEN * (len(diagrams) - 1)
-        if tall <= height + 1e-6:
+        if _tall(diagrams, style, scale) <= height + 1e-6:
             return scale
     return scale
+
+
+def _tall(diagrams: Sequence[CuttingDiagram], style: LengthStyle, scale: float) -> float:
+    """Give the height of diagrams under each other, with the scale bar under them."""
+    return FOOT + sum(_height(one, style, scale) for one in diagrams) + BETWEEN * (len(diagrams) - 1)
 
 
 def _height(diagram: CuttingDiagram, style: LengthStyle, scale: float) -> float:

@@ -181,21 +181,23 @@ def projection_symbol(at: Xy, *, third_angle: bool = True, height: float = 6.0) 
     )
 
 
-def scale_bar(at: Xy, scale: Scale, system: System, *, longest: float = 45.0) -> tuple[Mark, ...]:
+def scale_bar(at: Xy, scale: Scale | float, system: System, *, longest: float = 45.0) -> tuple[Mark, ...]:
     """Draw a ruler of round lengths from ``at`` (its low left corner), to prove the scale of a print.
 
+    ``scale`` may be the millimetres on the paper for each of the piece, where it has no round name.
     Four equal stretches, filled in turn, the whole at most ``longest`` millimetres on the paper. Lengths
     are 1, 2 or 5 times a power of ten in millimetres, or 1, 2, 4, 8, 12, 24 or 48 in.
     """
+    factor = scale.factor if isinstance(scale, Scale) else scale
     if system == "mm":
         steps = [Fraction(n * 10**power) for power in range(5) for n in (1, 2, 5)]
         unit, word = Fraction(1), "mm"
     else:
         steps = [Fraction(n) for n in (1, 2, 4, 8, 12, 24, 48, 96)]
         unit, word = Fraction(254, 10), "in"
-    fitting = [step for step in steps if float(step * unit) * scale.factor <= longest]
+    fitting = [step for step in steps if float(step * unit) * factor <= longest]
     whole = fitting[-1] if fitting else steps[0]
-    length = float(whole * unit) * scale.factor
+    length = float(whole * unit) * factor
     x, y = at
     height = 1.2
     marks: list[Mark] = []
