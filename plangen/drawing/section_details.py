@@ -4,27 +4,30 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from math import hypot
+from typing import Literal
 
 import shapely
 
-from plangen.design.model import Copy, Design, Joint
+from plangen.design.model import Design
 from plangen.drawing.cutting_plane import Site, joint_sites, site_is_across
 from plangen.drawing.dimension_lines import PUBLISH, circle
 from plangen.drawing.hidden_lines import Edge
 from plangen.drawing.part_sheets.dual import linear_marks, parts, small
-from plangen.drawing.part_sheets.figures import figure
+from plangen.drawing.part_sheets.figures import NO_BREAK_SPACE, bit, figure
 from plangen.drawing.scales import Scale
 from plangen.drawing.scene import Placing
-from plangen.drawing.section_sizes import section_axes
+from plangen.drawing.section_sizes import Size, section_axes
 from plangen.drawing.sections import Section, section_marks
 from plangen.drawing.sheet.lettering import LEAST_SIZE
-from plangen.drawing.sheet.measure import FIGURE_SHARE, text_length
-from plangen.drawing.sheet.model import Mark, Meaning, Stroke, Text, Tone, Weight, Xy
+from plangen.drawing.sheet.measure import FIGURE_SHARE, text_corners, text_length
+from plangen.drawing.sheet.model import Fill, Mark, Meaning, Stroke, Text, Tone, Weight, Xy
 from plangen.joinery.operation import Form
-from plangen.joinery.space import Axis
+from plangen.joinery.space import ORIGIN, Axis, Box, Point, to_nanometre
 from plangen.units import ZERO, Length, LengthStyle
 
 SMALLEST = 3.0  # mm on the paper: a joint that prints smaller wants a detail
+_SMALL = 8.0  # mm on the paper: one that prints smaller gets a detail where there is room
 RADIUS = 16.0  # mm on the paper, of the ring round an enlarged view
 CELL = (59.0, 66.0)  # mm of width and height that a detail takes, its sizes and caption with it
 LETTERS = "ZYXWVU"
@@ -32,14 +35,40 @@ _SCALES = (Scale(2, 1), Scale(1, 1), Scale(1, 2), Scale(1, 4))
 _READABLE = 5.0  # mm on the paper that the least size of a joint should have in its detail
 _GAP = 0.45  # mm on the paper: a clearance that prints smaller is not dimensioned
 _ROW = 5.5  # mm from the ring to a dimension line
+_OUT = (0.0, 3.0)  # mm that a row goes farther out where a figure is in the way
+_PAST: tuple[Literal["end", "start"], ...] = ("end", "start")  # where a figure goes that has no room
+_BETWEEN = 0.8  # mm between a figure and what is not its own
 _CAPTION = LEAST_SIZE
+
+
+@dataclass(frozen=True, slots=True)
+class JointPlace:
+    """Where a section lays a joint open: what is cut into a piece, and the copy that goes in.
+
+    For a dowel ``mate`` is its hole in the other piece, which is then the copy.
+    """
+
+    site: Site
+    entering: str
+    mate: Site | None = None
+
+    @property
+    def box(self) -> Box:
+        """What is taken out of both pieces, in the frame."""
+        if self.mate is None:
+            return self.site.box
+        one, two = self.site.box, self.mate.box
+        return Box(
+            Point(*(min(one.low.at(axis), two.low.at(axis)) for axis in Axis)),
+            Point(*(max(one.high.at(axis), two.high.at(axis)) for axis in Axis)),
+        )
 
 
 @dataclass(frozen=True, slots=True)
 class Gauge:
     """A size of a joint: from ``low`` to ``high`` along ``axis``, exact, in the frame."""
 
-    kind: str  # "depth", "width", "clearance"
+    kind: Literal["depth", "width", "diameter", "clearance"]
     axis: Axis
     low: Length
     high: Length
@@ -47,15 +76,20 @@ class Gauge:
 
 @dataclass(frozen=True, slots=True)
 class Enlarged:
-    """A detail that is wanted: the joint, where it is in the section (full size), its scale and sizes."""
+    """A detail that is wanted: what it shows, where in the frame, its scale and the sizes it prints."""
 
     letter: str
-    joint: Joint
-    site: Site
-    entering: str  # the copy that goes in
-    centre: Xy
+    words: str
+    box: Box
+    centre: Xy  # in the plane of the view, full size
     scale: Scale
     gauges: tuple[Gauge, ...]
+    least: float  # mm on the paper, what the smallest of it prints as in the section
+
+    @property
+    def needed(self) -> bool:
+        """Whether it is a joint that prints too small in the section to be seen."""
+        return self.least < SMALLEST and self.gauges[0].kind != "clearance"
 
     @property
     def reach(self) -> float:
@@ -63,49 +97,82 @@ class Enlarged:
         return RADIUS / self.scale.factor
 
 
-def joints_cut(design: Design, section: Section) -> tuple[tuple[Site, str], ...]:
-    """Give the places in a section where one piece goes into another, each with the copy that goes in."""
+def joints_cut(design: Design, section: Section) -> tuple[JointPlace, ...]:
+    """Give the places in a section where one piece goes into another, or a dowel into both."""
     normal = section.plane.side.axis
     cut = {piece.copy for piece in section.pieces}
-    found = []
-    for site in joint_sites(design):
-        square = site.copy in cut and design.copies[site.copy].stance is None
-        if square and site.feature.form is Form.SLOT and site_is_across(site, normal, section.plane.at):
+    sites = [
+        site
+        for site in joint_sites(design)
+        if site.copy in cut
+        and design.copies[site.copy].stance is None
+        and site_is_across(site, normal, section.plane.at)
+    ]
+    holes: dict[str, list[Site]] = {}
+    for site in sites:
+        if site.feature.form is Form.HOLE:
+            holes.setdefault(site.joint, []).append(site)
+    found: list[JointPlace] = []
+    for site in sites:
+        if site.feature.form is Form.SLOT:
             entering = _enters(design, site, cut)
             if entering:
-                found.append((site, entering))
+                found.append(JointPlace(site, entering))
+        elif site.feature.form is Form.HOLE:
+            mate = next((other for other in holes[site.joint] if _meet(site, other)), None)
+            if mate is not None:
+                found.append(JointPlace(site, mate.copy, mate))
     return tuple(found)
 
 
 def wanted_details(
-    design: Design, section: Section, places: Sequence[tuple[Site, str]], factor: float, most: int
+    design: Design,
+    section: Section,
+    places: Sequence[JointPlace],
+    gaps: Sequence[Size],
+    factor: float,
+    most: int,
 ) -> tuple[Enlarged, ...]:
-    """Choose the joints of a section drawn at ``factor`` that print too small; one place of each.
+    """Choose what of a section drawn at ``factor`` prints too small; one place of each joint.
 
-    ``places`` are those of ``joints_cut``. Joints that no section before shows come first, then the smallest.
+    ``places`` are those of ``joints_cut``, ``gaps`` those of ``section_gaps``. What is too small to be seen
+    comes first, then what no section before shows, then the smallest; gaps follow the joints. What is seen
+    but small is never drawn larger than it is.
     """
     axes = section_axes(section)
-    best: dict[str, tuple[float, Site, str]] = {}
-    for site, entering in places:
-        least = round(min(float(site.box.size(axis)) for axis in axes) * factor, 6)
-        if 0.0 < least < SMALLEST and (site.joint not in best or least < best[site.joint][0]):
-            best[site.joint] = (least, site, entering)
-    joints = {joint.name: joint for joint in design.joints}
-    order = sorted(best.items(), key=lambda item: (item[0] not in section.plane.shows, item[1][0], item[0]))
+    best: dict[str, tuple[float, JointPlace]] = {}
+    for place in places:
+        joint = place.site.joint
+        least = round(min(float(place.site.box.size(axis)) for axis in axes) * factor, 6)
+        if 0.0 < least < _SMALL and (joint not in best or least < best[joint][0]):
+            best[joint] = (least, place)
+    order = sorted(
+        best.items(),
+        key=lambda item: (item[1][0] >= SMALLEST, item[0] not in section.plane.shows, item[1][0], item[0]),
+    )
+    titles = {joint.name: joint.title for joint in design.joints}
+    joints = [
+        (least, place.box, _words(design, titles[name], place), tuple(_gauges(place, design, axes)))
+        for name, (least, place) in order
+    ]
+    between = [
+        (float(gap.value) * factor, _gap_box(gap, axes), _gap_words(design, gap), _gap_gauges(gap))
+        for gap in gaps
+        if float(gap.value) * factor < SMALLEST
+    ]
+    wanted = (
+        [one for one in joints if one[0] < SMALLEST] + between + [one for one in joints if one[0] >= SMALLEST]
+    )
     found: list[Enlarged] = []
-    for name, (_, site, entering) in order:
-        chosen = _scale(site, axes, factor)
-        if chosen is None or len(found) == most:
-            continue
-        x, y = (float(site.box.middle(axis)) for axis in axes)
-        gauges = tuple(_gauges(site, design.copies[entering], axes))
-        found.append(Enlarged(LETTERS[len(found)], joints[name], site, entering, (x, y), chosen, gauges))
+    for least, box, words, gauges in wanted:
+        chosen = _scale(box, axes, factor, 2.0 if least < SMALLEST else 1.0)
+        if chosen is not None and len(found) < most:
+            x, y = (float(box.middle(axis)) for axis in axes)
+            found.append(Enlarged(LETTERS[len(found)], words, box, (x, y), chosen, gauges, least))
     return tuple(found)
 
 
-def detail_marks(
-    design: Design, section: Section, detail: Enlarged, style: LengthStyle, centre: Xy
-) -> list[Mark]:
+def detail_marks(section: Section, detail: Enlarged, style: LengthStyle, centre: Xy) -> list[Mark]:
     """Draw a detail about a point of the paper: the ring, what is in it, sizes round it, a caption."""
     factor = detail.scale.factor
     placing = Placing(factor, centre[0] - detail.centre[0] * factor, centre[1] - detail.centre[1] * factor)
@@ -119,7 +186,7 @@ def detail_marks(
              Weight.SEMIBOLD, Tone.SECONDARY, role="caption")
     )  # fmt: skip
     marks.append(
-        Text((centre[0], low - 4.4), _words(design, detail), _CAPTION, "middle", tone=Tone.SECONDARY,
+        Text((centre[0], low - 4.4), detail.words, _CAPTION, "middle", tone=Tone.SECONDARY,
              role="caption")
     )  # fmt: skip
     return marks
@@ -160,17 +227,30 @@ def _inside(edges: tuple[Edge, ...], disc: shapely.Polygon) -> Iterator[Edge]:
                 yield replace(edge, points=tuple((float(x), float(y)) for x, y in part.coords), arc=None)
 
 
-def _scale(site: Site, axes: tuple[Axis, Axis], factor: float) -> Scale | None:
+def _scale(box: Box, axes: tuple[Axis, Axis], factor: float, largest: float) -> Scale | None:
     """Choose the smallest scale at which the joint reads well and yet goes into the ring."""
-    sizes = [float(site.box.size(axis)) for axis in axes]
+    sizes = [float(box.size(axis)) for axis in axes]
     fitting = [
         scale
         for scale in reversed(_SCALES)
-        if scale.factor > 1.6 * factor and max(sizes) * scale.factor < 1.5 * RADIUS
+        if 1.6 * factor < scale.factor <= largest and hypot(*sizes) * scale.factor < 1.9 * RADIUS
     ]
     if not fitting:
         return None
     return next((scale for scale in fitting if min(sizes) * scale.factor >= _READABLE), fitting[-1])
+
+
+def _meet(one: Site, two: Site) -> bool:
+    """Tell whether two holes of one diameter run on in one line from piece to piece, as for a dowel."""
+    axis = one.way.axis
+    lateral = [other for other in Axis if other is not axis]
+    return (
+        one.copy != two.copy
+        and two.way.axis is axis
+        and one.feature.diameter == two.feature.diameter
+        and all(one.box.middle(other) == two.box.middle(other) for other in lateral)
+        and (one.box.high.at(axis) == two.box.low.at(axis) or one.box.low.at(axis) == two.box.high.at(axis))
+    )
 
 
 def _enters(design: Design, site: Site, cut: set[str]) -> str:
@@ -185,12 +265,19 @@ def _enters(design: Design, site: Site, cut: set[str]) -> str:
     return ""
 
 
-def _gauges(site: Site, other: Copy, axes: tuple[Axis, Axis]) -> Iterator[Gauge]:
+def _gauges(place: JointPlace, design: Design, axes: tuple[Axis, Axis]) -> Iterator[Gauge]:
     """Give the depth and the width of a joint, and what the piece in it leaves free."""
+    site, other = place.site, design.copies[place.entering]
     for axis in axes:
-        kind = "depth" if axis is site.way.axis else "width"
         low, high = site.box.low.at(axis), site.box.high.at(axis)
-        yield Gauge(kind, axis, low, high)
+        if axis is site.way.axis:
+            yield Gauge("depth", axis, low, high)
+        else:
+            yield Gauge("width" if place.mate is None else "diameter", axis, low, high)
+        if place.mate is not None:
+            if axis is site.way.axis:
+                yield Gauge("depth", axis, place.mate.box.low.at(axis), place.mate.box.high.at(axis))
+            continue
         if other.stance is not None:
             continue
         inner = other.box.overlap(site.box)
@@ -202,30 +289,61 @@ def _gauges(site: Site, other: Copy, axes: tuple[Axis, Axis]) -> Iterator[Gauge]
 
 def _dimensions(
     section: Section, detail: Enlarged, style: LengthStyle, placing: Placing, centre: Xy
-) -> Iterator[Mark]:
-    """Set the sizes in rows round the ring: those across under and over it, those upward right and left."""
+) -> list[Mark]:
+    """Set the sizes in rows round the ring: those across under and over it, those upward right and left.
+
+    Where a figure would stand in the way of another it goes to the other end of its line, or farther out.
+    """
     axes = section_axes(section)
-    box = detail.site.box
+    marks: list[Mark] = []
     taken: dict[Axis, int] = dict.fromkeys(axes, 0)
     for gauge in sorted(detail.gauges, key=lambda one: (one.kind == "clearance", one.axis.value)):
-        across = gauge.axis is axes[0]
         row = taken[gauge.axis]
         if row > 1 or float(gauge.high - gauge.low) * detail.scale.factor < _GAP:
             continue
         taken[gauge.axis] += 1
-        other = axes[1] if across else axes[0]
-        near = float((box.low if (row == 0) is across else box.high).at(other))
-        ends = (float(gauge.low), float(gauge.high))
-        text = figure(gauge.high - gauge.low, style)
-        if across:
-            start, end = (placing.point((at, near)) for at in ends)
-            line = centre[1] - RADIUS - _ROW + 1.0 if row == 0 else centre[1] + RADIUS + _ROW - 1.0
-            yield from linear_marks(start, end, line - start[1], text, "across", PUBLISH, "end")
-        else:
-            start, end = (placing.point((near, at)) for at in ends)
-            far = RADIUS + max(_ROW, _wide(text) / 2 + 2.0)
-            line = centre[0] + far if row == 0 else centre[0] - far
-            yield from linear_marks(start, end, line - start[0], text, "up", PUBLISH, "end")
+        tries = [
+            _gauge_marks(gauge, detail, axes, row, style, placing, centre, out, past)
+            for out in _OUT
+            for past in _PAST
+        ]
+        marks += next((drawn for drawn in tries if apart(drawn, marks)), tries[0])
+    return marks
+
+
+def _gauge_marks(
+    gauge: Gauge, detail: Enlarged, axes: tuple[Axis, Axis], row: int, style: LengthStyle, placing: Placing,
+    centre: Xy, out: float, past: Literal["start", "end"],
+) -> tuple[Mark, ...]:  # fmt: skip
+    """Draw one size in its row, ``out`` mm farther from the ring than usual."""
+    across = gauge.axis is axes[0]
+    other = axes[1] if across else axes[0]
+    near = float((detail.box.low if (row == 0) is across else detail.box.high).at(other))
+    ends = (float(gauge.low), float(gauge.high))
+    value = gauge.high - gauge.low
+    text = f"⌀{NO_BREAK_SPACE}{bit(value, style)}" if gauge.kind == "diameter" else figure(value, style)
+    if across:
+        start, end = (placing.point((at, near)) for at in ends)
+        far = RADIUS + _ROW - 1.0 + out
+        line = centre[1] - far if row == 0 else centre[1] + far
+        return linear_marks(start, end, line - start[1], text, "across", PUBLISH, past)
+    start, end = (placing.point((near, at)) for at in ends)
+    far = RADIUS + max(_ROW, _wide(text) / 2 + 2.0) + out
+    line = centre[0] + far if row == 0 else centre[0] - far
+    return linear_marks(start, end, line - start[0], text, "up", PUBLISH, past)
+
+
+def apart(marks: Sequence[Mark], before: Sequence[Mark]) -> bool:
+    """Tell whether no text of either lies over a text, a line or an arrowhead of the other."""
+    return _keeps_off(marks, before) and _keeps_off(before, marks)
+
+
+def _keeps_off(marks: Sequence[Mark], others: Sequence[Mark]) -> bool:
+    texts = [shapely.Polygon(text_corners(mark)).buffer(_BETWEEN) for mark in marks if isinstance(mark, Text)]
+    ink = [shapely.LineString(mark.points) for mark in others if isinstance(mark, Stroke)]
+    ink += [shapely.Polygon(mark.loops[0]) for mark in others if isinstance(mark, Fill)]
+    ink += [shapely.Polygon(text_corners(mark)) for mark in others if isinstance(mark, Text)]
+    return not any(text.intersects(mark) for text in texts for mark in ink)
 
 
 def _wide(text: str) -> float:
@@ -233,6 +351,23 @@ def _wide(text: str) -> float:
     return max(text_length(inch, PUBLISH.size), text_length(metric, small(PUBLISH) / FIGURE_SHARE))
 
 
-def _words(design: Design, detail: Enlarged) -> str:
-    marks = [design.part_of[name].mark for name in (detail.entering, detail.site.copy)]
-    return f"{detail.joint.title}, {' in '.join(marks)}"
+def _words(design: Design, title: str, place: JointPlace) -> str:
+    marks = [design.part_of[name].mark for name in (place.entering, place.site.copy)]
+    return f"{title}, {(' in ' if place.mate is None else ' and ').join(marks)}"
+
+
+def _gap_words(design: Design, gap: Size) -> str:
+    one, two = (design.part_of[name].mark for name in (gap.one, gap.two))
+    return f"Gap between {one} and {two}"
+
+
+def _gap_gauges(gap: Size) -> tuple[Gauge, ...]:
+    return (Gauge("clearance", gap.axis, gap.low, gap.high),)
+
+
+def _gap_box(gap: Size, axes: tuple[Axis, Axis]) -> Box:
+    """Give a box that spans a gap, as high as it is wide, about the best place to print it."""
+    other = axes[1] if gap.axis is axes[0] else axes[0]
+    middle = to_nanometre(gap.places[0][0][axes.index(other)])
+    low = ORIGIN.with_(gap.axis, gap.low).with_(other, middle - gap.value / 2)
+    return Box(low, low.with_(gap.axis, gap.high).with_(other, middle + gap.value / 2))

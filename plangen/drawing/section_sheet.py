@@ -17,7 +17,7 @@ from plangen.drawing.part_sheets.figures import figure
 from plangen.drawing.scales import Scale, fine_scales
 from plangen.drawing.scene import GRID, Placing, anchors
 from plangen.drawing.section_details import CELL, Enlarged, detail_marks, joints_cut, wanted_details
-from plangen.drawing.section_sizes import Size, section_axes, section_sizes
+from plangen.drawing.section_sizes import Size, section_axes, section_gaps, section_sizes
 from plangen.drawing.sections import Section, section_marks
 from plangen.drawing.sheet.fit import held
 from plangen.drawing.sheet.lettering import LEAST_SIZE
@@ -31,7 +31,7 @@ from plangen.drawing.sheet.measure import (
     texts_over_strokes,
     texts_over_texts,
 )
-from plangen.drawing.sheet.model import Drawing, Fill, Group, Mark, Meaning, Stroke, Text, Tone, Weight, Xy
+from plangen.drawing.sheet.model import Drawing, Fill, Mark, Meaning, Stroke, Text, Tone, Weight, Xy
 from plangen.drawing.title_block import scale_bar
 from plangen.joinery.space import Side
 from plangen.units import LengthStyle
@@ -43,7 +43,7 @@ _LETTER = 5.0 / FIGURE_SHARE * 0.75  # type size of a detail's letter: larger th
 _MARGINS = (15.0, 11.0, 15.0, 10.0)  # mm left, under, right and over a section: balloons and outer sizes
 _UNDER = 13.0  # mm under those: the caption and the scale bar
 _LARGEST = Scale(1, 1)
-_DETAIL_WORTH = 0.2  # what a detail is worth, as a share of the scale
+_NEEDED, _SPARE = 0.15, 0.05  # what a detail is worth, as a share of the scale
 _BETWEEN = 1.0  # mm between a figure and any other text; fractions reach past their line
 _MOST_SIZES = 12
 _TIGHT = 13.0  # mm: a clear size that prints shorter has no room for its figure between its arrows
@@ -84,7 +84,7 @@ def section_sheet(
     details = [
         mark
         for detail, middle in zip(spread.details, spread.middles, strict=True)
-        for mark in detail_marks(design, section, detail, style, middle)
+        for mark in detail_marks(section, detail, style, middle)
     ]
     labels = _labels(design, section, placing)
     if labels:
@@ -93,7 +93,6 @@ def section_sheet(
         behind = [shapely.LineString(m.points) for m in marks if isinstance(m, Stroke) and len(m.points) > 1]
         placed = place_labels(labels, ink, spread.room, lines=shapely.MultiLineString(behind))
         marks += label_marks(placed)
-    groups: list[Group] = []
     for size in section_sizes(design, section, factor)[:_MOST_SIZES]:
         drawn = _placed(size, section, placing, style, marks, solid, spread.room)
         if drawn:
@@ -105,7 +104,6 @@ def section_sheet(
         tuple(marks),
         f"{design.project.title}: {title}",
         _description(design, section, spread),
-        tuple(groups),
     )
     return held(drawing, width, height)
 
@@ -119,14 +117,15 @@ def _spread(design: Design, section: Section, style: LengthStyle, width: float, 
     """Choose the scale and how many details stand beside the section, or under it."""
     low_x, low_y, high_x, high_y = section.bounds
     best: tuple[tuple[float, float, float], Spread] | None = None
-    places = joints_cut(design, section)
+    places, gaps = joints_cut(design, section), section_gaps(design, section)
     scales = [scale for scale in fine_scales(style.system) if scale.factor <= _LARGEST.factor]
     for scale in scales:
         wide, high = (high_x - low_x) * scale.factor, (high_y - low_y) * scale.factor
-        wanted = wanted_details(design, section, places, scale.factor, MOST_DETAILS)
+        wanted = wanted_details(design, section, places, gaps, scale.factor, MOST_DETAILS)
         for number in range(len(wanted), -1, -1):
             for spread in _layouts(wanted[:number], scale, wide, high, width, height):
-                worth = scale.factor * (1.0 + _DETAIL_WORTH * number)
+                needed = sum(detail.needed for detail in wanted[:number])
+                worth = scale.factor * (1.0 + _NEEDED * needed + _SPARE * (number - needed))
                 rank = (round(worth, 6), float(number), -spread.height)
                 if best is None or rank > best[0]:
                     best = (rank, spread)
@@ -305,7 +304,5 @@ def _description(design: Design, section: Section, spread: Spread) -> str:
         for p in section.pieces
         if p.copy in design.copies
     )
-    details = "".join(
-        f" Detail {one.letter} at {one.scale.text}: {one.joint.title.lower()}." for one in spread.details
-    )
+    details = "".join(f" Detail {one.letter} at {one.scale.text}: {one.words}." for one in spread.details)
     return f"Section {section.plane.name} at {spread.scale.text}; cut are {', '.join(names)}.{details}"

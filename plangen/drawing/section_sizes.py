@@ -21,7 +21,9 @@ from plangen.units import Length
 
 _TOUCH = 0.05  # mm at full size: what is nearer touches
 _BESIDE = 3.0  # mm at full size between pieces of which one stands out past the other: a lid has play
-_LEAST_CLEAR = 12.0  # mm: less is a gap, no room
+_LEAST_CLEAR = 14.0  # mm: less is a gap, no room
+_LEAST_GAP = 0.3  # mm: less is the play of a joint
+_LEAST_BESIDE = 12.0  # mm for which two pieces run beside each other, for a gap to count
 _OVERHANGS = (1.0, 150.0)  # mm: the least and the most that one piece stands out past the next
 _SHARES = (0.5, 0.38, 0.62, 0.26, 0.74, 0.14, 0.86, 0.06, 0.94)
 _OFF = (7.0, 10.0, 14.0, 5.5)  # mm on the paper from the piece that stands out to the dimension line
@@ -36,7 +38,7 @@ class Size:
     begins there, and the second point is where the other one begins. ``one`` and ``two`` name the copies.
     """
 
-    kind: Literal["clear", "overhang"]
+    kind: Literal["clear", "overhang", "gap"]
     axis: Axis
     low: Length
     high: Length
@@ -56,14 +58,10 @@ def section_sizes(design: Design, section: Section, factor: float) -> tuple[Size
 
     Pieces that lean have no sides to measure from and are left out.
     """
-    regions: dict[str, list[Any]] = {}
-    for piece in section.pieces:
-        if piece.copy in design.copies and design.copies[piece.copy].stance is None:
-            regions.setdefault(piece.copy, []).append(piece.region)
-    faces = [(design.copies[name], shapely.union_all(found)) for name, found in regions.items()]
+    faces = _faces(design, section)
     found: list[Size] = []
     for along, other in (section_axes(section), section_axes(section)[::-1]):
-        found += _clear(faces, section, along, other)
+        found += (size for size in _clear(faces, section, along, other) if size.kind == "clear")
         found += _overhangs(faces, section, along, other, factor)
     found.sort(
         key=lambda size: (size.kind, len(size.places), -float(size.value), size.axis.value, float(size.low))
@@ -74,6 +72,38 @@ def section_sizes(design: Design, section: Section, factor: float) -> tuple[Size
     return tuple(kept.values())
 
 
+def section_gaps(design: Design, section: Section) -> tuple[Size, ...]:
+    """Give the narrow gaps between pieces that no joint holds together, such as the play of a drawer.
+
+    One of each between two parts, the narrowest first.
+    """
+    held = {
+        frozenset((contact.fixed, contact.moving)) for joint in design.joints for contact in joint.contacts
+    }
+    part_of = design.part_of
+    kept: dict[tuple[frozenset[str], Axis], Size] = {}
+    for along, other in (section_axes(section), section_axes(section)[::-1]):
+        found = [
+            size for size in _clear(_faces(design, section), section, along, other) if size.kind == "gap"
+        ]
+        for size in sorted(found, key=lambda one: (float(one.value), float(one.low), one.one, one.two)):
+            if frozenset((size.one, size.two)) not in held:
+                parts = frozenset(part_of[name].mark.partition("-")[0] for name in (size.one, size.two))
+                kept.setdefault((parts, along), size)
+    return tuple(
+        sorted(kept.values(), key=lambda size: (float(size.value), size.axis.value, float(size.low)))
+    )
+
+
+def _faces(design: Design, section: Section) -> list[tuple[Copy, Any]]:
+    """Give the pieces that are cut and stand square, each with its cut face."""
+    regions: dict[str, list[Any]] = {}
+    for piece in section.pieces:
+        if piece.copy in design.copies and design.copies[piece.copy].stance is None:
+            regions.setdefault(piece.copy, []).append(piece.region)
+    return [(design.copies[name], shapely.union_all(found)) for name, found in regions.items()]
+
+
 def section_axes(section: Section) -> tuple[Axis, Axis]:
     """Give the axes of the frame that run to the right and upward in a section; both grow that way."""
     first, second = (axis for axis in Axis if axis is not section.plane.side.axis)
@@ -81,21 +111,22 @@ def section_axes(section: Section) -> tuple[Axis, Axis]:
 
 
 def _clear(faces: Sequence[tuple[Copy, Any]], section: Section, along: Axis, other: Axis) -> Iterator[Size]:
-    """Give the clear room between pieces that face each other, as far as nothing lies between."""
+    """Give the clear room, or the gap, between pieces that face each other with nothing between."""
     for (one, first), (two, second) in _ordered(faces, along):
         low, high = one.box.high.at(along), two.box.low.at(along)
-        if float(high - low) < _LEAST_CLEAR:
+        narrow = float(high - low) < _LEAST_CLEAR
+        if float(high - low) < _LEAST_GAP:
             continue
         start = max(float(one.box.low.at(other)), float(two.box.low.at(other)))
         end = min(float(one.box.high.at(other)), float(two.box.high.at(other)))
         places = []
-        for share in _SHARES if end - start > 1.0 else ():
+        for share in _SHARES if end - start > (_LEAST_BESIDE if narrow else 1.0) else ():
             at = start + (end - start) * share
             begin, stop = _points(along, (float(low), float(high)), at, section)
             if _open(section.material, begin, stop) and _on(first, begin) and _on(second, stop):
                 places.append((begin, stop))
         if places:
-            yield Size("clear", along, low, high, one.name, two.name, tuple(places))
+            yield Size("gap" if narrow else "clear", along, low, high, one.name, two.name, tuple(places))
 
 
 def _overhangs(

@@ -24,12 +24,12 @@ from plangen.drawing.cutting_plane import (
 )
 from plangen.drawing.hatching import CLEAR
 from plangen.drawing.hidden_lines import orthographic
-from plangen.drawing.part_sheets.figures import figure
+from plangen.drawing.part_sheets.figures import NO_BREAK_SPACE, bit, figure
 from plangen.drawing.plane_marks import PARENT, plane_marks
 from plangen.drawing.scene import Placing, fitted
 from plangen.drawing.section_details import SMALLEST, joints_cut, wanted_details
 from plangen.drawing.section_sheet import section_sheet
-from plangen.drawing.section_sizes import section_axes, section_sizes
+from plangen.drawing.section_sizes import section_axes, section_gaps, section_sizes
 from plangen.drawing.sections import Section, cut_through, section_marks
 from plangen.drawing.sheet.measure import overlaps
 from plangen.drawing.sheet.model import Drawing, Fill, Meaning, Stroke, Text, Tone
@@ -286,7 +286,9 @@ def test_every_printed_figure_is_a_value_of_the_model(name: str, system: System)
     for letter in letters(name):
         cut, drawing = section(name, letter), sheet(name, letter, system)
         places = joints_cut(design, cut)
-        boxes = [site.box for site, _ in places] + [copy.box for copy in design.copies.values()]
+        boxes = [site.box for place in places for site in (place.site, place.mate) if site] + [
+            copy.box for copy in design.copies.values()
+        ]
         known = {
             figure(abs(one.side(Side.of(axis, a)) - two.side(Side.of(axis, b))), style)
             for axis in section_axes(cut)
@@ -296,6 +298,11 @@ def test_every_printed_figure_is_a_value_of_the_model(name: str, system: System)
             for b in (False, True)
         }
         figures = [m.text for m in drawing.marks if isinstance(m, Text) and m.role == "dimension"]
+        known |= {
+            f"⌀{NO_BREAK_SPACE}{bit(place.site.feature.diameter, style)}"
+            for place in places
+            if place.mate is not None and place.site.feature.diameter is not None
+        }
         assert set(figures) <= known
         printed += len(figures)
     assert printed
@@ -328,26 +335,59 @@ def test_small_joints_stand_enlarged_with_their_sizes() -> None:
     design, _ = made("blanket-chest")
     cut = section("blanket-chest", "B")
     places = joints_cut(design, cut)
-    details = wanted_details(design, cut, places, 0.125, 3)
+    details = [one for one in wanted_details(design, cut, places, (), 0.125, 3) if one.needed]
     assert details
+    axes = section_axes(cut)
     for detail in details:
-        axes = section_axes(cut)
-        least = min(float(detail.site.box.size(axis)) for axis in axes)
+        least = min(float(detail.box.size(axis)) for axis in axes)
         assert least * 0.125 < SMALLEST
-        assert least * detail.scale.factor > 1.5 * least * 0.125
+        assert detail.scale.factor > 1.5 * 0.125
+        site = next(place.site for place in places if place.box == detail.box)
         gauged = {(gauge.kind, gauge.axis) for gauge in detail.gauges}
-        assert {("depth", detail.site.way.axis)} <= gauged
+        assert ("depth", site.way.axis) in gauged
         assert any(kind == "width" for kind, _ in gauged)
-        floor = detail.site.box.side(detail.site.way.opposite)
+        floor = site.box.side(site.way.opposite)
         for gauge in detail.gauges:
-            if gauge.kind == "clearance" and gauge.axis is detail.site.way.axis:
+            if gauge.kind == "clearance" and gauge.axis is site.way.axis:
                 assert floor in (gauge.low, gauge.high)  # at the bottom of the joint, never at its mouth
     drawing = sheet("blanket-chest", "B", "mm")
     ringed = {m.text for m in drawing.marks if isinstance(m, Text) and m.role == "detail"}
     assert ringed
     for letter in ringed:
         assert any(isinstance(m, Text) and m.text.startswith(f"Detail {letter}, ") for m in drawing.marks)
-    assert wanted_details(design, cut, places, 1.0, 3) == ()  # at full size all is large enough
+    # at full size all is large enough
+    assert not any(detail.needed for detail in wanted_details(design, cut, places, (), 1.0, 3))
+
+
+def test_a_dowel_is_shown_with_the_depth_of_both_its_holes() -> None:
+    design, _ = made("wall-cabinet")
+    cut = section("wall-cabinet", "B")
+    mated = [place for place in joints_cut(design, cut) if place.mate is not None]
+    assert mated
+    for place in mated:
+        assert place.mate is not None
+        assert place.mate.copy == place.entering != place.site.copy
+        axis = place.site.way.axis
+        assert place.box.size(axis) == place.site.box.size(axis) + place.mate.box.size(axis)
+    (detail,) = (one for one in wanted_details(design, cut, mated, (), 1 / 6, 3) if "Dowel" in one.words)
+    kinds = sorted(gauge.kind for gauge in detail.gauges)
+    assert kinds == ["depth", "depth", "diameter"]
+
+
+def test_the_play_between_loose_pieces_is_a_gap_and_that_of_a_joint_is_not() -> None:
+    design, _ = made("wall-cabinet")
+    gaps = section_gaps(design, section("wall-cabinet", "A"))
+    held = {frozenset((c.fixed, c.moving)) for joint in design.joints for c in joint.contacts}
+    assert gaps
+    for gap in gaps:
+        assert frozenset((gap.one, gap.two)) not in held
+        sides = [design.copies[gap.one].box.side(Side.of(gap.axis, True))]
+        assert gap.low in sides
+        assert gap.high == design.copies[gap.two].box.side(Side.of(gap.axis, False))
+    shelf = design.copies["lower shelf"].box
+    back = design.copies["back"].box
+    play = back.low.deep - shelf.high.deep  # 1/16 in as the file has it
+    assert any(gap.value == play for gap in gaps)
 
 
 @pytest.mark.parametrize("name", [*NAMES, "case", "table"])
