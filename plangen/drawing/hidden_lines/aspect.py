@@ -49,6 +49,11 @@ class Facets:
     def __len__(self) -> int:
         return len(self.start)
 
+    def corners_of(self, facet: int) -> Floats:
+        """Give the corners (n, 3) of one."""
+        start = self.start[facet]
+        return self.corners[start : start + self.count[facet]]
+
     def chosen(self, rows: Ints) -> Facets:
         """Give some of them; the corners of all are kept."""
         return replace(
@@ -91,7 +96,8 @@ class Aspect:
     high: Floats
     frame_low: Floats  # (3,) the box in the frame
     frame_high: Floats
-    pocket_low: Floats  # (k, 3) the boxes in the frame of the pockets that are looked into
+    open: Flags  # (k,) whether one looks into each pocket
+    pocket_low: Floats  # the boxes in the frame of those that are looked into
     pocket_high: Floats
 
     @cached_property
@@ -101,10 +107,9 @@ class Aspect:
         return self._facets((role == Role.PLAIN) | (role == Role.PLUGGED))
 
     @cached_property
-    def exact(self) -> Facets:
-        """The faces as they are."""
-        role = self.topology.facet_role
-        return self._facets((role == Role.PLAIN) | (role == Role.HOLED))
+    def faces(self) -> Facets:
+        """The faces as they are, and those with pockets plugged as well."""
+        return self._facets(self.topology.facet_role != Role.MOUTH)
 
     @cached_property
     def holed(self) -> Facets:
@@ -139,7 +144,7 @@ class Aspect:
         beside = self.facing[known.edge_triangles]
         front, back = (beside == 1).any(axis=1), (beside == -1).any(axis=1)
         turning = (front & ~(beside == 1).all(axis=1)) & ~known.feature
-        shut = np.append(_facing(known.pocket_normal @ self.turn[2]) != 1, False)[known.pocket]
+        shut = np.append(~self.open, False)[known.pocket]
         flat = self.points[known.edge_ends][:, :, :2]
         drawn = np.abs(flat[:, 1] - flat[:, 0]).max(axis=1, initial=0.0) > SHORT
         drawn &= known.feature | turning
@@ -278,6 +283,7 @@ def _look(mesh: Mesh, turn: Floats, view: View) -> Aspect:
         high=points.max(axis=0) if some else np.zeros(3),
         frame_low=framed.min(axis=0) if some else np.zeros(3),
         frame_high=framed.max(axis=0) if some else np.zeros(3),
+        open=open_,
         pocket_low=centre - half,
         pocket_high=centre + half,
     )

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from math import hypot
-from typing import Any
+from typing import Any, TypeAlias
 
 import manifold3d
 import numpy as np
@@ -13,25 +12,16 @@ import shapely
 
 from plangen.drawing.hidden_lines.hide import BEHIND
 from plangen.drawing.hidden_lines.model import Body, VisibleFace, Xy
+from plangen.drawing.hidden_lines.patches import Patch, patches_of
 from plangen.drawing.hidden_lines.scene import Scene, scene
+from plangen.drawing.hidden_lines.topology import Flags
 from plangen.drawing.hidden_lines.view import View
 from plangen.solids.model import Floats, Ints
 
 _BEHIND, _UNCLEAR, _BEFORE = 0, 1, 2
 _ROUNDING = 1e-9  # mm
+_Cover: TypeAlias = tuple[Patch, bool, bool]  # a patch, whether it is known to lie before, whether it is real
 SLIVER = 0.02  # mm; a thinner strip is rounding and not a face
-
-
-@dataclass(frozen=True, eq=False, slots=True)
-class _Patch:
-    """A face as it lies in the picture before anything is taken away."""
-
-    body: int
-    number: int  # within the body
-    flat: bool
-    facets: Ints  # those that look to the viewer
-    points: Floats  # (n, 3) all their corners
-    loops: tuple[Floats, ...]  # (n, 2) that wind round its area once
 
 
 def visible_faces(bodies: Sequence[Body], view: View) -> tuple[VisibleFace, ...]:
@@ -46,26 +36,17 @@ def visible_faces(bodies: Sequence[Body], view: View) -> tuple[VisibleFace, ...]
 
 def faces_of_scene(placed: Scene) -> tuple[VisibleFace, ...]:
     """Give the seen faces of bodies that are already carried into a view."""
-    if not placed.bodies:
-        return ()
-    patches = _patches(placed)
+    patches = patches_of(placed) if placed.bodies else []
     if not patches:
         return ()
-    low, high = _ends(patches, np.eye(3))
-    boxes = shapely.box(low[:, 0], low[:, 1], high[:, 0], high[:, 1])
-    near, far = shapely.STRtree(boxes).query(boxes)
-    # Only what reaches higher toward the viewer than the lowest point of a face can lie before it.
-    meets = (near != far) & (high[far, 2] > low[near, 2])
-    near, far = near[meets], far[meets]
-    order = np.lexsort((far, near))
-    near, far = near[order], far[order]
+    near, far, real = _pairs(placed, patches)
     answers = _at_a_glance(placed, patches, near, far)
     meets = answers != _BEHIND
-    before: list[list[tuple[_Patch, bool]]] = [[] for _ in patches]
-    for one, two, answer in zip(
-        near[meets].tolist(), far[meets].tolist(), answers[meets].tolist(), strict=True
+    before: list[list[_Cover]] = [[] for _ in patches]
+    for one, two, answer, is_real in zip(
+        *(item[meets].tolist() for item in (near, far, answers, real)), strict=True
     ):
-        before[one].append((patches[two], answer == _BEFORE))
+        before[one].append((patches[two], answer == _BEFORE, is_real))
     matrix = placed.view.matrix
     result = []
     for patch, others in zip(patches, before, strict=True):
@@ -75,20 +56,40 @@ def faces_of_scene(placed: Scene) -> tuple[VisibleFace, ...]:
     return tuple(result)
 
 
-def _stacked(patches: Sequence[_Patch]) -> tuple[Floats, Ints, Ints]:
+def _pairs(placed: Scene, patches: Sequence[Patch]) -> tuple[Ints, Ints, Flags]:
+    """Pair each patch with those that may lie before it, and tell whether these count as they are.
+
+    Where a patch is in no pocket of the other's body, the other counts with its pockets plugged.
+    """
+    low, high = _ends(patches, np.eye(3))
+    boxes = shapely.box(low[:, 0], low[:, 1], high[:, 0], high[:, 1])
+    near, far = shapely.STRtree(boxes).query(boxes)
+    body = np.array([patch.body for patch in patches])
+    pocket = np.array([patch.pocket for patch in patches])
+    own = body[near] == body[far]
+    real = placed.standing_in[body[near], body[far]] | (own & pocket[near])
+    # Only what reaches higher toward the viewer than the lowest point of a face can lie before it.
+    meets = (near != far) & (high[far, 2] > low[near, 2])
+    meets &= ~(own & placed.bulging[body[near]] & ~pocket[near]) & (real | ~pocket[far])
+    near, far, real = near[meets], far[meets], real[meets]
+    order = np.lexsort((far, near))
+    return near[order], far[order], real[order]
+
+
+def _stacked(patches: Sequence[Patch]) -> tuple[Floats, Ints, Ints]:
     """Give the points of all patches, where those of each begin, and how many they are."""
     number = np.array([len(patch.points) for patch in patches])
     return np.vstack([patch.points for patch in patches]), np.cumsum(number) - number, number
 
 
-def _ends(patches: Sequence[_Patch], matrix: Floats) -> tuple[Floats, Floats]:
+def _ends(patches: Sequence[Patch], matrix: Floats) -> tuple[Floats, Floats]:
     """Give the low and high corners of the patches as a matrix turns them."""
     points, start, _ = _stacked(patches)
     turned = points @ matrix
     return np.minimum.reduceat(turned, start), np.maximum.reduceat(turned, start)
 
 
-def _at_a_glance(placed: Scene, patches: Sequence[_Patch], near: Ints, far: Ints) -> Ints:
+def _at_a_glance(placed: Scene, patches: Sequence[Patch], near: Ints, far: Ints) -> Ints:
     """Answer ``_before`` for all pairs at once where the boxes round the patches tell; ``_UNCLEAR`` else.
 
     The boxes stand square in the frame, in which most faces of furniture do too: there they are exact. An
@@ -101,7 +102,7 @@ def _at_a_glance(placed: Scene, patches: Sequence[_Patch], near: Ints, far: Ints
     middle, half = (low + high) / 2, (high - low) / 2
     first = np.array([patch.facets[0] for patch in patches])
     flat = np.array([patch.flat for patch in patches])
-    normal, offset = placed.exact.normal[first] @ matrix, placed.exact.offset[first]
+    normal, offset = placed.faces.normal[first] @ matrix, placed.faces.offset[first]
 
     def heights(over: Ints, of: Ints) -> tuple[Floats, Floats, Floats]:
         """Bound the heights of patches over the planes of others: least, at their mean, greatest."""
@@ -120,69 +121,42 @@ def _at_a_glance(placed: Scene, patches: Sequence[_Patch], near: Ints, far: Ints
     return answers
 
 
-def _face(placed: Scene, patch: _Patch, loops: tuple[tuple[Xy, ...], ...], matrix: Floats) -> VisibleFace:
-    normals = placed.exact.normal[patch.facets]
+def _face(placed: Scene, patch: Patch, loops: tuple[tuple[Xy, ...], ...], matrix: Floats) -> VisibleFace:
+    normals = placed.faces.normal[patch.facets]
     if patch.flat:
         mean = normals[0]
     else:
-        flat = np.array([_area(_corners(placed, facet)[:, :2]) for facet in patch.facets])
+        flat = np.array([_area(placed.faces.corners_of(facet)[:, :2]) for facet in patch.facets])
         mean = (normals * (flat / normals[:, 2])[:, None]).sum(axis=0)
     x, y, z = (mean / np.linalg.norm(mean)) @ matrix
     kind = placed.topology(patch.body).patch_surface[patch.number].kind
     return VisibleFace(placed.bodies[patch.body].tag, loops, (float(x), float(y), float(z)), kind)
 
 
-def _corners(placed: Scene, facet: int) -> Floats:
-    start = placed.exact.start[facet]
-    return placed.exact.corners[start : start + placed.exact.count[facet]]
-
-
-def _patches(placed: Scene) -> list[_Patch]:
-    front = np.arange(len(placed.exact))
-    if not len(front):
-        return []
-    keys = np.column_stack([placed.exact.body, placed.exact.patch])
-    order = np.lexsort((front, keys[:, 1], keys[:, 0]))
-    front, keys = front[order], keys[order]
-    starts = np.flatnonzero(np.concatenate([[True], (np.diff(keys, axis=0) != 0).any(axis=1)])).tolist()
-    result = []
-    for start, stop in zip(starts, [*starts[1:], len(front)], strict=True):
-        facets = front[start:stop]
-        body, number = (int(value) for value in keys[start])
-        flat = not placed.exact.curved[facets[0]]
-        if flat:
-            points = placed.points(body)
-            loops = [points[walk] for walk in placed.topology(body).patch_loops[number]]
-            points = loops[0]
-        else:
-            loops = [_corners(placed, facet) for facet in facets]
-            points = np.vstack(loops)
-        result.append(_Patch(body, number, flat, facets, points, tuple(loop[:, :2] for loop in loops)))
-    return result
-
-
-def _seen(placed: Scene, patch: _Patch, others: Iterable[tuple[_Patch, bool]]) -> Any:
+def _seen(placed: Scene, patch: Patch, others: Iterable[_Cover]) -> Any:
     """Take what lies before a patch away from it; gives the library's polygons.
 
-    Each other patch comes with whether it is known to lie before.
+    Each other patch comes with whether it is known to lie before, and whether it counts as it is.
     """
     covers: list[Floats] = []
-    unclear: list[_Patch] = []
-    for other, known in others:
+    unclear: list[Ints] = []
+    for other, known, real in others:
         answer = True if known else _before(placed, patch, other)
         if answer is None:
-            unclear.append(other)
+            unclear.append(other.facets if real else other.plugged)
         elif answer:
-            covers += other.loops
+            covers += other.loops if real else other.whole
     seen = _without(_polygons(patch.loops), covers)
     if not unclear or seen.is_empty():
         return seen
     if patch.flat:
-        return _without(seen, _near_loops(placed, int(patch.facets[0]), patch.points, unclear))
+        return _without(
+            seen, _near_loops(placed, int(patch.facets[0]), patch.points, np.concatenate(unclear))
+        )
     pieces: list[Floats] = []
     for facet in patch.facets.tolist():
-        corners = _corners(placed, facet)
-        near = _near_loops(placed, facet, corners, unclear)
+        corners = placed.faces.corners_of(facet)
+        near = _near_loops(placed, facet, corners, np.concatenate(unclear))
         pieces += _without(_polygons([corners[:, :2]]), near).to_polygons()
     return manifold3d.CrossSection.batch_boolean([seen, _polygons(pieces)], manifold3d.OpType.Intersect)
 
@@ -199,10 +173,10 @@ def _without(area: Any, covers: Sequence[Floats]) -> Any:
 
 
 def _above(placed: Scene, facets: Ints, points: Floats) -> Floats:
-    return np.asarray(points @ placed.exact.normal[facets].T - placed.exact.offset[facets])
+    return np.asarray(points @ placed.faces.normal[facets].T - placed.faces.offset[facets])
 
 
-def _before(placed: Scene, patch: _Patch, other: _Patch) -> bool | None:
+def _before(placed: Scene, patch: Patch, other: Patch) -> bool | None:
     """Tell whether another patch lies before this one wherever both are; None where it has to be cut.
 
     Either patch's planes can tell: the other lies wholly on one side of this one's, or this one
@@ -221,11 +195,10 @@ def _before(placed: Scene, patch: _Patch, other: _Patch) -> bool | None:
     return None
 
 
-def _near_loops(placed: Scene, facet: int, mine: Floats, others: Sequence[_Patch]) -> list[Floats]:
-    """Give the parts of other patches that lie before a facet's plane, over its corners ``mine``."""
+def _near_loops(placed: Scene, facet: int, mine: Floats, facets: Ints) -> list[Floats]:
+    """Give the parts of other facets that lie before a facet's plane, over its corners ``mine``."""
     low, high = mine[:, :2].min(axis=0), mine[:, :2].max(axis=0)
-    facets = np.concatenate([other.facets for other in others])
-    meets = (placed.exact.high[facets, :2] > low).all(axis=1) & (placed.exact.low[facets, :2] < high).all(
+    meets = (placed.faces.high[facets, :2] > low).all(axis=1) & (placed.faces.low[facets, :2] < high).all(
         axis=1
     )
     facets = facets[meets]
@@ -233,8 +206,8 @@ def _near_loops(placed: Scene, facet: int, mine: Floats, others: Sequence[_Patch
     behind = falls.min(axis=0) < -BEHIND
     near = []
     for index, fall in zip(facets[behind].tolist(), falls[:, behind].T, strict=True):
-        corners = _corners(placed, index)
-        height = corners @ placed.exact.normal[facet] - placed.exact.offset[facet]
+        corners = placed.faces.corners_of(index)
+        height = corners @ placed.faces.normal[facet] - placed.faces.offset[facet]
         if height.max() <= BEHIND:
             continue
         if height.min() < -BEHIND and fall.max() > BEHIND:

@@ -38,7 +38,7 @@ class Stretches:
 
 def bodies_in_sight(scene: Scene) -> Flags:
     """Tell of each body whether it may be seen: no large facet hides all of the box round it."""
-    return ~_behind_one(scene.covers, boxes(scene.low, scene.high, BEHIND_CURVED))
+    return ~behind_one(scene.covers, boxes(scene.low, scene.high, BEHIND_CURVED))
 
 
 def hidden_stretches(scene: Scene, edges: Edges) -> Stretches:
@@ -51,7 +51,7 @@ def hidden_stretches(scene: Scene, edges: Edges) -> Stretches:
     gone = np.zeros(len(runs), dtype=bool)
     if len(edges) > FEW:
         shut = np.flatnonzero(edges.mouth[runs.start] < 0)
-        gone[shut] = _behind_one(covers, runs.chosen(shut))
+        gone[shut] = behind_one(covers, runs.chosen(shut))
         covers = in_sight(covers)
     whole = runs.chosen(np.flatnonzero(gone)).edges()
     found = [Stretches(whole, np.zeros(len(whole)), np.ones(len(whole)))]
@@ -80,7 +80,7 @@ def hidden_stretches(scene: Scene, edges: Edges) -> Stretches:
 
 def in_sight(covers: Facets) -> Facets:
     """Leave out the facets that lie wholly behind a large one: what they hide, that hides too."""
-    return covers.chosen(np.flatnonzero(~_behind_one(covers, boxes(covers.low, covers.high, BEHIND_CURVED))))
+    return covers.chosen(np.flatnonzero(~behind_one(covers, boxes(covers.low, covers.high, BEHIND_CURVED))))
 
 
 def _behind_real_faces(scene: Scene, edges: Edges, left: Runs, depth: Floats) -> list[Stretches]:
@@ -132,7 +132,7 @@ def _hidden(edges: Edges, facets: Facets, row: Ints, facet: Ints, depth: Floats)
     return Stretches(row[found], low[found], high[found])
 
 
-def _behind_one(covers: Facets, runs: Runs) -> Flags:
+def behind_one(covers: Facets, runs: Runs) -> Flags:
     """Tell which runs lie wholly behind one of the largest flat facets."""
     gone = np.zeros(len(runs), dtype=bool)
     order = np.argsort(-covers.area, kind="stable")

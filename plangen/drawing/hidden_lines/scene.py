@@ -39,9 +39,9 @@ class Scene:
         return self.facets(lambda one: one.covers)
 
     @cached_property
-    def exact(self) -> Facets:
-        """The faces as they are."""
-        return self.facets(lambda one: one.exact)
+    def faces(self) -> Facets:
+        """The faces as they are, and those with pockets plugged as well."""
+        return self.facets(lambda one: one.faces)
 
     @cached_property
     def mouths(self) -> Facets:

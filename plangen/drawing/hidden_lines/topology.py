@@ -76,6 +76,8 @@ class Topology:
     rounds: Rounds
     patch_surface: tuple[Surface, ...]
     patch_loops: tuple[tuple[Ints, ...], ...]  # outline first
+    patch_whole: tuple[tuple[Ints, ...], ...]  # the same with the pockets plugged
+    patch_pocket: Ints  # (q,) the pocket it is in, or -1
 
 
 _kept: OrderedDict[int, tuple[Mesh, Topology]] = OrderedDict()
@@ -162,6 +164,8 @@ def _analyse(mesh: Mesh) -> Topology:
         rounds=find_rounds(mesh, ends, pairs, start, members),
         patch_surface=tuple(surfaces[label] for label in patch_label),
         patch_loops=walks,
+        patch_whole=tuple(_whole(some, index, found) for index, some in enumerate(walks)),
+        patch_pocket=pocket_of_patch,
     )
 
 
@@ -182,9 +186,7 @@ def _facets(
     owners: list[int] = []
     for index in holed:
         some = _some(patch, index)
-        mouths = [sorted(one.mouth.tolist()) for one in pockets if one.patch == index]
-        kept = [loop for loop in loops[index] if sorted(loop.tolist()) not in mouths]
-        pieces = plugged(mesh.vertices, normals[some], kept)
+        pieces = plugged(mesh.vertices, normals[some], _whole(loops[index], index, pockets))
         polygons += pieces
         owners += [some] * len(pieces)
     roles.append(np.full(len(polygons), Role.PLUGGED))
@@ -199,6 +201,12 @@ def _facets(
         np.concatenate([triangle, np.array(owners, dtype=np.int64)]),
         np.concatenate(roles).astype(np.int64),
     )
+
+
+def _whole(loops: Sequence[Ints], index: int, pockets: Sequence[Pocket]) -> tuple[Ints, ...]:
+    """Give the loops of a patch less the mouths of its pockets."""
+    mouths = {frozenset(one.mouth.tolist()) for one in pockets if one.patch == index}
+    return tuple(loop for loop in loops if frozenset(loop.tolist()) not in mouths)
 
 
 def _bulging(vertices: Floats, normals: Floats, corners: Floats, role: Ints) -> bool:
