@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations, product
 
@@ -14,7 +14,8 @@ from plangen.drawing.scales import Scale
 from plangen.drawing.sheet.lettering import LEAST_SIZE
 from plangen.drawing.sheet.measure import Bounds, bounds, text_length
 from plangen.drawing.sheet.model import Mark, Text, Tone, Weight, Xy
-from plangen.drawing.title_block import projection_symbol
+from plangen.drawing.title_block import projection_symbol, scale_bar
+from plangen.units.printing import System
 
 CAPTION = LEAST_SIZE
 CAPTION_DROP = 6.5
@@ -22,6 +23,7 @@ BETWEEN = 7.0  # mm between what belongs to two views
 SMALLEST, LARGEST = 20.0, 52.0  # mm, the longer side of the small picture
 NEAR = 8.0  # mm from the views to the small picture, where there is room
 SYMBOL = 5.0  # mm, height of the projection symbol
+BAR = 34.0  # mm, the longest scale bar
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,15 +75,29 @@ def lay_out(
     small: Pictorial,
     footers: Sequence[str],
     scale: Scale,
+    system: System,
     width: float,
     height: float,
 ) -> Layout:
-    """Lay out the composed views, the small picture, symbol and scale."""
+    """Lay out the composed views, the small picture, symbol, scale and scale bar."""
+    tried = (_lay_out(blocks, small, footers, scale, one, width, height) for one in _corners(scale, system))
+    first = next(tried)
+    return first if first.fits else next(tried)
+
+
+def _lay_out(
+    blocks: Sequence[Block],
+    small: Pictorial,
+    footers: Sequence[str],
+    scale: Scale,
+    corner: tuple[Mark, ...],
+    width: float,
+    height: float,
+) -> Layout:
     boxes = [block.box for block in blocks]
     whole = _union(boxes)
     room = (width - (whole[2] - whole[0]), height - (whole[3] - whole[1]))
     least = whole[3] - whole[1]
-    corner = _symbol(scale.text)
     longest = max(SMALLEST, min(LARGEST, max(small.width, small.height) * scale.factor * 0.8))
     corner_box = bounds(corner)
     corner_size = (corner_box[2] - corner_box[0], corner_box[3] - corner_box[1])
@@ -178,19 +194,23 @@ def _caption(words: str, at: Xy, anchor: str = "middle") -> Text:
     return Text(at, words, CAPTION, anchor, Weight.SEMIBOLD, Tone.SECONDARY, role="caption")  # type: ignore[arg-type]
 
 
-def _symbol(scale: str) -> tuple[Mark, ...]:
-    """Draw the projection symbol with the scale after it."""
-    return (
+def _corners(scale: Scale, system: System) -> Iterator[tuple[Mark, ...]]:
+    """Draw scale bar, projection symbol and scale: beside each other, then the bar under the others."""
+    bar = scale_bar((0.0, 0.0), scale, system, longest=BAR)
+    symbol = (
         *projection_symbol((0.0, 0.0), height=SYMBOL),
         Text(
             (SYMBOL * 2.2 + 2.5, -CAPTION * 0.32),
-            scale,
+            scale.text,
             CAPTION,
             weight=Weight.SEMIBOLD,
             tone=Tone.SECONDARY,
             role="scale",
         ),
     )
+    end = bounds(bar)[2]
+    yield (*bar, *shifted(symbol, end + 5.0, SYMBOL / 2))
+    yield (*bar, *shifted(symbol, 0.0, bounds(bar)[3] + 2.0 + SYMBOL / 2))
 
 
 def _symbol_spot(boxes: Sequence[Bounds], size: Xy, width: float) -> Xy | None:
