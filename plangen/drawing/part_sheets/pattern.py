@@ -112,12 +112,7 @@ def _pages(
 
 def _place(cutting: Cutting, grid: Grid, column: int, row: int) -> str:
     """Say where in the pattern a sheet stands."""
-    words = []
-    if len(cutting.grids) > 1:
-        upward = len({one.low[0] for one in cutting.grids}) == 1
-        number = cutting.grids.index(grid)
-        names = ("lower end", "upper end") if upward else ("left-hand end", "right-hand end")
-        words.append(names[number] if len(cutting.grids) == 2 else f"stretch {number + 1}")
+    words = [cutting.name(grid)] if len(cutting.grids) > 1 else []
     if grid.sheets > 1:
         words.append(f"row {row + 1}, column {column + 1}")
     return ", ".join(words)

@@ -69,6 +69,16 @@ class Cutting:
         """How many tiles there are in all."""
         return sum(grid.sheets for grid in self.grids)
 
+    def name(self, grid: Grid) -> str:
+        """Say which stretch of the part a grid shows; nothing where there is only one."""
+        if len(self.grids) == 1:
+            return ""
+        number = self.grids.index(grid)
+        if len(self.grids) > 2:
+            return f"stretch {number + 1}"
+        across, up = (self.grids[1].low[way] - self.grids[0].low[way] for way in (0, 1))
+        return (("left-hand", "right-hand") if across > up else ("lower", "upper"))[number] + " end"
+
 
 def cutting_of(shape: FullSize, frame: Xy) -> Cutting:
     """Cut what needs a pattern into as few tiles of at most ``frame`` as it takes.
@@ -130,22 +140,23 @@ def _printed(edge: Edge) -> tuple[Window, ...]:
 def _fewest(boxes: tuple[Window, ...] | list[Window], shape: FullSize, frame: Xy) -> Cutting:
     tried = [Cutting((grid_of(_round(boxes), frame),))]
     for way in (0, 1):
-        groups = _apart(boxes, way)
+        groups = _apart(boxes, way, frame)
         if len(groups) > 1:
             tried.append(Cutting(tuple(grid_of(_round(group), frame) for group in groups)))
     return min(tried, key=lambda one: one.sheets)
 
 
-def _apart(boxes: tuple[Window, ...] | list[Window], way: int) -> list[list[Window]]:
-    """Group boxes that overlap along a direction."""
+def _apart(boxes: tuple[Window, ...] | list[Window], way: int, frame: Xy) -> list[list[Window]]:
+    """Group boxes along a direction; one goes with those before it where that takes no sheet more."""
     groups: list[list[Window]] = []
-    reach = float("-inf")
     for box in sorted(boxes, key=lambda one: (one[way], one)):
-        if groups and box[way] <= reach:
-            groups[-1].append(box)
-        else:
-            groups.append([box])
-        reach = max(reach, box[way + 2])
+        if groups:
+            together = grid_of(_round([*groups[-1], box]), frame).sheets
+            overlap = box[way] <= max(one[way + 2] for one in groups[-1])
+            if overlap or together < grid_of(_round(groups[-1]), frame).sheets + grid_of(box, frame).sheets:
+                groups[-1].append(box)
+                continue
+        groups.append([box])
     return groups
 
 

@@ -57,7 +57,7 @@ def key_sheet(
         marks += _tables(tables, (MARGIN, at), at - 2.0, int((width - MARGIN) // COLUMN), style)
     return Drawing(
         width, height, tuple(marks),
-        f"Key to the pattern of {part.mark}",
+        f"Key to the pattern of {part.mark}, {face.lower()}",
         f"A small picture of {part.title} with its {sheets} laid over it, how they are joined, "
         "and the distance that proves it.",
     )  # fmt: skip
@@ -70,10 +70,10 @@ def _sentences(cutting: Cutting, checks: Mapping[Grid, Diagonal | None], style: 
             "Join the columns of a row first, then the rows: cut a sheet where it says so, and lay it on "
             "its neighbour so that the half diamonds close."
         )
-    for number, check in enumerate(checks.values(), 1):
+    for grid, check in checks.items():
         if check is None:
             continue
-        where = f" of stretch {number}" if len(checks) > 1 else ""
+        where = f", {cutting.name(grid)}" if len(checks) > 1 else ""
         length = print_length(check.length, style, unit=True)
         yield f"Then measure from cross P to cross Q{where}: {length}, or the joins are off."
     if len(cutting.grids) > 1:

@@ -82,7 +82,7 @@ def sheet_drawing(sheet: Sheet, paper: tuple[float, float], style: LengthStyle) 
     place = f"sheet {sheet.number} of {sheet.cutting.sheets}" + (f", {sheet.place}" if sheet.place else "")
     return Drawing(
         paper[0], height, tuple(marks),
-        f"Full-size pattern of {sheet.part.mark}, {place}",
+        f"Full-size pattern of {sheet.part.mark}, {view.lower()}, {place}",
         f"The outline of {sheet.part.title} at full size, {view.lower()}, {place}. "
         "Check both rulers with a tape before cutting.",
     )  # fmt: skip
@@ -262,10 +262,14 @@ def _lay_words(sheet: Sheet, ground: Ground, style: LengthStyle) -> Iterator[Mar
         window = sheet.window
         if window[line.way] < line.at < window[line.way + 2]:
             name = side_name(sheet.part, sheet.sight, line.way, False)
-            words = (f"{print_length(line.length, style, unit=True)} from {name}",)
+            length = print_length(line.length, style, unit=True)
             across = (window[1 - line.way] + window[3 - line.way]) / 2
             near = _at(line.way, line.at + 6.0, across)
-            yield from _beside(words, ground, near, 24.0, upright=line.way == 0)
+            for words in ((f"{length} from {name}",), (length, f"from {name}")):
+                said = tuple(_beside(words, ground, near, 24.0, upright=line.way == 0))
+                yield from said
+                if said:
+                    break
 
 
 def _centre_words(sheet: Sheet, ground: Ground) -> Iterator[Mark]:
@@ -290,9 +294,14 @@ def _head(sheet: Sheet, top: float, right: float) -> Iterator[Mark]:
         (RULER_ROOM, top + 17.0), f"{sheet.part.mark}  {face}", LABEL, weight=Weight.SEMIBOLD, role="pattern"
     )
     yield Text((RULER_ROOM, top + 8.6), said, LABEL, role="pattern")
-    yield Text(
-        (RULER_ROOM, top + 2.4), "Full size: a tape must agree with both rulers", SMALL_LABEL, role="note"
-    )
+    check = "Full size: a tape must agree with both rulers"
+    low_x, low_y, high_x, high_y = sheet.window
+    if any(
+        not (bore.near or bore.through) and low_x < bore.at[0] < high_x and low_y < bore.at[1] < high_y
+        for bore in sheet.shape.bores
+    ):
+        check += ". Dashed holes: from behind"
+    yield Text((RULER_ROOM, top + 2.4), check, SMALL_LABEL, role="note")
     if many > 1:
         yield from little_map(
             sheet.shape, sheet.cutting, (right - 0.5, top + 2.0), (36.0, 20.0), here=sheet.number

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from shapely.affinity import translate
-from shapely.geometry import LineString
+from shapely.geometry import LineString, Point
 from shapely.geometry import box as rectangle
-from shapely.ops import polylabel
+from shapely.ops import nearest_points, polylabel
 
 from plangen.design.model import Design, Part
 from plangen.drawing.dimension_lines import arrowhead
@@ -25,7 +25,7 @@ from plangen.units import LengthStyle, print_length
 
 ARROW = 18.0  # mm, half the grain's arrow
 EDGE_LEAST = 45.0  # mm of an edge that is worth its name
-AROUND = 40.0  # mm round a hole in which its words may stand
+NEAR, FAR = 20.0, 45.0  # mm round a hole in which its words may stand, and where a leader has to help
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,23 +77,22 @@ def _hole(ground: Ground, bore: Bore, wood: Any) -> Iterator[Mark]:
     words = [f"⌀\u00a0{print_length(bore.diameter, ground.style, unit=True)}"]
     if bore.lean:
         words.append(f"{degrees_text(round(bore.lean, 1))} along arrow")
-    if not bore.near:
-        words.append("from behind" if not bore.through else "bored from behind")
-    around = rectangle(
-        x - bore.reach - AROUND,
-        y - bore.reach - AROUND,
-        x + bore.reach + AROUND,
-        y + bore.reach + AROUND,
-    )
-    for said in (tuple(words), tuple(words[:1])):
-        spot = ground.room.spot(
-            around.intersection(ground.sheet),
-            *block_size(said, LABEL),
-            (x + bore.reach + 8.0, y + bore.reach + 4.0),
-        )
-        if spot is not None:
-            yield from block(said, spot, LABEL)
-            return
+    right, above = x + bore.reach + 8.0, y + bore.reach + 4.0
+    for reach, said in ((NEAR, words), (NEAR, words[:1]), (FAR, words[:1])):
+        around = rectangle(
+            x - bore.reach - reach, y - bore.reach - reach, x + bore.reach + reach, y + bore.reach + reach
+        ).intersection(ground.sheet)  # fmt: skip
+        wide, high = block_size(tuple(said), LABEL)
+        spot = ground.room.spot(around, wide, high, (right, above))
+        if spot is None:
+            continue
+        if reach == FAR:
+            box = rectangle(spot[0] - wide / 2, spot[1] - high / 2, spot[0] + wide / 2, spot[1] + high / 2)
+            start = nearest_points(box.buffer(0.6), Point(x, y))[0]
+            end = nearest_points(Point(x, y).buffer(bore.reach), start)[0]
+            yield Stroke(((start.x, start.y), (end.x, end.y)), Meaning.LEADER)
+        yield from block(tuple(said), spot, LABEL)
+        return
 
 
 def _name(ground: Ground, wood: Any) -> Iterator[Mark]:
