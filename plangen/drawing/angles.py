@@ -9,7 +9,9 @@ from math import cos, hypot, radians, sin
 import shapely
 
 from plangen.design.model import Design
+from plangen.drawing.explosion import entered
 from plangen.drawing.hidden_lines import View
+from plangen.drawing.places import place_seen
 from plangen.drawing.rough import rough_shares
 from plangen.drawing.scene import GRID, Sight
 from plangen.drawing.stage import Stage, stage
@@ -19,6 +21,8 @@ from plangen.solids import Solids
 LEAST_SEEN = 0.5  # the share of itself that every new piece shows
 OF_SEVERAL = (0.6, 0.25)  # of equal pieces one shows so much, and then each of the others so much
 FITTING_SEEN = 0.25  # of hardware one piece of each item shows so much
+PLACE_SEEN = 0.3  # of the place of a joint
+_LET_IN = 0.1  # mm that a piece enters another
 _STRETCHES = (1.8, 3.0)  # how much farther pieces are drawn out than the least that shows their joints
 _APART = (1.0, 1.7, 2.8)  # how far pieces are drawn apart, from the least that shows their joints
 _DOUBT = 0.04  # what may be missing by the rough look before a scene is looked at
@@ -113,6 +117,23 @@ def seen_of(design: Design, step: Step, shown: Stage) -> dict[str, float]:
     for fitting in shown.fittings:
         item = fitting.actor.tag.rpartition("/")[0]
         found[item] = max(found.get(item, 0.0), shown.sight.share_seen(fitting.actor.tag))
+    return found | _places_seen(design, step, shown)
+
+
+def _places_seen(design: Design, step: Step, shown: Stage) -> dict[str, float]:
+    """Give the share seen of the place of each joint with nothing let in; what is let in gets a detail."""
+    found: dict[str, float] = {}
+    for joint in design.joints if step.picture.offsets else ():
+        for contact in joint.contacts if joint.name in step.joints else ():
+            one, two = shown.offsets.get(contact.moving), shown.offsets.get(contact.fixed)
+            if one is None or two is None or one == two:
+                continue
+            if entered(contact, design) > _LET_IN:
+                found.pop(f"joint:{joint.name}", None)
+                break
+            share = place_seen(contact, shown.offsets, shown.sight, design)
+            key = f"joint:{joint.name}"
+            found[key] = max(found.get(key, 0.0), share)
     return found
 
 
@@ -145,6 +166,9 @@ def wanting(design: Design, seen: Mapping[str, float]) -> dict[str, float]:
         elif name in design.part_of:
             part = design.part_of[name]
             alike.setdefault(f"part:{part.mark or part.key}", []).append(name)
+        elif name.startswith("joint:"):
+            if share < PLACE_SEEN:
+                missing[name] = PLACE_SEEN - share
         elif share < FITTING_SEEN:
             missing[name] = FITTING_SEEN - share
     one_shows, others_show = OF_SEVERAL

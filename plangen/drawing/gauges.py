@@ -71,7 +71,7 @@ def gauge_exploded(design: Design, shot: Shot) -> tuple[Gauge, ...]:
     apart = sum(len({shown.offsets[name] for name in copy.members}) > 1 for copy in outermost)
     return (
         *_alike_seen(design, seen),
-        *_drawn_out(design, shown, gaps=False),
+        *_drawn_out(design, shown, measured=False),
         *_ways_in(design, shown),
         at_most(17, "assemblies drawn apart inside the whole", apart, 0),
         *_mark_gauges(design, shot),
@@ -292,34 +292,41 @@ def _outs(design: Design, shown: Stage) -> Iterator[_Out]:
             yield _Out(out, there, contact, apart / far, far, straight=False)
 
 
-def _drawn_out(design: Design, shown: Stage, gaps: bool = True) -> Iterator[Gauge]:
+def _drawn_out(design: Design, shown: Stage, measured: bool = True) -> Iterator[Gauge]:
     """Rule 15: what is drawn out leaves its place clear on the paper, and stands no farther off."""
     covered: dict[str, float] = {}
-    least: dict[str, float] = {}
-    most: dict[str, float] = {}
+    gaps: dict[str, float] = {}
+    needed: set[str] = set()
     bodies = {actor.tag: actor.body for actor in shown.sight.actors}
     view = shown.sight.view
     for item in _outs(design, shown):
         if not item.straight:
             continue
-        thick = max(_thickness(design, item.out), _thickness(design, item.there))
+        along = [  # what is drawn out the same way stands equally far out
+            name
+            for name, offset in shown.offsets.items()
+            if np.allclose(offset, shown.offsets[item.out], atol=1e-6)
+        ]
+        thick = max(_thickness(design, name) for name in along)
         gap = (item.far - entered(item.contact, design)) / thick
         if shown.offsets[item.there] == (0.0, 0.0, 0.0):
-            least[item.out] = min(least.get(item.out, np.inf), gap)
+            gaps[item.out] = min(gaps.get(item.out, np.inf), gap)
         site, outline = _site(item.contact, shown, item.there), alone(bodies[item.out], view)
         if site.area < 1.0 or float(np.asarray(item.way) @ np.asarray(view.toward)) < _FACES:
             continue
         covered[item.out] = max(covered.get(item.out, 0.0), _share(site, outline))
         # Where it would cover its place at three thicknesses it stands farther out for a reason.
         back = flat((-(gap - GAP_MOST) * thick * np.asarray(item.way))[None], view)[0]
-        near = shapely.transform(outline, lambda xy, by=back: xy + by)
-        if item.out in least and (gap <= GAP_MOST or _share(site, near) <= OWN_SITE_COVERED):
-            most[item.out] = max(most.get(item.out, 0.0), gap)
+        whole = shapely.union_all([alone(bodies[name], view) for name in along])
+        near = shapely.transform(whole, lambda xy, by=back: xy + by)
+        if _share(site, near) > OWN_SITE_COVERED:
+            needed.add(item.out)
+    most = {name: gap for name, gap in gaps.items() if name not in needed}
     if covered:
         yield worst_of(15, "share of its own place that a piece covers", covered, OWN_SITE_COVERED, most=True)
-    if gaps and least:
-        yield worst_of(15, "gap before its place, thicknesses", least, GAP_LEAST, most=False)
-    if gaps and most:
+    if measured and gaps:
+        yield worst_of(15, "gap before its place, thicknesses", gaps, GAP_LEAST, most=False)
+    if measured and most:
         yield worst_of(15, "gap farther than its place takes, thicknesses", most, GAP_MOST, most=True)
 
 

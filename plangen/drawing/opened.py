@@ -12,6 +12,7 @@ from plangen.design.model import Design
 from plangen.drawing.explosion import Offset, explode, ways_out
 from plangen.drawing.hidden_lines import View
 from plangen.drawing.nested import members, units
+from plangen.drawing.places import covered
 from plangen.drawing.rough import rough_shares
 from plangen.drawing.scene import Actor, Sight, copy_actor, fitted
 from plangen.joinery.space import Axis, Side
@@ -19,7 +20,9 @@ from plangen.solids import Solids
 from plangen.solids.model import Floats
 
 _SEEN = 0.5  # a part should show at least this share of itself
-_STRETCHES = (1.0, 1.7)
+_STRETCHES = (1.0, 1.7, 2.4)
+_MOST = 5.5  # that the three stretches may add up to
+_COVER = 0.15  # what a place that is covered counts beside a part that is hidden
 
 
 def diagonal(design: Design) -> float:
@@ -48,7 +51,9 @@ def offsets_for(
     gaps = {axis: base / max(on_paper(axis, view), 0.45) for axis in Axis}
     best: tuple[tuple[float, ...], dict[str, Offset]] | None = None
     seen: set[tuple[Offset, ...]] = set()
-    for stretch in sorted(product(_STRETCHES, repeat=3), key=lambda item: (sum(item), item)):
+    for stretch in sorted(product(_STRETCHES, repeat=3), key=lambda item: (round(sum(item), 3), item)):
+        if sum(stretch) > _MOST:
+            break
         offsets = explode(design, {axis: gaps[axis] * stretch[axis.value] for axis in Axis})
         for name, side in (loose or {}).items():
             out = np.zeros(3)
@@ -59,11 +64,12 @@ def offsets_for(
         seen.add(tuple(offsets.values()))
         actors = _actors(design, solids, offsets)
         short = sum(max(0.0, _SEEN - share) for share in _shares(design, actors, view).values())
+        hides, _ = covered(design, solids, offsets, view)
         size = fitted(Sight(actors, view).bounds, (0, 0, width, height)).factor
-        score = (round(short, 2) * 2 - size / 0.1 * 0.05, -size)
+        score = (round(short + _COVER * hides, 2) * 2 - size / 0.1 * 0.05, -size)
         if best is None or score < best[0]:
             best = (score, offsets)
-        if short < 0.01:
+        if short < 0.01 and hides < 0.02:
             break
     assert best is not None
     return _lifted(design, solids, view, best[1], gaps)

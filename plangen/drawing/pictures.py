@@ -13,6 +13,7 @@ from plangen.drawing.gauges import Gauge, gauge_exploded, gauge_picture, gauge_r
 from plangen.drawing.hardware_sheet import hardware_rows
 from plangen.drawing.hero import hero
 from plangen.drawing.hidden_lines import View
+from plangen.drawing.leaving import with_ways_in
 from plangen.drawing.nested import inside
 from plangen.drawing.positions import position_picture
 from plangen.drawing.scene import Placing
@@ -87,6 +88,7 @@ class Pictures:
 
     def step(self, step: Step, width: float, height: float) -> Drawing:
         """Draw the picture of a step, at the scale and place of its run."""
+        step = self._with_ways_in(step)
         shot = step_shot(
             self.design,
             self.solids,
@@ -129,12 +131,25 @@ class Pictures:
         if step.number not in self._panels:
             before = (other for other in self.order.steps if other.number < step.number)
             done = frozenset(name for other in before for name in (*other.joints, *other.fits))
-            self._panels[step.number] = angles(self.design, self.solids, step, self.view, done)
+            checked = self._with_ways_in(step)
+            self._panels[step.number] = angles(self.design, self.solids, checked, self.view, done)
         return self._panels[step.number]
 
     def hardware(self, width: float, height: float) -> tuple[Drawing, ...]:
         """Draw the hardware at full size, row by row; each drawing's own height says what it needs."""
         return hardware_rows(self.take_off, self.design, width, height, self.style)
+
+    @cached_property
+    def _checked(self) -> dict[int, Step]:
+        return {}
+
+    def _with_ways_in(self, step: Step) -> Step:
+        """Give the step with each piece coming from a side that the solids leave open."""
+        if step.picture.kind != "assembly":
+            return step
+        if step.number not in self._checked:
+            self._checked[step.number] = with_ways_in(self.design, self.solids, step)
+        return self._checked[step.number]
 
     def _shown_before(self, step: Step) -> frozenset[str]:
         """Give the joints that an earlier assembly step has closed: their detail has been seen."""
@@ -150,7 +165,8 @@ class Pictures:
         if step.picture.kind == "assembly" and key not in self._placings:
             run = next(run for run in runs(self.order.steps) if any(o.number == step.number for o in run))
             panels = {other.number: self.panels(other) for other in run}
-            alike = next(some for some in scale_groups(run, panels, width, height) if step in some)
+            groups = scale_groups(run, panels, width, height)
+            alike = next(some for some in groups if any(one.number == step.number for one in some))
             placing = run_scale(self.design, self.solids, alike, self.view, width, height, panels)
             for other in alike:
                 self._placings[(other.number, width, height)] = placing

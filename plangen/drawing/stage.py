@@ -4,30 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
-from itertools import combinations, product
+from itertools import combinations
 from math import hypot
-from typing import Any
 
 import numpy as np
-import shapely
 
-from plangen.design.model import Contact, Design, Position
-from plangen.drawing.explosion import Offset, closing_side, entered, explode_some, way_of
+from plangen.design.model import Design, Position
+from plangen.drawing.explosion import Offset, closing_side, entered, explode_some
 from plangen.drawing.fittings import Fitting, beside, drawn_out, in_place
 from plangen.drawing.hidden_lines import View
 from plangen.drawing.nested import moved_by, standing
 from plangen.drawing.opened import diagonal, on_paper
-from plangen.drawing.scene import Sight, alone, copy_actor, flat
+from plangen.drawing.places import covered
+from plangen.drawing.scene import Sight, copy_actor
 from plangen.joinery.space import Axis, Direction, Side
 from plangen.sequence.model import Step
 from plangen.solids import Solids
 from plangen.solids.model import Floats
 
 _COVERED = 0.02  # share of a joint's half that may be covered: no more than a line's width
-_FACES = 0.02  # what of a place looks at the viewer, as a cosine: less is edge on
 _LONGER = 1.4  # times the gap that was too small
 _FARTHEST = 0.28  # of the size of what is shown: farther out a piece has lost its place
-_THICKNESSES = (1.0, 3.0)  # a gap is at least so many thicknesses of the piece, and no more where it need not
+_THICKNESSES = (1.15, 3.0)  # a gap is at least so many thicknesses of the piece, and no more where it need not
 _READABLE = 0.04  # of the size of what is shown: a smaller gap prints as a line
 _LEAST_SHOWN = 0.6  # a way that is foreshortened more than this is drawn no longer for it
 _STILL: Offset = (0.0, 0.0, 0.0)
@@ -126,7 +124,7 @@ def _drawn_out(
         thick = max(thickness(design, name) for name, way in sides.items() if way is side)
         gaps[side] = stretch * min(max(least * thick, _READABLE * size), _LEAST_SHOWN * most * thick)
     offsets = _offsets(design, present, sides, gaps, view)
-    cover, covering = _covered(design, solids, offsets, view)
+    cover, covering = covered(design, solids, offsets, view)
     best, chosen = cover, (offsets, dict(gaps))
     while cover >= _COVERED and covering is not None:
         side = next(sides[name] for name in covering if name in sides)
@@ -134,7 +132,7 @@ def _drawn_out(
         if gaps[side] > _FARTHEST * size:
             break
         offsets = _offsets(design, present, sides, gaps, view)
-        cover, covering = _covered(design, solids, offsets, view)
+        cover, covering = covered(design, solids, offsets, view)
         if cover < best - 0.05:
             best, chosen = cover, (offsets, dict(gaps))
     offsets, gaps = chosen
@@ -245,39 +243,3 @@ def _shared(one: Floats, two: Floats) -> float:
     """Give the volume that two boxes share, in mm³."""
     sizes = np.minimum(one[1], two[1]) - np.maximum(one[0], two[0])
     return float(np.prod(np.maximum(sizes, 0.0)))
-
-
-def _covered(
-    design: Design, solids: Solids, offsets: Mapping[str, Offset], view: View
-) -> tuple[float, tuple[str, str] | None]:
-    """Give the largest share of a joint's two halves that the other piece covers, and the two pieces."""
-    outlines: dict[str, Any] = {}
-
-    def outline(name: str) -> Any:
-        if name not in outlines:
-            actor = copy_actor(design, solids, design.copies[name], "new", offset=offsets[name])
-            outlines[name] = alone(actor.body, view)
-        return outlines[name]
-
-    worst: tuple[float, tuple[str, str] | None] = (0.0, None)
-    for joint in design.joints:
-        for contact in joint.contacts:
-            for name, other in ((contact.moving, contact.fixed), (contact.fixed, contact.moving)):
-                if name not in offsets or other not in offsets or offsets[other] == offsets[name]:
-                    continue
-                looks = np.asarray(way_of(contact, design)) @ np.asarray(view.toward)
-                if (looks if other == contact.moving else -looks) < _FACES:
-                    continue  # this half of the joint is turned away, whatever stands before it
-                site = site_of(contact, offsets[other], view)
-                if site.area > 1.0:
-                    share = site.intersection(outline(name)).area / site.area
-                    if share > worst[0] + 1e-9:
-                        worst = (share, (name, other))
-    return worst
-
-
-def site_of(contact: Contact, offset: Offset, view: View) -> Any:
-    """Give the outline in the view of where two pieces touch, on the one that is drawn out by ``offset``."""
-    low, high = contact.face.low.floats(), contact.face.high.floats()
-    corner = np.array(list(product(*zip(low, high, strict=True))))
-    return shapely.convex_hull(shapely.multipoints(flat(corner + np.asarray(offset), view)))
