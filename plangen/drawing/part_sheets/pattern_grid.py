@@ -69,6 +69,12 @@ class Cutting:
         """How many tiles there are in all."""
         return sum(grid.sheets for grid in self.grids)
 
+    def shows_middle(self, shape: FullSize) -> bool:
+        """Tell whether the centre line that a half pattern is turned over on is on its sheets."""
+        way = 0 if self.half == "left" else 1
+        middle = (shape.width, shape.height)[way] / 2
+        return bool(self.half) and any(grid.whole[way] < middle < grid.whole[way + 2] for grid in self.grids)
+
     def name(self, grid: Grid) -> str:
         """Say which stretch of the part a grid shows; nothing where there is only one."""
         if len(self.grids) == 1:

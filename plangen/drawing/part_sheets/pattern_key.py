@@ -48,7 +48,7 @@ def key_sheet(
     corner = (MARGIN + drawn[0], foot)
     marks += little_map(shape, cutting, corner, room, figure=LABEL, diagonals=checks.values())
     at = foot - 9.0
-    for sentence in _sentences(cutting, checks, style):
+    for sentence in _sentences(shape, cutting, checks, style):
         for line in wrapped(sentence, width - 2 * MARGIN):
             marks.append(Text((MARGIN, at), line, SMALL_LABEL, role="note"))
             at -= LINE
@@ -63,7 +63,9 @@ def key_sheet(
     )  # fmt: skip
 
 
-def _sentences(cutting: Cutting, checks: Mapping[Grid, Diagonal | None], style: LengthStyle) -> Iterator[str]:
+def _sentences(
+    shape: FullSize, cutting: Cutting, checks: Mapping[Grid, Diagonal | None], style: LengthStyle
+) -> Iterator[str]:
     yield "Print at 100 %. On every sheet a tape must agree with both rulers, across and up."
     if any(grid.sheets > 1 for grid in cutting.grids):
         yield (
@@ -81,8 +83,10 @@ def _sentences(cutting: Cutting, checks: Mapping[Grid, Diagonal | None], style: 
             "Between its stretches the board is plain: lay each where its words say, from the ends and edges "
             "of the board, and draw straight lines from one to the other with a straightedge."
         )
-    if cutting.half:
+    if cutting.half and cutting.shows_middle(shape):
         yield "Half the shape is printed: draw it, turn the pattern over on the centre line, draw it again."
+    elif cutting.half:
+        yield "One end is printed: draw it, turn the pattern over, and draw the other end in the same way."
 
 
 def _tables(
