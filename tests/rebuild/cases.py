@@ -9,19 +9,23 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
+import numpy as np
+
 from plangen.drawing.part_sheets.sheet import part_sheet
 from plangen.drawing.writers.svg import svg_bytes
 from plangen.pipeline import Checked, Source, check
 from plangen.units import LengthStyle
 from plangen.units.printing import System as Units
-from tests.rebuild.compare import Difference, Ints, difference
+from tests.rebuild.compare import Cylinder, Difference, Ints, difference, worst_of
 from tests.rebuild.figures import System
 from tests.rebuild.part import make
 from tests.rebuild.tools import Floats
+from tests.rebuild.tree import Corner
 from tests.rebuild.written import Sheet, read_sheet
 
 ROOT = Path(__file__).resolve().parents[2]
 WIDTH, HEIGHT = 178.0, 200.0  # mm, the room of a drawing that is written as a file
+CORNERS: tuple[Corner, ...] = ("low", "high")
 UNITS: tuple[Units, ...] = ("inch", "mm", "both")
 
 
@@ -64,10 +68,15 @@ def written(case: Case, units: Units) -> bytes:
     return svg_bytes(sheet.drawing)
 
 
-def solid(case: Case) -> tuple[Floats, Ints]:
-    """Give the corners and faces of the part as it should be."""
+def solid(case: Case) -> tuple[Floats, Ints, tuple[Cylinder, ...]]:
+    """Give the corners, the faces and the round surfaces of the part as it should be."""
     mesh = checked(case.file).solids.parts[case.part].mesh
-    return mesh.vertices, mesh.triangles
+    rounds = tuple(
+        Cylinder(np.array(one.centre), np.array(one.axis), one.radius)
+        for one in mesh.surfaces
+        if one.kind == "cylinder" and one.radius is not None
+    )
+    return mesh.vertices, mesh.triangles, rounds
 
 
 def systems_of(units: Units) -> tuple[System, ...]:
@@ -76,8 +85,16 @@ def systems_of(units: Units) -> tuple[System, ...]:
 
 
 def compared(case: Case, sheet: Sheet, system: System) -> Difference:
-    """Make the part by the figures of one system, and compare it."""
-    return difference(make(sheet, system), *solid(case))
+    """Make the part by the figures of one system, marking out from either corner, and compare it."""
+    vertices, triangles, rounds = solid(case)
+    blank = checked(case.file).design.part(case.part).blank
+    found = []
+    for corner in CORNERS:
+        made = make(sheet, system, corner)
+        move = np.zeros(3) if corner == "low" else made.size - blank.high.floats()
+        moved = [Cylinder(one.point + move, one.way, one.radius) for one in rounds]
+        found.append(difference(made, vertices + move, triangles, moved))
+    return worst_of(found)
 
 
 def rebuilt(case: Case, units: Units) -> tuple[Difference, ...]:

@@ -10,6 +10,7 @@ more than the error of that face.
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -25,6 +26,7 @@ NOISE = 2e-3  # mm, of coordinates in nanometres and of the library's own arithm
 BLUNT = 0.4  # sine of the angle under which a corner of two blunt surfaces lies on either
 KNIFE = 0.02  # the same for a sharp edge, whose tip goes back the farther the sharper it is
 CHUNK = 500_000
+SIGNS = {number: np.array([*itertools.product((-1.0, 1.0), repeat=number)]).T for number in (1, 2, 3)}
 NEAR = 3.0  # mm
 LARGE = 2.5  # mm; the middle of a face with so much round it moves square to the face alone
 
@@ -38,8 +40,13 @@ class Difference:
     worst: float
 
 
-def difference(made: Made, vertices: Floats, triangles: Ints) -> Difference:
-    """Compare what was made with a closed mesh, by corners and by faces, both ways."""
+def difference(
+    made: Made, vertices: Floats, triangles: Ints, cylinders: Sequence[Cylinder] = ()
+) -> Difference:
+    """Compare what was made with a closed mesh, by corners and by faces, both ways.
+
+    ``cylinders`` are those that the mesh stands for; each has to be made too, with its own radius.
+    """
     mine = _measured(made)
     if not len(mine.faces) or not len(triangles):
         same = len(mine.faces) == len(triangles)
@@ -60,7 +67,34 @@ def difference(made: Made, vertices: Floats, triangles: Ints) -> Difference:
     distances = np.concatenate([distance for distance, _ in found])
     limits = np.concatenate([limit for _, limit in found])
     place = int((distances / limits).argmax())
-    return Difference(float(distances.max()), float(limits[place]), float((distances / limits)[place]))
+    worst = max(float((distances / limits)[place]), *(_unlike(one, made) for one in cylinders), 0.0)
+    return Difference(float(distances.max()), float(limits[place]), worst)
+
+
+@dataclass(frozen=True, slots=True)
+class Cylinder:
+    """A round surface as it should be."""
+
+    point: Floats
+    way: Floats
+    radius: float
+
+
+def _unlike(one: Cylinder, made: Made) -> float:
+    """Give the share of its rounding by which the round that is most like a cylinder differs from it."""
+    found = [np.inf]
+    for tool in made.tools:
+        for other in tool.rounds:
+            turned = float(np.linalg.norm(np.cross(one.way, other.way)))
+            aside = float(np.linalg.norm(np.cross(one.point - other.point, other.way)))
+            found.append(
+                max(
+                    turned / (other.lean + 1e-6),
+                    aside / (other.off + NOISE),
+                    abs(one.radius - other.radius.mm) / (other.radius.half + NOISE),
+                )
+            )
+    return min(found)
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,19 +163,22 @@ def _longest(normals: Floats, errors: Floats, apart: float) -> float:
     Surfaces that turn less than ``apart`` (the sine of the angle) from each other count as one.
     """
     chosen: list[int] = []
+    basis: list[Floats] = []
     for index in np.argsort(-errors, kind="stable"):
-        if len(chosen) == 3:
-            break
         normal = normals[index]
-        if chosen:
-            basis = np.linalg.qr(normals[chosen].T)[0]
-            normal = normal - basis @ (basis.T @ normal)
-        sharp = bool(chosen) and float((normals[chosen] @ normals[index]).min()) < 0.0
-        if not chosen or np.linalg.norm(normal) > (KNIFE if sharp else apart):
+        rest = normal - sum(((normal @ one) * one for one in basis), np.zeros(3))
+        size = math.sqrt(rest @ rest)
+        sharp = any(normals[other] @ normal < 0.0 for other in chosen)
+        if not chosen or size > (KNIFE if sharp else apart):
             chosen.append(int(index))
+            basis.append(rest / size)
+            if len(chosen) == 3:
+                break
+    square = all(abs(normals[one] @ normals[two]) < 1e-9 for one, two in itertools.combinations(chosen, 2))
+    if square:
+        return math.sqrt(float((errors[chosen] ** 2).sum()))
     solve = np.linalg.pinv(normals[chosen])
-    signs = itertools.product((-1.0, 1.0), repeat=len(chosen))
-    return max(float(np.linalg.norm(solve @ (errors[chosen] * sign))) for sign in map(np.array, signs))
+    return float(np.linalg.norm(solve @ (errors[chosen, None] * SIGNS[len(chosen)]), axis=0).max())
 
 
 def _from_surface(points: Floats, vertices: Floats, triangles: Ints, slack: Floats) -> tuple[Floats, Floats]:

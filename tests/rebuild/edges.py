@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from tests.rebuild.figures import Measure, System, in_words
 from tests.rebuild.tools import OUT, Edge, Xy, slack
@@ -20,19 +21,20 @@ def edge_outline(
     """
     size = in_words(r"chamfer #", words, system)
     if size is not None:
-        return _placed([(1.0, 0.0), (0.0, 1.0)], size, corner, inward, 0.0)
+        return _placed([(1.0, 0.0), (0.0, 1.0)], size, corner, inward, 0.0, [])
     radius = in_words(r"R #", words, system)
     if radius is None:
         raise UntoldError(f"{words!r} gives no size")
     bow = slack(radius.mm)
     if "cove" in words:
-        return _placed(_quarter((0.0, 0.0), 0.0, 90.0), radius, corner, inward, bow)
+        return _placed(_quarter((0.0, 0.0), 0.0, 90.0), radius, corner, inward, bow, [(0.0, 0.0)])
     if "round over" in words or "round-over" in words:
-        return _placed(_quarter((1.0, 1.0), -90.0, -180.0), radius, corner, inward, bow)
+        return _placed(_quarter((1.0, 1.0), -90.0, -180.0), radius, corner, inward, bow, [(1.0, 1.0)])
     if "ogee" in words:
         round_ = _quarter((1.0, 0.0), 0.0, 90.0)
         hollow = _quarter((1.0, 2.0), -90.0, -180.0)
-        return _placed([*round_, *hollow[1:]], radius, corner, inward, bow)
+        middles = [(1.0, 0.0), (1.0, 2.0)]
+        return _placed([*round_, *hollow[1:]], radius, corner, inward, bow, middles)
     raise UntoldError(f"{words!r} names no shape of an edge")
 
 
@@ -43,8 +45,9 @@ def _quarter(centre: Xy, start: float, end: float) -> list[Xy]:
 
 
 def _placed(
-    points: list[Xy], size: Measure, corner: tuple[Measure, Measure], inward: tuple[float, float], bow: float
-) -> list[Edge]:
+    points: list[Xy], size: Measure, corner: tuple[Measure, Measure], inward: tuple[float, float], bow: float,
+    middles: Sequence[Xy],
+) -> list[Edge]:  # fmt: skip
     """Put a profile, drawn from the corner with the ways inward positive, where it belongs."""
     off = size.half * math.hypot(*points[0]) + max(one.half for one in corner)
 
@@ -61,4 +64,15 @@ def _placed(
     far = (corner[0].mm - inward[0] * OUT, corner[1].mm - inward[1] * OUT)
     ends = [(round(first[0], 9), 0.0), (0.0, round(last[1], 9))]
     walk = [far, out(ends[0]), *(at(point) for point in points), out(ends[1])]
-    return [Edge(point, off, bow) for point in walk]
+    shared = math.hypot(corner[0].half, corner[1].half)
+    arcs = [(at(middle), size, shared + size.half * math.hypot(*middle)) for middle in middles]
+    share = len(points) / max(1, len(arcs))
+    return [
+        Edge(
+            point,
+            off,
+            bow,
+            arcs[min(int((place - 2) / share), len(arcs) - 1)] if arcs and place >= 2 else None,
+        )
+        for place, point in enumerate(walk)
+    ]

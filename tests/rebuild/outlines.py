@@ -130,6 +130,8 @@ def _arc(here: Corner, to: Corner, radius: Measure, *, left: bool) -> Iterator[E
     first = math.atan2(start[1] - centre[1], start[0] - centre[0])
     sweep = turn * 2 * math.asin(min(1.0, chord / (2 * size)))
     pieces = max(2, math.ceil(abs(sweep) / ARC_STEP))
+    flat_off = _rise_off(size, chord, radius.half, 2 * ends_off) + radius.half
+    arc = (centre, Measure(size, radius.half), ends_off + flat_off)
     for step in range(pieces):
         angle = first + sweep * step / pieces
         share = (step + 0.5) / pieces
@@ -137,7 +139,7 @@ def _arc(here: Corner, to: Corner, radius: Measure, *, left: bool) -> Iterator[E
         x_off, y_off = (here[k].half * (1 - share) + to[k].half * share for k in (0, 1))
         off = abs(math.cos(middle)) * x_off + abs(math.sin(middle)) * y_off + bulge * 4 * share * (1 - share)
         at = (centre[0] + size * math.cos(angle), centre[1] + size * math.sin(angle)) if step else start
-        yield Edge(at, off, slack(size))
+        yield Edge(at, off, slack(size), arc)
 
 
 def _rise_off(radius: float, chord: float, radius_off: float, chord_off: float) -> float:

@@ -11,7 +11,7 @@ import manifold3d
 import numpy as np
 
 from tests.rebuild.edges import edge_outline
-from tests.rebuild.figures import ANGLE_HALF, EXACT, Measure, System, angle, in_words, length, one_system
+from tests.rebuild.figures import ANGLE_HALF, Measure, System, angle, in_words, length, one_system
 from tests.rebuild.outlines import outline, slope_in
 from tests.rebuild.recesses import dished, rounded
 from tests.rebuild.tools import (
@@ -27,7 +27,7 @@ from tests.rebuild.tools import (
     other_axes,
     prism,
 )
-from tests.rebuild.tree import AXES, HIGH, LOW, Places, UntoldError, places
+from tests.rebuild.tree import AXES, HIGH, LOW, Corner, Places, UntoldError, places
 from tests.rebuild.written import Said, Sheet
 
 LEAN = math.radians(ANGLE_HALF)
@@ -41,6 +41,7 @@ class Made:
 
     body: manifold3d.Manifold
     tools: tuple[Tool, ...]
+    size: Floats  # overall, mm
 
 
 def axis_of(side: str) -> str:
@@ -52,20 +53,23 @@ def sign_of(side: str) -> float:
     return 1.0 if side in HIGH else -1.0
 
 
-def make(sheet: Sheet, system: System) -> Made:
-    """Make the part. Raises UntoldError or ContradictionError where the sheet does not let one."""
-    return _Maker(sheet, system).made()
+def make(sheet: Sheet, system: System, corner: Corner = "low") -> Made:
+    """Make the part, marking out from one corner.
+
+    Raises UntoldError or ContradictionError where the sheet does not let one.
+    """
+    return _Maker(sheet, system, corner).made()
 
 
 class _Maker:
-    def __init__(self, sheet: Sheet, system: System) -> None:
+    def __init__(self, sheet: Sheet, system: System, corner: Corner) -> None:
         self._sheet, self._system = sheet, system
-        self._places = places(sheet, system)
+        self._places = places(sheet, system, corner)
         self._features = sheet.of("feature")
         self._part = sheet.of("part")[0].data
 
     def made(self) -> Made:
-        blank = box([(EXACT, self._side(side)) for side in HIGH])
+        blank = box([(self._side(low), self._side(high)) for low, high in zip(LOW, HIGH, strict=True)])
         tools = [blank]
         tenons: dict[str, list[Said]] = {}
         for feature in self._features:
@@ -80,7 +84,7 @@ class _Maker:
         body = tools[0].body
         for tool in tools[1:]:
             body = body - tool.body
-        return Made(body, tuple(tools))
+        return Made(body, tuple(tools), np.array([self._side(side).mm for side in HIGH]))
 
     def _references(self) -> None:
         """Compare the values in parentheses with what has come out."""

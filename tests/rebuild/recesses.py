@@ -40,13 +40,15 @@ def rounded(
             continue
         centre = (x.mm + (-size if right else size), y.mm + (-size if top else size))
         first = math.radians((180.0, 270.0, 0.0, 90.0)[number])
+        centre_off = math.hypot(x.half, y.half) + radius.half * math.sqrt(2.0)
+        arc = (centre, Measure(size, radius.half), centre_off)
         bow = radius.half * (math.sqrt(2.0) - 1.0)  # a corner's arc comes nearer to it by so much
         for step in range(QUARTER + 1):
             angle = first + math.pi / 2 * step / QUARTER
             point = (centre[0] + size * math.cos(angle), centre[1] + size * math.sin(angle))
             middle = first + math.pi / 2 * (step + 0.5) / QUARTER
             off = abs(math.cos(middle)) * x.half + abs(math.sin(middle)) * y.half + bow
-            edges.append(Edge(point, off, slack(size)) if step < QUARTER else Edge(point, side))
+            edges.append(Edge(point, off, slack(size), arc) if step < QUARTER else Edge(point, side))
     return [
         one
         for one, two in zip(edges, [*edges[1:], edges[0]], strict=True)
@@ -81,7 +83,7 @@ def dished(bounds: Bounds, plane: tuple[int, int], side: str) -> list[Edge]:
     chord = bounds[long][1] - bounds[long][0]
     sign = -1.0 if side in HIGH else 1.0
     half = chord.mm / 2
-    size = (half * half + depth.mm * depth.mm) / (2 * depth.mm)
+    size = _disc(chord.mm, depth.mm)
     middle = bounds[long][0].mm + half
     reach = math.asin(min(1.0, half / size)) if depth.mm <= half else math.pi - math.asin(half / size)
     off = math.hypot(chord.half, depth.half)
@@ -91,9 +93,21 @@ def dished(bounds: Bounds, plane: tuple[int, int], side: str) -> list[Edge]:
         point[long], point[deep] = along, mouth + sign * into
         return point[0], point[1]
 
+    size_off = max(
+        abs(_disc(chord.mm + 2 * a * chord.half, depth.mm + b * depth.half) - size)
+        for a, b in ((-1, -1), (-1, 1), (1, -1), (1, 1))
+    )
+    arc = (at(middle, depth.mm - size), Measure(size, size_off), size_off + off)
     pieces = 32
     edges = [
-        Edge(at(middle + size * math.sin(turn), depth.mm - size + size * math.cos(turn)), off, slack(size))
+        Edge(
+            at(middle + size * math.sin(turn), depth.mm - size + size * math.cos(turn)), off, slack(size), arc
+        )
         for turn in (-reach + 2 * reach * step / pieces for step in range(pieces + 1))
     ]
     return [*edges, Edge(at(middle + half, -OUT), off), Edge(at(middle - half, -OUT), off)]
+
+
+def _disc(chord: float, depth: float) -> float:
+    """Give the radius of a disc that goes in so deep over such a length."""
+    return (chord * chord / 4 + depth * depth) / (2 * depth)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -16,13 +16,27 @@ from tests.rebuild.tree import AXES
 
 Floats = NDArray[np.float64]
 Xy = tuple[float, float]
-FACETS = 64  # of a full circle
+FACETS = 32  # of a full circle
 OUT = 50.0  # mm that a cut goes on past the part where it is open
 CHORD = 0.1  # mm that the model's chords may lie off their arc, besides those here
 
 
 Error = Callable[[Floats, Floats], Floats]
 Body: TypeAlias = manifold3d.Manifold
+
+
+@dataclass(frozen=True)
+class Round:
+    """A piece of a cylinder that a tool leaves: a point of its axis, the way of it, and its radius.
+
+    ``off`` is how far the axis may be from its place, mm, and ``lean`` how far it may be turned, radians.
+    """
+
+    point: Floats
+    way: Floats
+    radius: Measure
+    off: float
+    lean: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -36,23 +50,26 @@ class Tool:
 
     body: Body
     errors: dict[int, Error]
+    rounds: tuple[Round, ...] = ()
 
 
-def _tool(body: Body, error: Error) -> Tool:
+def _tool(body: Body, error: Error, rounds: tuple[Round, ...] = ()) -> Tool:
     named = body.as_original()
-    return Tool(named, {named.original_id(): error})
+    return Tool(named, {named.original_id(): error}, rounds)
 
 
 @dataclass(frozen=True, slots=True)
 class Edge:
     """An edge of an outline from its corner to the next: how far it may be off, square to itself.
 
-    ``slack`` is what chords, here and in the model, lie off the arc they stand for.
+    ``slack`` is what chords, here and in the model, lie off the arc they stand for, ``arc`` the middle of
+    that arc, its radius, and how far the middle may be off.
     """
 
     corner: Xy
     error: float
     slack: float = 0.0
+    arc: tuple[Xy, Measure, float] | None = None
 
 
 def other_axes(axis: str) -> tuple[int, int]:
@@ -77,7 +94,14 @@ def prism(axis: str, low: Measure, high: Measure, edges: Sequence[Edge]) -> Tool
         sides = errors[_nearest(middles[:, plane], starts, ends)]
         return np.where(along[:, None], caps, sides)
 
-    return _tool(body, error)
+    return _tool(body, error, tuple(_rounds(edges, index, plane)))
+
+
+def _rounds(edges: Sequence[Edge], index: int, plane: tuple[int, int]) -> Iterator[Round]:
+    for centre, radius, off in dict.fromkeys(edge.arc for edge in edges if edge.arc is not None):
+        point, way = np.zeros(3), np.zeros(3)
+        point[[*plane]], way[index] = centre, 1.0
+        yield Round(point, way, radius, off)
 
 
 def _upright(points: list[Xy], index: int, plane: tuple[int, int], low: float, high: float) -> Body:
@@ -132,11 +156,12 @@ def box(bounds: Sequence[tuple[Measure, Measure]]) -> Tool:
 def disc(centre: tuple[Measure, Measure], radius: Measure) -> list[Edge]:
     """Give the outline of a circle."""
     edges = []
+    arc = ((centre[0].mm, centre[1].mm), radius, math.hypot(centre[0].half, centre[1].half))
     for step in range(FACETS):
         angle, middle = 2 * math.pi * step / FACETS, 2 * math.pi * (step + 0.5) / FACETS
         off = abs(math.cos(middle)) * centre[0].half + abs(math.sin(middle)) * centre[1].half
         corner = (centre[0].mm + radius.mm * math.cos(angle), centre[1].mm + radius.mm * math.sin(angle))
-        edges.append(Edge(corner, off + radius.half, slack(radius.mm)))
+        edges.append(Edge(corner, off + radius.half, slack(radius.mm), arc))
     return edges
 
 
@@ -172,7 +197,8 @@ def bore(mouth: Floats, way: Floats, radius: Measure, depth: Measure, off: Float
         figures = np.where(floor, moved + depth.half + lean * (depth.mm + radius.mm), wall)
         return np.column_stack([figures, np.where(floor, 0.0, slack(radius.mm))])
 
-    return _tool(straight.transform(turn), error)
+    rounds = (Round(mouth, way, radius, float(np.linalg.norm(off)), lean),)
+    return _tool(straight.transform(turn), error, rounds)
 
 
 def beyond(through: Floats, normal: Floats, size: float, off: float, lean: float) -> Tool:
@@ -194,4 +220,5 @@ def around(tools: Sequence[Tool], whole: Tool) -> Tool:
     body = manifold3d.Manifold.batch_boolean(
         [whole.body, *(tool.body for tool in tools)], manifold3d.OpType.Subtract
     )
-    return Tool(body, {key: error for tool in (whole, *tools) for key, error in tool.errors.items()})
+    errors = {key: error for tool in (whole, *tools) for key, error in tool.errors.items()}
+    return Tool(body, errors, tuple(one for tool in tools for one in tool.rounds))

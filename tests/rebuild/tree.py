@@ -10,11 +10,14 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from typing import Literal
 
 import networkx
 
 from tests.rebuild.figures import EXACT, FIGURE, Measure, System, length, one_system, plain
 from tests.rebuild.written import Said, Sheet
+
+Corner = Literal["low", "high"]
 
 AXES = ("across", "deep", "up")
 LOW = ("left", "front", "bottom")
@@ -51,8 +54,7 @@ class Places:
     def at(self, name: str) -> Measure:
         """Give the place of a name; raises UntoldError for one that no dimension reaches."""
         if name == CENTRAL:
-            whole = self.at(self.high_side)
-            return Measure(whole.mm / 2, whole.half / 2)
+            return (self.at(self.low_side) + self.at(self.high_side)).times(0.5)
         if name not in self._at:
             raise UntoldError(f"{name or 'something'} has no place {self.axis}")
         return self._at[name]
@@ -80,12 +82,16 @@ class Places:
                 )
 
 
-def places(sheet: Sheet, system: System) -> dict[str, Places]:
-    """Solve every axis. Raises UntoldError or ContradictionError where the dimensions do not make a tree."""
-    return {axis: _solved(sheet, axis, system) for axis in AXES}
+def places(sheet: Sheet, system: System, corner: Corner) -> dict[str, Places]:
+    """Solve every axis, measuring from the sides that meet in the low or in the high corner of the part.
+
+    What is far from the one is near to the other, and its place then carries less rounding. Raises
+    UntoldError or ContradictionError where the dimensions do not make a tree.
+    """
+    return {axis: _solved(sheet, axis, system, corner) for axis in AXES}
 
 
-def _solved(sheet: Sheet, axis: str, system: System) -> Places:
+def _solved(sheet: Sheet, axis: str, system: System, corner: Corner) -> Places:
     given = [group for group in sheet.of("dimension") if group.data["axis"] == axis]
     stretches = [one for group in given for one in _stretches(group, system)]
     joined = networkx.Graph()
@@ -100,15 +106,17 @@ def _solved(sheet: Sheet, axis: str, system: System) -> Places:
         start, end = node_of[one.start[0]], node_of[one.end[0]]
         tree.add_edge(start, end, stretch=one, start=start)
     found = Places(axis, f"{LOW[AXES.index(axis)]} side", f"{HIGH[AXES.index(axis)]} side")
-    root = node_of.get(found.low_side)
-    if root not in tree or found.high_side not in node_of:
+    low, high = node_of.get(found.low_side), node_of.get(found.high_side)
+    if not (low in tree and high in tree and tree.has_edge(low, high)):
         raise UntoldError(f"no overall size {axis}")
     if not networkx.is_connected(tree):
-        lost = sorted(set(tree) - networkx.node_connected_component(tree, root))
+        lost = sorted(set(tree) - networkx.node_connected_component(tree, low))
         raise UntoldError(f"{', '.join(lost)} not tied to the rest {axis}")
     if tree.number_of_edges() != tree.number_of_nodes() - 1:
         raise ContradictionError(f"something is given twice {axis}")
-    at: dict[str, Measure] = {root: EXACT}
+    (overall,) = tree.get_edge_data(low, high).values()
+    root = low if corner == "low" else high
+    at = {root: EXACT if corner == "low" else Measure(overall["stretch"].measure.mm, 0.0)}
     for here, there in networkx.bfs_edges(tree, root):
         (edge,) = tree.get_edge_data(here, there).values()
         step = edge["stretch"].measure

@@ -34,8 +34,8 @@ class Sheet:
         return tuple(group for group in self.groups if group.kind == kind)
 
     def called(self, key: str) -> Said:
-        """Give the group of a name; raises KeyError where there is none."""
-        return {group.key: group for group in self.groups}[key]
+        """Give the group of a name; one that says nothing where the file has none."""
+        return next((group for group in self.groups if group.key == key), Said("", key, {}, ()))
 
 
 def read_sheet(svg: bytes) -> Sheet:
