@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import cos, hypot, radians, sin
 
 import shapely
@@ -15,6 +15,7 @@ from plangen.drawing.places import place_seen
 from plangen.drawing.rough import rough_shares
 from plangen.drawing.scene import GRID, Sight
 from plangen.drawing.stage import Stage, stage
+from plangen.drawing.standing import HOLD_IT, stands
 from plangen.sequence.model import Step
 from plangen.solids import Solids
 
@@ -58,8 +59,17 @@ def angles(
 
     The booklet's own view where it does; else another that does; else both, the second the one that shows
     most of what the first hides: from another side, or drawn apart. ``fitted`` names the joints and fits
-    whose hardware is in already.
+    whose hardware is in already. Of what does not stand by itself the words say so.
     """
+    first, *rest = _panels(design, solids, step, view, fitted)
+    if not stands(step, first.stage):
+        first = replace(first, words=f"{first.words}. {HOLD_IT}" if first.words else HOLD_IT)
+    return (first, *rest)
+
+
+def _panels(
+    design: Design, solids: Solids, step: Step, view: View, fitted: Collection[str]
+) -> tuple[Angle, ...]:
     shown = stage(design, solids, step, view, fitted=fitted)
     own = Angle(view, shown=shown)
     seen = seen_of(design, step, shown)

@@ -36,6 +36,7 @@ _ENTERING = 0.08  # share of the ring that has to show the entering piece
 _AIR = 2.5  # mm round the ring
 ROOM_FOR_DETAIL = 46.0  # mm of width that a ring needs beside the picture
 _CAPTION = LEAST_SIZE
+MOST_DETAILS = 2  # in one picture
 
 
 @dataclass(frozen=True)
@@ -74,7 +75,7 @@ def mirrored(view: View) -> View:
     return View((r0, -r1, r2), (-u0, u1, u2), (-t0, t1, t2))
 
 
-def detail_of(
+def details_of(
     design: Design,
     step: Step,
     stage: Stage,
@@ -83,15 +84,37 @@ def detail_of(
     width: float,
     height: float,
     already: frozenset[str] = frozenset(),
-) -> Detail | None:
-    """Draw the ringed detail that a step needs; None when it needs none or has no room for one.
+    most: int = MOST_DETAILS,
+) -> tuple[Detail, ...]:
+    """Draw the ringed details that a step needs, as far as there is room for them.
 
     Joints named in ``already`` have been shown. A joint needs one when it is let into a piece and prints
     under 3 mm, or when less than a third of its place is seen; then it is seen from the other side.
     """
-    choice = choose(design, step, stage, placing, already)
-    if choice is None:
-        return None
+    found: list[Detail] = []
+    tried = set(already)
+    while len(found) < most:
+        choice = choose(design, step, stage, placing, frozenset(tried))
+        if choice is None:
+            break
+        tried.add(choice.joint.name)
+        taken = shapely.union_all([detail.taken for detail in found])
+        detail = _detail(design, choice, stage, placing, flows, width, height, taken)
+        if detail is not None:
+            found.append(detail)
+    return tuple(found)
+
+
+def _detail(
+    design: Design,
+    choice: Choice,
+    stage: Stage,
+    placing: Placing,
+    flows: list[Stroke],
+    width: float,
+    height: float,
+    taken_before: Any,
+) -> Detail | None:
     pair = _pair(design, choice.contact, stage, placing)
     if choice.hidden:
         pair = replace(pair, sight=Sight(pair.sight.actors, mirrored(pair.sight.view)))
@@ -99,7 +122,11 @@ def detail_of(
     if _share(design, choice.contact, stage, sight) < _SEEN:
         return None
     ink = shapely.union_all(
-        [ink_of(stage.sight, placing), *(shapely.LineString(stroke.points).buffer(0.5) for stroke in flows)]
+        [
+            ink_of(stage.sight, placing),
+            taken_before,
+            *(shapely.LineString(stroke.points).buffer(0.5) for stroke in flows),
+        ]
     )
     mouth = _end(choice.contact, stage, stage.sight.view)
     source = placing.point((float(mouth[0]), float(mouth[1])))

@@ -49,7 +49,7 @@ def gauge_picture(design: Design, step: Step, shot: Shot, detailed: Sequence[str
     if step.picture.kind != "assembly" or not shot.panels:
         return marks
     stages = [(angle.stage, placing) for angle, placing, _ in shot.panels]
-    shown = [joint for joint in (*detailed, shot.detail) if joint]
+    shown = (*detailed, *shot.details)
     return (
         *_new_seen(design, step, stages),
         *_sites(design, step, stages, shown),

@@ -16,12 +16,12 @@ class Shot:
     """A picture with what it was drawn from.
 
     ``panels`` are the views in it, each with the place of its scene and its rectangle on the sheet (mm);
-    ``detail`` names the joint that a ringed detail shows; ``held`` tells that the picture says how to hold
+    ``details`` names the joints that ringed details show; ``held`` tells that the picture says how to hold
     what does not stand by itself.
     """
 
     drawing: Drawing
     labels: tuple[PlacedLabel, ...]
     panels: tuple[tuple[Angle, Placing, Bounds], ...] = ()
-    detail: str = ""
+    details: tuple[str, ...] = ()
     held: bool = False

@@ -9,8 +9,23 @@ import shapely
 
 from plangen.drawing.hidden_lines import Body
 from plangen.drawing.scene import corners
+from plangen.drawing.stage import Stage
+from plangen.sequence.model import Step
 
 _FOOT = 1.0  # mm above the lowest point that still touches the bench
+
+
+HOLD_IT = "It does not stand by itself: hold it or block it up"
+
+
+def stands(step: Step, shown: Stage) -> bool:
+    """Tell whether what a step finds there already stands by itself, with the hardware that is on it."""
+    still = [name for name in step.picture.context if shown.offsets.get(name) == (0.0, 0.0, 0.0)]
+    if not still:
+        return True
+    going_in = {fitting.actor.tag for fitting in shown.fittings}
+    left_out = going_in | (shown.offsets.keys() - set(still))
+    return margin_of_standing([a.body for a in shown.sight.actors if a.tag not in left_out]) >= 0
 
 
 def margin_of_standing(bodies: Sequence[Body]) -> float:

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from functools import reduce
 
+import shapely
+
 from plangen.design.model import Design
 from plangen.drawing.angles import Angle, angles, new_units, seen_of, wanting
-from plangen.drawing.detail import ROOM_FOR_DETAIL, choose, detail_of
+from plangen.drawing.detail import ROOM_FOR_DETAIL, choose, details_of
 from plangen.drawing.exploded import BALLOON_ROOM, flow_lines, hardware_labels, part_labels, put
 from plangen.drawing.hidden_lines import View
 from plangen.drawing.labels import Label, PlacedLabel, label_marks
@@ -19,6 +21,7 @@ from plangen.drawing.sheet.measure import Bounds
 from plangen.drawing.sheet.model import Drawing, Mark, Text, Weight
 from plangen.drawing.shots import Shot
 from plangen.drawing.stage import Stage
+from plangen.drawing.standing import HOLD_IT
 from plangen.joinery.space import Side
 from plangen.sequence.model import Step
 from plangen.solids import Solids
@@ -162,7 +165,7 @@ def step_shot(
         alone = run_scale(design, solids, [step], view, width, height, {step.number: panels})
         placing = alone  # the scale of the run leaves no room for the second panel
     room: Bounds = (0.0, foot, _first_room(width) if len(panels) > 1 else width, height)
-    marks, labels, detail = _panel(
+    marks, labels, details = _panel(
         design, step, take_off, first, placing, room, list(step.picture.new), already, len(panels) == 1
     )
     shots = [(first, placing, room)]
@@ -181,7 +184,11 @@ def step_shot(
     ways = [panel.words.lower() for panel in panels if panel.words]
     words = _words(design, step) + (f" {', '.join(ways).capitalize()}." if ways else "")
     return Shot(
-        Drawing(width, height, tuple(marks), title, words.strip()), tuple(labels), tuple(shots), detail
+        Drawing(width, height, tuple(marks), title, words.strip()),
+        tuple(labels),
+        tuple(shots),
+        details,
+        HOLD_IT in first.words,
     )
 
 
@@ -196,21 +203,22 @@ def _panel(
     already: frozenset[str],
     detailed: bool,
     partners: bool = True,
-) -> tuple[list[Mark], list[PlacedLabel], str]:
+) -> tuple[list[Mark], list[PlacedLabel], tuple[str, ...]]:
     """Draw one view of a step: the scene, the ways in, a detail where there is room, balloons and words."""
     shown = panel.stage
     flows = flow_lines(design, shown.offsets, shown.fittings, shown.sight, placing)
     marks: list[Mark] = [*painted(shown.sight, placing), *flows]
-    detail = detail_of(design, step, shown, placing, flows, room[2], room[3], already) if detailed else None
+    details = details_of(design, step, shown, placing, flows, room[2], room[3], already) if detailed else ()
     wanted = _labels(design, step, take_off, shown, placing, new, _partners(design, step) if partners else [])
-    placed = put(wanted, shown.sight, placing, flows, room, detail.taken if detail is not None else None)
-    if detail is not None:
+    taken = shapely.union_all([detail.taken for detail in details]) if details else None
+    placed = put(wanted, shown.sight, placing, flows, room, taken)
+    for detail in details:
         marks += detail.marks
     marks += label_marks(placed)
     if panel.words:
         at = ((room[0] + room[2]) / 2, room[1] - _WORDS_ROOM + 1.2)
         marks.append(Text(at, panel.words, _CAPTION, "middle", Weight.SEMIBOLD, role="caption"))
-    return marks, list(placed), detail.joint if detail is not None else ""
+    return marks, list(placed), tuple(detail.joint for detail in details)
 
 
 def _told(design: Design, step: Step, shown: Stage) -> frozenset[str]:
