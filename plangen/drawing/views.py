@@ -41,7 +41,7 @@ from plangen.drawing.sheet.measure import (
 )
 from plangen.drawing.sheet.model import Drawing, Group, Mark, Meaning, Stroke, Text, Tone, Weight, Xy
 from plangen.drawing.title_block import projection_symbol, scale_bar
-from plangen.drawing.views_layout import CAPTION_DROP, FIRST_ROW, spread_views, upright_row
+from plangen.drawing.views_layout import CAPTION_DROP, first_row, spread_views, upright_row
 from plangen.joinery.cuts import Cut, RoundCut
 from plangen.joinery.operation import Operation
 from plangen.joinery.space import Axis, Side, Stance
@@ -96,19 +96,23 @@ def whole_views(
     s = spread.scale.factor
     low_x, low_y, low_z = design.overall.low.floats()
     (x, y), (beside, _) = spread.front, spread.side
+    row = first_row(style.system)
     front = Placing(s, x - low_x * s, y - low_z * s)
     side = Placing(s, beside - low_y * s, y - low_z * s)
     shown = [(Side.FRONT, front), (Side.RIGHT, side)]
-    names = [("Front", (x + across * s / 2, _below(y))), ("Right side", (beside + deep * s / 2, _below(y)))]
+    names = [
+        ("Front", (x + across * s / 2, _below(y, row))),
+        ("Right side", (beside + deep * s / 2, _below(y, row))),
+    ]
     if spread.top is not None:
         above = spread.top[1]
         shown.append((Side.TOP, Placing(s, x - low_x * s, above - low_y * s)))
         names.append(("Top", (x + across * s / 2, above + deep * s + 2.6)))
     marks: list[Mark] = []
     overall: tuple[tuple[Xy, Xy, float, Direction, Axis], ...] = (
-        ((x, y), (x + across * s, y), FIRST_ROW, "across", Axis.ACROSS),
+        ((x, y), (x + across * s, y), row, "across", Axis.ACROSS),
         ((x, y), (x, y + up * s), upright_row(up_wide), "up", Axis.UP),
-        ((beside, y), (beside + deep * s, y), FIRST_ROW, "across", Axis.DEEP),
+        ((beside, y), (beside + deep * s, y), row, "across", Axis.DEEP),
     )
     around: list[Mark] = []
     for start, end, off, way, axis in overall:
@@ -147,8 +151,8 @@ def _wide(size: str) -> float:
     return max(text_length(inch, PUBLISH.size), text_length(metric, small(PUBLISH) / FIGURE_SHARE))
 
 
-def _below(y: float) -> float:
-    return y - FIRST_ROW - CAPTION_DROP
+def _below(y: float, row: float) -> float:
+    return y - row - CAPTION_DROP
 
 
 def clear_openings(design: Design) -> tuple[Opening, ...]:

@@ -10,12 +10,11 @@ from plangen.drawing.scene import fitted
 from plangen.drawing.sheet.measure import Bounds
 from plangen.units.printing import System
 
-FIRST_ROW = 9.5  # mm from an outline to its dimension line
+_FIRST_ROW, _TWO_LINES = 8.7, 1.6  # mm from an outline to its dimension line, and more for two figures
 CAPTION_DROP = 8.0  # mm from a dimension line to the caption under it
 FOOT = 8.0  # mm for the scale and the symbol where they stand under everything
-_UNDER = FIRST_ROW + CAPTION_DROP + 1.0  # mm under the views: sizes and captions
-_OVER = 6.4  # mm over the highest view: its caption, or the ends of cutting planes
-_ACROSS, _UP = 15.0, 9.0  # mm between views
+_OVER = 5.8  # mm over the highest view: its caption, or the ends of cutting planes
+_ACROSS, _UP = 15.0, 8.0  # mm between views
 _RIGHT = 3.0
 _LEAST_LEFT = 16.0  # mm left of the front view
 _ARROWS = 8.0  # mm that an arrow, its tail and the air beside a figure take
@@ -55,19 +54,29 @@ def spread_views(
     found = [
         (_worth(item, pictorial), -number, item)
         for scale in scales
-        for number, item in enumerate(_at(size, figures, pictorial, width, height, scale))
+        for number, item in enumerate(_at(size, figures, pictorial, width, height, scale, system))
     ]
     if found:
         return max(found, key=lambda entry: entry[:2])[2]
     across = size[0] * scales[-1].factor
-    left, low = _left(figures), _UNDER + FOOT
+    left, low = _left(figures), _under(system) + FOOT
     beside = left + across + _past(across, figures[0], _ACROSS)
     return Spread(scales[-1], (left, low), (beside, low), None, None, (0.0, 0.0, max(width, 60.0)))
 
 
+def first_row(system: System) -> float:
+    """Give how far under a view its size stands, clear of the ends of cutting planes (mm)."""
+    return _FIRST_ROW + (_TWO_LINES if system == "both" else 0.0)
+
+
 def upright_row(figure: float) -> float:
     """Give how far from the front view the upright size stands, whose figure is so wide (mm)."""
-    return max(FIRST_ROW, figure / 2 + 2.0)
+    return max(_FIRST_ROW, figure / 2 + 2.0)
+
+
+def _under(system: System) -> float:
+    """Give the room under the views for sizes and captions."""
+    return first_row(system) + CAPTION_DROP + 1.0
 
 
 def _left(figures: tuple[float, float, float]) -> float:
@@ -81,7 +90,7 @@ def _past(view: float, figure: float, least: float) -> float:
 
 def _at(
     size: tuple[float, float, float], figures: tuple[float, float, float], pictorial: Bounds,
-    width: float, height: float, scale: Scale,
+    width: float, height: float, scale: Scale, system: System,
 ) -> Iterator[Spread]:  # fmt: skip
     across, deep, up = (length * scale.factor for length in size)
     left = _left(figures)
@@ -93,12 +102,12 @@ def _at(
         if end > width:
             continue
         for beside in (True, False):
-            low = _UNDER + (0.0 if beside else FOOT)
+            low = _under(system) + (0.0 if beside else FOOT)
             if low + high > height or (beside and width - column < _FOOT_COLUMN):
                 continue
             top = low + high - _OVER if with_top else low + up
             rooms: list[Bounds] = [
-                (column, max(low - FIRST_ROW, FOOT + 2.0), width - 2.0, max(top, height - 2.0))
+                (column, max(low - first_row(system), FOOT + 2.0), width - 2.0, max(top, height - 2.0))
             ]
             if with_top:
                 rooms.append((beside_front, low + up + _UP, width - 2.0, height - 2.0))
