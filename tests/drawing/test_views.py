@@ -8,15 +8,17 @@ from typing import Literal
 
 import pytest
 
+from plangen.design.model import Position
 from plangen.drawing.part_sheets.dual import parts
 from plangen.drawing.sheet.fit import held
-from plangen.drawing.sheet.measure import bounds, texts_over_strokes, texts_over_texts
+from plangen.drawing.sheet.measure import bounds, overlaps, texts_over_strokes, texts_over_texts
 from plangen.drawing.sheet.model import Drawing, Meaning, Stroke, Text
-from plangen.drawing.views import whole_views
+from plangen.drawing.views import _without_small_holes, whole_views
 from plangen.joinery.cuts import RoundCut
 from plangen.joinery.operation import Operation
+from plangen.joinery.space import Axis, Box, Stance
 from plangen.solids import Solids, build_solids
-from plangen.units import LengthStyle, inches, print_length
+from plangen.units import Length, LengthStyle, inches, print_length
 from tests.drawing.sample_table import sample_table
 from tests.sample_design import sample_design
 
@@ -116,3 +118,41 @@ def hidden_lines(drawing: Drawing) -> list[tuple[tuple[float, float], ...]]:
 
 def _undrilled(operation: Operation) -> Operation:
     return replace(operation, cuts=tuple(cut for cut in operation.cuts if not isinstance(cut, RoundCut)))
+
+
+def test_without_hidden_edges_there_are_none_and_all_else_is_the_same() -> None:
+    whole = views("case", "mm", 178.0, 111.0)
+    plain = whole_views(DESIGNS["case"], solids("case"), LengthStyle("mm"), 178.0, 111.0, hidden=False)
+    hidden = [m for m in whole.marks if isinstance(m, Stroke) and m.meaning is Meaning.HIDDEN]
+    assert hidden
+    assert [m for m in plain.marks if isinstance(m, Stroke) and m.meaning is Meaning.HIDDEN] == []
+    assert [m for m in whole.marks if m not in hidden] == list(plain.marks)
+
+
+def test_a_position_has_the_sizes_that_it_has_then() -> None:
+    design = DESIGNS["case"]
+    name = next(iter(design.copies))
+    lifted = Stance(((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)), (0.0, 0.0, 100.0))
+    copy = design.copies[name]
+    top = max(design.overall.high.up, copy.box.high.up + Length(100))
+    overall = Box(design.overall.low, design.overall.high.with_(Axis.UP, top))
+    position = Position("up", "One piece up", (), {name: lifted}, overall, copy.place)
+    drawing = whole_views(design, solids("case"), LengthStyle("mm"), 178.0, 111.0, position=position)
+    assert print_length(top - overall.low.up, LengthStyle("mm")) in texts(drawing, "dimension")
+    assert drawing.title.endswith("one piece up")
+    assert overlaps(drawing).count == 0
+
+
+def test_only_parts_with_small_holes_are_built_again() -> None:
+    design, shown = DESIGNS["case"], solids("case")
+    bodies = _without_small_holes(design, shown, 0.1)
+    own = {id(solid.mesh) for solid in shown.parts.values()}
+    for body in bodies:
+        part = design.part_of[body.tag]
+        small = any(
+            isinstance(cut, RoundCut) and float(cut.diameter) * 0.1 < 2.0
+            for operation in part.operations
+            for cut in operation.cuts
+        )
+        assert (id(body.mesh) in own) is not small
+    assert {id(body.mesh) in own for body in bodies} == {True, False}
