@@ -5,6 +5,7 @@ Nothing here recurses and nothing is expanded, so no file can make it slow or de
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
@@ -23,6 +24,7 @@ from ruamel.yaml.events import (
 
 from plangen.expressions import PlacedList, PlacedMap, Text
 from plangen.findings import Findings, Place
+from plangen.handbook.letters import can_be_printed, why_not
 
 LARGEST_FILE = 1_000_000  # bytes; a long project is under 20,000
 DEEPEST = 40
@@ -128,6 +130,7 @@ class _Composer:
         self.top: Any = None
         self.count = 0
         self.signs = 0  # anchors, aliases and tags that were told
+        self.unprinted = 0  # texts with a character that cannot be printed
 
     def read(self, text: str) -> PlacedMap | None:
         try:
@@ -328,6 +331,13 @@ class _Composer:
         return not value and getattr(event, "style", None) is None and isinstance(event, ScalarEvent)
 
     def _text(self, event: Any) -> Text:
+        text = self._placed(event)
+        composed = unicodedata.normalize("NFC", text)  # a letter and its accent, typed apart, are one
+        self._refuse_what_cannot_print(text, composed)
+        return Text(composed, text.place)
+
+    def _placed(self, event: Any) -> Text:
+        """The text as it was typed, and where."""
         start, end = event.start_mark, event.end_mark
         value, quoted = event.value, event.style in ("'", '"')
         if event.style in ("|", ">"):
@@ -338,6 +348,17 @@ class _Composer:
         if quoted and raw - 2 == len(value):
             return Text(value, Place(self.file, start.line + 1, start.column + 2, max(1, len(value))))
         return Text(value, Place(self.file, start.line + 1, start.column + 1, max(1, raw)))
+
+    def _refuse_what_cannot_print(self, text: Text, composed: str) -> None:
+        """Tell of the first character of a text that the booklet could only print as a box, or not at all."""
+        odd = next((one for one in composed if one != "\n" and not can_be_printed(one)), None)
+        if odd is None:
+            return
+        self.unprinted += 1
+        if self.unprinted <= MOST_TOLD:
+            message, remedy = why_not(odd)
+            at = text.at(text.index(odd)) if odd in text else text.place
+            self.findings.error("unprintable", message, at, remedy)
 
     def _mark(self, event: Any) -> Place:
         return Place(self.file, event.start_mark.line + 1, event.start_mark.column + 1)
