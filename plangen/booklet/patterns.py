@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from plangen.booklet.blocks import Block
@@ -51,7 +52,7 @@ def pattern_pages(setting: Setting) -> list[Any]:
     if setting.book.patterns:
         sheets = [sheet for _, drawings in setting.book.patterns for sheet in drawings]
         room = (max(sheet.width for sheet in sheets), max(sheet.height for sheet in sheets))
-        proof = proof_page(room)
+        proof = replace(proof_page(room), standard=setting.book.design.project.standard)
         story.append(PatternPage(setting, proof, "pattern test", proof.title))
     for key, drawings in setting.book.patterns:
         part = setting.book.design.part(key)

@@ -452,21 +452,85 @@ def test_a_seat_over_four_sheets_comes_out_true(built: Callable[[Variant], Made]
     check_seat(built(SPLAYED).pdf)
 
 
+def check_wrap(pdf: bytes, shrink: float = 1.0) -> float:
+    """A leg of 1-1/2 in leaning 8 and 6 degrees stands level: across each face the cut climbs by that lean.
+
+    The leg is turned the least way, about a level line square to its lean. The floor then lies to the leg as
+    the leg to the floor, so that on the leg's own faces the cut falls by the same two angles.
+    """
+    sheet, *_ = [one for one in _sheets(pdf, shrink) if "fold round" in one.text]
+    side, worst = 1.5 * INCH, 0.0
+    # The lower edge of the paper is one line as long as the four faces; its ends lie under upright ones.
+    low, start, end = min(sheet.runs(3.9 * side, 4.1 * side))
+    upright = [x for x, _, _ in sheet.turned.runs(50.0, 120.0)]
+    left, right = (min(upright, key=lambda x: abs(x - at)) for at in (start, end))
+    assert right - left == pytest.approx(4 * side, abs=SHAPE)
+    heights = []
+    for fold in range(4):
+        for share in (0.2, 0.8):
+            x = left + (fold + share) * side
+            ys = np.arange(low + 20.0, low + 110.0, sheet.mm / 4)
+            dark = sheet.at(np.full_like(ys, x), ys) > DARK
+            ends = np.flatnonzero(np.diff(np.concatenate(([0], dark, [0])).astype(int))).reshape(-1, 2)
+            broad = [(ys[a] + ys[b - 1]) / 2 for a, b in ends if (b - a) * sheet.mm / 4 > 0.45]
+            heights.append(max(broad))
+    lean = [8, 6, 8, 6]
+    for face in range(4):
+        rise = abs(heights[2 * face + 1] - heights[2 * face])
+        worst = max(worst, abs(rise - 0.6 * side * tan(radians(lean[face]))))
+    assert worst < SHAPE, f"{worst:.3f} mm"
+    return worst
+
+
+def test_a_wrap_climbs_by_the_lean_of_the_leg(built: Callable[[Variant], Made]) -> None:
+    check_wrap(built(SPLAYED).pdf)
+
+
+def test_an_arch_lies_where_its_lay_line_says(built: Callable[[Variant], Made]) -> None:
+    """The side's arch begins 2-3/4 in from the front edge; the sheet has a line at a distance in words."""
+    first, *_ = [
+        one for one in _sheets(built(STEP_STOOL[0]).pdf, 1.0)
+        if "A-L" in one.text and "row 1, column 1" in one.text
+    ]  # fmt: skip
+    said = re.search(r"(\d+) (\d+)/(\d+) in from front edge", re.sub(r"(\d)⁄(\d)", r"\1/\2", first.text))
+    assert said is not None, first.text
+    away = (int(said[1]) + int(said[2]) / int(said[3])) * INCH
+    # Of the upright lines longer than a ruler the first is the frame's side, the next the lay line.
+    upright = sorted(first.turned.runs(105.0, 230.0))
+    frame = upright[0][0]
+    line = next(x for x, start, end in upright if x > frame + 2.0)
+    whole = joined(
+        [s for s in _sheets(built(STEP_STOOL[0]).pdf, 1.0) if "Sheet" in s.text and "A-L" in s.text]
+    )
+    shape = arch(10 * INCH, 1.75 * INCH)
+    begin = line + (2.75 * INCH - away)
+    heights = [
+        (len(deviations(whole, shape[::8], (begin, float(y)), 1.0)), float(y))
+        for y in np.arange(30.0, 230.0, 1.0)
+    ]
+    move, off = fitted(whole, shape, (begin, max(heights)[1]))
+    assert max(abs(one) for one in off) < SHAPE
+    assert move[0] == pytest.approx(begin, abs=SHAPE)
+
+
 @pytest.mark.parametrize(
-    "check",
+    ("check", "variant"),
     [
-        check_rulers,
-        check_card,
-        lambda pdf, shrink: check_arch(pdf, "A-L", 10 * INCH, 1.75 * INCH, shrink),
+        (check_rulers, STEP_STOOL[0]),
+        (check_card, STEP_STOOL[0]),
+        (lambda pdf, shrink: check_arch(pdf, "A-L", 10 * INCH, 1.75 * INCH, shrink), STEP_STOOL[0]),
+        (check_seat, SPLAYED),
+        (check_wrap, SPLAYED),
     ],
-    ids=["rulers", "card", "arch"],
+    ids=["rulers", "card", "arch", "seat", "wrap"],
 )
 def test_a_print_that_shrank_by_a_hundredth_is_found_out(
-    check: Callable[[bytes, float], object], built: Callable[[Variant], Made]
+    check: Callable[[bytes, float], object], variant: Variant, built: Callable[[Variant], Made]
 ) -> None:
     """A viewer that fits the page to the printer's margins shrinks it unasked, often by no more than this."""
+    pdf = built(variant).pdf
     with pytest.raises(AssertionError):
-        check(built(STEP_STOOL[0]).pdf, 0.99)
+        check(pdf, 0.99)
 
 
 def test_the_long_check_measures_what_it_says(built: Callable[[Variant], Made]) -> None:

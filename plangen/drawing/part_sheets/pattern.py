@@ -15,7 +15,7 @@ from plangen.drawing.part_sheets.pattern_sheet import HEAD, Sheet, sheet_drawing
 from plangen.drawing.part_sheets.pattern_wrap import wrap_pages
 from plangen.drawing.part_sheets.plan import PartPlan, part_dimensions
 from plangen.drawing.part_sheets.rulers import RULER_ROOM
-from plangen.drawing.part_sheets.sights import Sight, arrangements
+from plangen.drawing.part_sheets.sights import NATURAL, Sight, arrangements
 from plangen.drawing.sheet.model import Drawing, Xy
 from plangen.joinery.shaped import shaped_axes, wrapped_ends
 from plangen.joinery.space import Axis, Side
@@ -78,10 +78,8 @@ def _sights(part: Part, plan: PartPlan, axis: Axis) -> tuple[Sight, ...]:
     """Give the views along an axis as the part sheet shows them, then those a quarter turned."""
     shown = [one for way in arrangements(plan) for one in way.sights if one.side.axis is axis]
     if not shown:
-        up = Side.TOP if axis is not Axis.UP else Side.BACK
         side = Side.of(axis, axis is Axis.UP)
-        right = next(Side.of(other, True) for other in Axis if other not in (axis, up.axis))
-        shown = [Sight(side, right if side in (Side.FRONT, Side.TOP) else right.opposite, up, "middle")]
+        shown = [Sight(side, *NATURAL[side], "middle")]
     found: dict[tuple[Side, Side, Side], Sight] = {}
     for sight in (*shown, *(Sight(one.side, one.up, one.right.opposite, "middle") for one in shown)):
         found.setdefault((sight.side, sight.right, sight.up), sight)
