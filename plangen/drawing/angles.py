@@ -82,8 +82,8 @@ def _panels(
         if short <= _DOUBT and not unseen(design, step, farther.stage):
             return (farther,)
     panels = [
-        Angle(other, _words(other), shown=stage(design, solids, step, other, fitted=fitted))
-        for other in _others(view)
+        Angle(other, said_of(other), shown=stage(design, solids, step, other, fitted=fitted))
+        for other in other_sides(view)
     ]
     roughly = [_short_roughly(design, step, panel) for panel in panels]
     for panel, _ in [item for item in zip(panels, roughly, strict=True) if item[1] <= _DOUBT][:_LOOKS]:
@@ -204,7 +204,7 @@ def share_seen(sight: Sight, names: list[str]) -> float:
     return min(1.0, seen / whole) if whole else 0.0
 
 
-def _others(view: View) -> Iterator[View]:
+def other_sides(view: View) -> Iterator[View]:
     """Give the view from the other side, from higher up, from behind, and from below."""
     yield _turned(view, other=True, behind=False, below=False)
     for pitch in STEEP:
@@ -243,7 +243,7 @@ def _flip(vector: tuple[float, float, float], *which: int) -> tuple[float, float
     return x, y, z
 
 
-def _words(view: View) -> str:
+def said_of(view: View) -> str:
     """Say from where a view looks."""
     across, deep, up = view.toward
     side = f"{'back' if deep > 0 else 'front'} {'left' if across < 0 else 'right'}"

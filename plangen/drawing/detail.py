@@ -11,6 +11,7 @@ import numpy as np
 import shapely
 
 from plangen.design.model import Contact, Design, Joint
+from plangen.drawing.angles import other_sides, said_of
 from plangen.drawing.dimension_lines import circle
 from plangen.drawing.exploded import flow_lines, ink_of
 from plangen.drawing.explosion import Offset, closing_side, entered, way_of
@@ -69,12 +70,6 @@ class _Pair:
     out: Floats
 
 
-def mirrored(view: View) -> View:
-    """Give the same view from the other side of the piece: left for right."""
-    (r0, r1, r2), (u0, u1, u2), (t0, t1, t2) = view.right, view.up, view.toward
-    return View((r0, -r1, r2), (-u0, u1, u2), (-t0, t1, t2))
-
-
 def details_of(
     design: Design,
     step: Step,
@@ -115,12 +110,11 @@ def _detail(
     height: float,
     taken_before: Any,
 ) -> Detail | None:
-    pair = _pair(design, choice.contact, stage, placing)
-    if choice.hidden:
-        pair = replace(pair, sight=Sight(pair.sight.actors, mirrored(pair.sight.view)))
-    sight = pair.sight
-    if _share(design, choice.contact, stage, sight) < _SEEN:
+    pair = _seen_pair(design, choice, stage, placing)
+    if pair is None:
         return None
+    sight = pair.sight
+    own_side = sight.view == stage.sight.view
     ink = shapely.union_all(
         [
             ink_of(stage.sight, placing),
@@ -130,7 +124,7 @@ def _detail(
     )
     mouth = _end(choice.contact, stage, stage.sight.view)
     source = placing.point((float(mouth[0]), float(mouth[1])))
-    words = _caption(design, choice, sight)
+    words = _caption(design, choice, sight, own_side)
     found = _room(ink, width, height, source, text_length(words, _CAPTION, Weight.SEMIBOLD) / 2)
     if found is None:
         return None
@@ -155,7 +149,7 @@ def _detail(
         for piece in _clipped(mark, inside)
     ]
     marks.append(Stroke(ring, Meaning.BALLOON, closed=True))
-    if not choice.hidden:
+    if own_side:
         marks += _pointer(source, radius / grown, centre, radius)
     marks.append(
         Text(
@@ -165,7 +159,7 @@ def _detail(
     taken = inside.buffer(_AIR / 2).union(
         shapely.box(centre[0] - radius, centre[1] - radius - 6.5, centre[0] + radius, centre[1])
     )
-    if not choice.hidden:
+    if own_side:
         taken = taken.union(shapely.Point(source).buffer(radius / grown))
         taken = taken.union(shapely.LineString([source, centre]).buffer(0.6))
     return Detail(tuple(marks), taken, choice.joint.name)
@@ -238,11 +232,22 @@ def _end(contact: Contact, stage: Stage, view: View, lean: Floats | None = None)
     return np.asarray(flat(at[None], view)[0], dtype=np.float64)
 
 
-def _pair(design: Design, contact: Contact, stage: Stage, placing: Placing) -> _Pair:
-    """Set up the two pieces alone, the entering one drawn out just before its place."""
+def _seen_pair(design: Design, choice: Choice, stage: Stage, placing: Placing) -> _Pair | None:
+    """Set up the two pieces so that the place is seen: from the picture's side if it can be, else another."""
+    views = [stage.sight.view, *other_sides(stage.sight.view)]
+    for view in views[1:] if choice.hidden else views:
+        for gaps in (1.0, 2.5):
+            pair = _pair(design, choice.contact, stage, placing, view, gaps)
+            if _share(design, choice.contact, stage, pair.sight) >= _SEEN:
+                return pair
+    return None
+
+
+def _pair(design: Design, contact: Contact, stage: Stage, placing: Placing, view: View, gaps: float) -> _Pair:
+    """Set up the two pieces alone, the entering one drawn out just before its place, by so many gaps."""
     side = closing_side(contact, design)
     deep = entered(contact, design)
-    reach = deep + min(0.5 * deep, _GAP / placing.factor)
+    reach = deep + gaps * min(0.5 * deep, _GAP / placing.factor)
     out = -reach * np.asarray(way_of(contact, design), dtype=np.float64)
     x, y, z = (np.asarray(stage.offsets[contact.fixed], dtype=np.float64) + out).tolist()
     offsets: dict[str, Offset] = {contact.fixed: stage.offsets[contact.fixed], contact.moving: (x, y, z)}
@@ -252,7 +257,7 @@ def _pair(design: Design, contact: Contact, stage: Stage, placing: Placing) -> _
         if actor.tag in offsets
         for shift in [np.asarray(offsets[actor.tag]) - np.asarray(stage.offsets[actor.tag])]
     )
-    return _Pair(Sight(actors, stage.sight.view), offsets, side.axis, reach, out)
+    return _Pair(Sight(actors, view), offsets, side.axis, reach, out)
 
 
 def _room(ink: Any, width: float, height: float, source: Xy, half_caption: float) -> tuple[Xy, float] | None:
@@ -275,12 +280,10 @@ def _room(ink: Any, width: float, height: float, source: Xy, half_caption: float
     return None
 
 
-def _caption(design: Design, choice: Choice, sight: Sight) -> str:
-    mark = design.part_of[choice.contact.fixed].mark
-    words = f"{choice.joint.title} in {mark}"
-    if not choice.hidden:
-        return words
-    return f"{words}, seen from the {'left' if sight.view.toward[0] < 0 else 'right'}"
+def _caption(design: Design, choice: Choice, sight: Sight, own_side: bool) -> str:
+    words = f"{choice.joint.title} in {design.part_of[choice.contact.fixed].mark}"
+    said = said_of(sight.view)
+    return words if own_side else f"{words}, {said[:1].lower()}{said[1:]}"
 
 
 def _pointer(source: Xy, small: float, centre: Xy, radius: float) -> list[Mark]:

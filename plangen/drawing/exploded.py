@@ -229,12 +229,17 @@ def part_labels(
     return labels
 
 
-def assembly_labels(design: Design, sight: Sight, placing: Placing) -> list[Label]:
-    """Give one label with its title for each assembly that goes in whole, on the copy that is seen best."""
-    outermost = frozenset(units(design).values())
+def assembly_labels(
+    design: Design, sight: Sight, placing: Placing, only: Sequence[str] | None = None
+) -> list[Label]:
+    """Give one label with its title for each assembly that goes in whole, on the copy that is seen best.
+
+    With ``only`` for those copies of assemblies, which are new in the picture.
+    """
+    wanted = frozenset(only) if only is not None else frozenset(units(design).values())
     labels: list[Label] = []
     for one in design.assemblies:
-        copies = [copy for copy in one.copies if copy.name in outermost]
+        copies = [copy for copy in one.copies if copy.name in wanted and {*copy.members} <= {*sight.regions}]
         if not copies:
             continue
         seen = {
@@ -246,7 +251,8 @@ def assembly_labels(design: Design, sight: Sight, placing: Placing) -> list[Labe
         spots = anchors(placing.shape(widest))
         if spots:
             region = placing.shape(seen[best.name])
-            labels.append(Label(one.title, spots, region, target=f"assembly:{one.key}"))
+            target = f"assembly:{one.key}"
+            labels.append(Label(one.title, spots, region, new=only is not None, target=target))
     return labels
 
 

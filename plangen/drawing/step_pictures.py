@@ -10,7 +10,14 @@ import shapely
 from plangen.design.model import Design
 from plangen.drawing.angles import Angle, angles, new_units, seen_of, wanting
 from plangen.drawing.detail import ROOM_FOR_DETAIL, choose, details_of
-from plangen.drawing.exploded import BALLOON_ROOM, flow_lines, hardware_labels, part_labels, put
+from plangen.drawing.exploded import (
+    BALLOON_ROOM,
+    assembly_labels,
+    flow_lines,
+    hardware_labels,
+    part_labels,
+    put,
+)
 from plangen.drawing.hidden_lines import View
 from plangen.drawing.labels import Label, PlacedLabel, label_marks
 from plangen.drawing.nested import upright
@@ -239,10 +246,17 @@ def _labels(
     new: Sequence[str],
     partners: Sequence[str],
 ) -> list[Label]:
+    bodies = [
+        copy for one in design.assemblies for copy in one.copies
+        if copy.name in step.brought and set(copy.members) & set(new)
+    ]  # fmt: skip
+    whole = {name for copy in bodies for name in copy.members}
+    alone = [name for name in new if name not in whole]
     keys = {f"part:{design.part_of[name].key}" for name in new}
     others = part_labels(design, shown.sight, placing, only=partners, within=step.assembly)
     return [
-        *part_labels(design, shown.sight, placing, new=new, only=new, within=step.assembly),
+        *part_labels(design, shown.sight, placing, new=new, only=alone, within=step.assembly),
+        *assembly_labels(design, shown.sight, placing, [copy.name for copy in bodies]),
         *(label for label in others if label.target not in keys),
         *hardware_labels(take_off, shown.fittings, shown.sight, placing, new=True),
     ]
