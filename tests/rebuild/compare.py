@@ -56,7 +56,9 @@ def difference(
     inner, radius = _inside(mine.vertices, mine.faces)
     large = radius > mine.corners_moved[mine.faces].max(axis=1)
     faces, _ = _from_surface(inner[large], vertices, triangles, none)
-    found = [(corners, mine.corners_off), (faces, mine.faces_off[large])]
+    flats, flats_off = _flats(mine)
+    flat, _ = _from_surface(flats, vertices, triangles, none)
+    found = [(corners, mine.corners_off), (faces, mine.faces_off[large]), (flat, flats_off)]
     theirs, radius = _inside(vertices, triangles)
     for points, slack in (
         (vertices, mine.corners_off[mine.faces].max(axis=1)),
@@ -106,6 +108,7 @@ class _Measured:
     corners_off: Floats
     corners_moved: Floats
     faces_off: Floats
+    flats: tuple[Ints, ...]  # the faces of each flat surface of one cut
 
 
 def _measured(made: Made) -> _Measured:
@@ -137,7 +140,37 @@ def _measured(made: Made) -> _Measured:
             here = [*those.values()]
             allowed[corner] = _longest(normals[here], off[here, 0], BLUNT) + off[here, 1].max()
             moves[corner] = _longest(normals[here], off[here, 0], KNIFE) + off[here, 1].max()
-    return _Measured(vertices, faces[real], allowed + NOISE, moves, off[real].sum(axis=1) + NOISE)
+    flats: dict[object, list[int]] = {}
+    for number, face in enumerate(real):
+        if not off[face, 1]:
+            level = round(float(middles[face] @ normals[face]), 4)
+            key = (int(sources[face]), *np.round(normals[face], 4), level)
+            flats.setdefault(key, []).append(number)
+    return _Measured(
+        vertices, faces[real], allowed + NOISE, moves, off[real].sum(axis=1) + NOISE,
+        tuple(np.array(those) for those in flats.values()),
+    )  # fmt: skip
+
+
+def _flats(mine: _Measured) -> tuple[Floats, Floats]:
+    """Give the middles of flat surfaces, such as the floors of holes, that their rims cannot reach."""
+    points, allowed = [], []
+    for those in mine.flats:
+        faces = mine.faces[those]
+        corners = mine.vertices[faces]
+        areas = np.linalg.norm(np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]), axis=1)
+        middle = (corners.mean(axis=1) * areas[:, None]).sum(axis=0) / areas.sum()
+        edges = np.sort(np.vstack([faces[:, [0, 1]], faces[:, [1, 2]], faces[:, [2, 0]]]), axis=1)
+        once, counts = np.unique(edges, axis=0, return_counts=True)
+        rim = mine.vertices[once[counts == 1]]
+        if not len(rim):
+            continue
+        room = _to_edges(np.tile(middle, (len(rim), 1)), rim[:, 0], rim[:, 1]).min()
+        inside = _to_triangles(np.tile(middle, (len(faces), 1)), corners).min() < NOISE
+        if inside and room > mine.corners_moved[faces].max():
+            points.append(middle)
+            allowed.append(mine.faces_off[those].max())
+    return np.array(points).reshape(-1, 3), np.array(allowed)
 
 
 def _inside(vertices: Floats, faces: Ints) -> tuple[Floats, Floats]:

@@ -25,7 +25,7 @@ def edge_outline(
     radius = in_words(r"R #", words, system)
     if radius is None:
         raise UntoldError(f"{words!r} gives no size")
-    bow = slack(radius.mm)
+    bow = slack(radius.mm, math.pi / 2 / QUARTER)
     if "cove" in words:
         return _placed(_quarter((0.0, 0.0), 0.0, 90.0), radius, corner, inward, bow, [(0.0, 0.0)])
     if "round over" in words or "round-over" in words:

@@ -14,7 +14,7 @@ from tests.rebuild.written import Said, Sheet
 def figures_of(group: Said) -> Iterator[tuple[int, int]]:
     """Give the place of every length in a group: the number of its text, and where it begins there."""
     for number, text in enumerate(group.texts):
-        counted = re.match(r"\d+ (?:×|holes?) ", plain(text))
+        counted = re.match(r"\d+ (?:×|holes?)(?: |$)", plain(text))
         start = counted.end() if counted and number == 0 else 0
         for found in re.finditer(FIGURE, plain(text)[start:]):
             after = plain(text)[start + found.end() :]

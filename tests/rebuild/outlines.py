@@ -139,7 +139,7 @@ def _arc(here: Corner, to: Corner, radius: Measure, *, left: bool) -> Iterator[E
         x_off, y_off = (here[k].half * (1 - share) + to[k].half * share for k in (0, 1))
         off = abs(math.cos(middle)) * x_off + abs(math.sin(middle)) * y_off + bulge * 4 * share * (1 - share)
         at = (centre[0] + size * math.cos(angle), centre[1] + size * math.sin(angle)) if step else start
-        yield Edge(at, off, slack(size), arc)
+        yield Edge(at, off, slack(size, ARC_STEP), arc)
 
 
 def _rise_off(radius: float, chord: float, radius_off: float, chord_off: float) -> float:

@@ -11,9 +11,10 @@ import manifold3d
 import numpy as np
 
 from tests.rebuild.edges import edge_outline
-from tests.rebuild.figures import ANGLE_HALF, Measure, System, angle, in_words, length, one_system
+from tests.rebuild.figures import Measure, System, angle, in_words, length, one_system, plain
 from tests.rebuild.outlines import outline, slope_in
 from tests.rebuild.recesses import dished, rounded
+from tests.rebuild.slants import LEAN, Sawn, axis_of, bored, on_rim, sawn, sign_of
 from tests.rebuild.tools import (
     OUT,
     Edge,
@@ -27,10 +28,19 @@ from tests.rebuild.tools import (
     other_axes,
     prism,
 )
-from tests.rebuild.tree import AXES, HIGH, LOW, Corner, Places, UntoldError, places
+from tests.rebuild.tree import (
+    AXES,
+    CENTRAL,
+    HIGH,
+    LOW,
+    ContradictionError,
+    Corner,
+    Places,
+    UntoldError,
+    places,
+)
 from tests.rebuild.written import Said, Sheet
 
-LEAN = math.radians(ANGLE_HALF)
 SAME = 1e-6  # mm
 UNCUT = ("mark", "banding")  # what is drawn on, and what is glued on and counted in the sizes
 
@@ -42,15 +52,6 @@ class Made:
     body: manifold3d.Manifold
     tools: tuple[Tool, ...]
     size: Floats  # overall, mm
-
-
-def axis_of(side: str) -> str:
-    """Give the axis that a side lies across."""
-    return AXES[(LOW if side in LOW else HIGH).index(side)]
-
-
-def sign_of(side: str) -> float:
-    return 1.0 if side in HIGH else -1.0
 
 
 def make(sheet: Sheet, system: System, corner: Corner = "low") -> Made:
@@ -67,6 +68,8 @@ class _Maker:
         self._places = places(sheet, system, corner)
         self._features = sheet.of("feature")
         self._part = sheet.of("part")[0].data
+        for note in sheet.of("note"):
+            _counted(note)
 
     def made(self) -> Made:
         blank = box([(self._side(low), self._side(high)) for low, high in zip(LOW, HIGH, strict=True)])
@@ -267,24 +270,10 @@ class _Maker:
         if tilt is None:
             raise UntoldError(f"{feature.key} leans, and nothing says how far")
         edges = self._part["grain-runs"] if axis != self._part["grain-runs"] else self._part["width-runs"]
-        if sight is None:
-            if len(leans) != 1:
-                raise UntoldError(f"{feature.key} leans two ways and has no sight line")
-            shares = {leans[0]: 1.0}
-        else:
-            turned = {
-                lean: math.cos(math.radians(sight))
-                if axis_of(lean) == edges
-                else math.sin(math.radians(sight))
-                for lean in leans
-            }
-            shares = turned
-        way = np.zeros(3)
-        way[AXES.index(axis)] = -sign_of(side) * math.cos(math.radians(tilt))
-        for lean, share in shares.items():
-            way[AXES.index(axis_of(lean))] = sign_of(lean) * share * math.sin(math.radians(tilt))
+        if sight is None and len(leans) != 1:
+            raise UntoldError(f"{feature.key} leans two ways and has no sight line")
         off = LEAN + (LEAN * math.sin(math.radians(tilt)) if sight is not None else 0.0)
-        return way / np.linalg.norm(way), off
+        return bored(side, leans, tilt, sight, edges), off
 
     def _edge(self, feature: Said) -> list[Tool]:
         sides = feature.data["edge"].split()
@@ -326,43 +315,55 @@ class _Maker:
             self._part["thickness-runs"] if axis != self._part["thickness-runs"] else self._part["width-runs"]
         )
         mitre, tilt = angle(r"mitre #", words) or 0.0, angle(r"blade tilted #", words) or 0.0
-        turn, lean = math.radians(mitre), math.radians(tilt)
-        normal = np.zeros(3)
-        normal[AXES.index(axis)] = sign_of(end) * math.cos(lean) * math.cos(turn)
-        for side in longest:
-            share = math.sin(lean) if axis_of(side) == face else math.cos(lean) * math.sin(turn)
-            normal[AXES.index(axis_of(side))] = -sign_of(side) * share
+        normal = sawn(end, longest, face, mitre, tilt)
         tip = self._at(axis, data["tip"])
-        through, off = self._tip(feature, axis, normal, tip)
-        return [beyond(through, normal, 4 * max(self._side(side).mm for side in HIGH), off, 2 * LEAN)]
+        cut = (
+            self._on_rim(feature, normal, tip)
+            if data["tip-at"] == "rim"
+            else self._at_corner(feature, normal, tip)
+        )
+        self._heels(feature, cut)
+        size = 4 * max(self._side(side).mm for side in HIGH)
+        return [beyond(cut.through, cut.normal, size, cut.off, cut.lean)]
 
-    def _tip(self, feature: Said, axis: str, normal: Floats, tip: Measure) -> tuple[Floats, float]:
-        """Find a point that the saw cut goes through: a corner of the blank, or the rim of what is round."""
-        through = np.zeros(3)
-        through[AXES.index(axis)] = tip.mm
-        off = tip.half
-        if feature.data["tip-at"] != "rim":
-            for side in feature.data["tip-at"].split():
-                at = self._side(side)
-                through[AXES.index(axis_of(side))] = at.mm
-                off += at.half * abs(normal[AXES.index(axis_of(side))])
-            return through, off
-        (turned,) = [
+    def _at_corner(self, feature: Said, normal: Floats, tip: Measure) -> Sawn:
+        """Place a saw cut whose tip is at the edge where two sides meet."""
+        end = feature.data["worked-from"]
+        through, off = np.zeros(3), tip.half
+        through[AXES.index(axis_of(end))] = tip.mm
+        for side in feature.data["tip-at"].split():
+            index = AXES.index(axis_of(side))
+            through[index] = self._side(side).mm
+            off += self._side(side).half * abs(float(normal[index]))
+        return Sawn(end, through, normal, off)
+
+    def _on_rim(self, feature: Said, normal: Floats, tip: Measure) -> Sawn:
+        """Place a saw cut across an end that is round, by the round's own diameter and middle."""
+        end = feature.data["worked-from"]
+        turned = next(
             one
             for one in self._features
             if one.data["shape"] == "round"
-            and axis_of(one.data["worked-from"]) == axis
-            and one.data[feature.data["worked-from"]] == f"{feature.data['worked-from']} side"
-        ]
+            and axis_of(one.data["worked-from"]) == axis_of(end)
+            and one.data[end] == f"{end} side"
+        )
         diameter = in_words(r"⌀ #", self._words(turned), self._system)
-        assert diameter is not None, "a round has a diameter when it gets here"
-        sideways = -np.where(np.arange(3) == AXES.index(axis), 0.0, normal)
-        sideways /= np.linalg.norm(sideways)
-        for index in other_axes(axis):
-            at = self._at(AXES[index], turned.data[AXES[index]])
-            through[index] = at.mm + sideways[index] * diameter.mm / 2
-            off += at.half * abs(normal[index])
-        return through, off + diameter.half / 2 * float(np.linalg.norm(normal - normal @ sideways * sideways))
+        if diameter is None:
+            raise UntoldError(f"{turned.key} has no diameter")
+        middle = [self._at(name, turned.data.get(name, CENTRAL)) for name in AXES]
+        return on_rim(end, tip, normal, middle, diameter)
+
+    def _heels(self, feature: Said, cut: Sawn) -> None:
+        """Say where a cut from corner to corner comes out at the edges beside its tip."""
+        along = self._places[axis_of(cut.end)]
+        for look in (axis for axis in AXES if feature.data["tip-at"] != "rim" and axis != axis_of(cut.end)):
+            corner = cut.through.copy()
+            other = next(axis for axis in AXES if axis not in (look, axis_of(cut.end)))
+            low, high = (self._side(sides[AXES.index(other)]).mm for sides in (LOW, HIGH))
+            corner[AXES.index(other)] = low + high - corner[AXES.index(other)]
+            at = cut.at(corner)
+            held = min(max(at.mm, along.at(along.low_side).mm), along.at(along.high_side).mm)
+            along.add(f"heel of {feature.data['name']} seen {look}", Measure(held, at.half))
 
     def _outline(self, feature: Said) -> list[Tool]:
         data = feature.data
@@ -407,6 +408,16 @@ class _Maker:
         low, high = self._bounds_along(feature, axis)
         off = slanted[0].error + deep.half
         return [prism(axis, low, high, [Edge(point, off) for point in points])]
+
+
+def _counted(note: Said) -> None:
+    """Compare how many a note says with how many it is about. Raises ContradictionError."""
+    words, number = plain(" ".join(note.texts)), len(note.data["features"].split())
+    found = re.match(r"(\d+) (?:holes?|×) ", words)
+    said = int(found[1]) if found else 1
+    said *= 2 if re.search(r", in each (end|edge|face)", words) else 1
+    if note.data["says"] != "radius" and said != number:
+        raise ContradictionError(f"{words!r} counts {said}, and {number} are shown")
 
 
 def _limits(name: str, along: Places, walked: Sequence[Edge], index: int) -> None:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from tests.rebuild.figures import Measure
 from tests.rebuild.tools import OUT, Edge, Xy, slack
-from tests.rebuild.tree import HIGH, LOW, UntoldError
+from tests.rebuild.tree import HIGH, LOW, ContradictionError, UntoldError
 
 QUARTER = 12  # chords of a quarter circle
 Bounds = Sequence[tuple[Measure, Measure]]
@@ -25,7 +25,12 @@ def rounded(
     whole = [words for words in where if len(words.split()) == 1]
     if whole:
         across = 1 - plane.index(_axis(whole[0]))
-        radius = (bounds[across][1] - bounds[across][0]).times(0.5)
+        half = (bounds[across][1] - bounds[across][0]).times(0.5)
+        if radius is not None and abs(radius.mm - half.mm) > radius.half + half.half:
+            raise ContradictionError(
+                f"an end of radius {radius.mm:.2f} mm is no half circle {half.mm:.2f} mm"
+            )
+        radius = half
     if radius is None:
         raise UntoldError("rounded corners have no radius")
     room = min(bounds[k][1].mm - bounds[k][0].mm for k in (0, 1)) / 2
@@ -48,7 +53,11 @@ def rounded(
             point = (centre[0] + size * math.cos(angle), centre[1] + size * math.sin(angle))
             middle = first + math.pi / 2 * (step + 0.5) / QUARTER
             off = abs(math.cos(middle)) * x.half + abs(math.sin(middle)) * y.half + bow
-            edges.append(Edge(point, off, slack(size), arc) if step < QUARTER else Edge(point, side))
+            edges.append(
+                Edge(point, off, slack(size, math.pi / 2 / QUARTER), arc)
+                if step < QUARTER
+                else Edge(point, side)
+            )
     return [
         one
         for one, two in zip(edges, [*edges[1:], edges[0]], strict=True)
@@ -101,7 +110,10 @@ def dished(bounds: Bounds, plane: tuple[int, int], side: str) -> list[Edge]:
     pieces = 32
     edges = [
         Edge(
-            at(middle + size * math.sin(turn), depth.mm - size + size * math.cos(turn)), off, slack(size), arc
+            at(middle + size * math.sin(turn), depth.mm - size + size * math.cos(turn)),
+            off,
+            slack(size, 2 * reach / pieces),
+            arc,
         )
         for turn in (-reach + 2 * reach * step / pieces for step in range(pieces + 1))
     ]

@@ -165,9 +165,9 @@ def disc(centre: tuple[Measure, Measure], radius: Measure) -> list[Edge]:
     return edges
 
 
-def slack(radius: float) -> float:
-    """Say how far chords lie off their arc, here and in the model."""
-    return CHORD + radius * (1 - math.cos(math.pi / FACETS))
+def slack(radius: float, step: float = math.tau / FACETS) -> float:
+    """Say how far chords over ``step`` radians lie off their arc, here and in the model."""
+    return CHORD + radius * (1 - math.cos(step / 2))
 
 
 def cylinder(

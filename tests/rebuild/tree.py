@@ -159,6 +159,8 @@ def _figure(group: Said, system: System, steps: int) -> Measure:
         if int(row[1]) != steps:
             raise ContradictionError(f"{group.key} counts {row[1]} steps and shows {steps}")
         step, whole = length(row[2], system), length(row[3], system)
+        if abs(step.mm * steps - whole.mm) > 1e-6:
+            raise ContradictionError(f"{words} does not add up")
         return Measure(step.mm, min(step.half, whole.half / steps))  # both are true of the same step
     counted = re.fullmatch(rf"\d+ × ({FIGURE})", words)
     measure = length(counted[1] if counted else words, system)
