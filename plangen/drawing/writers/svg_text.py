@@ -60,7 +60,9 @@ def _run(element: Element, kind: str, words: str, x: float, y: float, width: flo
     elif kind in ("top", "bottom"):
         base = y - size * (shape.rise if kind == "top" else shape.drop)
         small = {"text-anchor": "middle", "font-size": number(size * shape.figure)}
-        span.attrib.update(x=number(x + width / 2), y=number(base), **small)
+        step = width / len(words)  # each figure by itself, or another typeface sets them closer
+        middles = " ".join(number(x + step * (index + 0.5)) for index in range(len(words)))
+        span.attrib.update(x=middles, y=number(base), **small)
     elif kind == "bar":
         span.attrib.update(_bar(x + width / 2, y - size * shape.bar_up, mark))
 
