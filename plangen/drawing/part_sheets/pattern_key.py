@@ -48,7 +48,7 @@ def key_sheet(
     corner = (MARGIN + drawn[0], foot)
     marks += little_map(shape, cutting, corner, room, figure=LABEL, diagonals=checks.values())
     at = foot - 9.0
-    for sentence in _sentences(shape, cutting, checks, style):
+    for sentence in _sentences(part, shape, cutting, checks, style):
         for line in wrapped(sentence, width - 2 * MARGIN):
             marks.append(Text((MARGIN, at), line, SMALL_LABEL, role="note"))
             at -= LINE
@@ -64,7 +64,7 @@ def key_sheet(
 
 
 def _sentences(
-    shape: FullSize, cutting: Cutting, checks: Mapping[Grid, Diagonal | None], style: LengthStyle
+    part: Part, shape: FullSize, cutting: Cutting, checks: Mapping[Grid, Diagonal | None], style: LengthStyle
 ) -> Iterator[str]:
     yield "Print at 100 %. On every sheet a tape must agree with both rulers, across and up."
     if any(grid.sheets > 1 for grid in cutting.grids):
@@ -79,9 +79,10 @@ def _sentences(
         length = print_length(check.length, style, unit=True)
         yield f"Then measure from cross P to cross Q{where}: {length}, or the joins are off."
     if len(cutting.grids) > 1:
+        length = print_length(part.length, style, unit=True)
         yield (
-            "Between its stretches the board is plain: lay each where its words say, from the ends and edges "
-            "of the board, and draw straight lines from one to the other with a straightedge."
+            "Between its stretches the board is plain. Lay each where its words say, from the ends and edges "
+            f"of the board, which is {length} long, and draw straight lines from one to the other."
         )
     if cutting.half and cutting.shows_middle(shape):
         yield "Half the shape is printed: draw it, turn the pattern over on the centre line, draw it again."
@@ -124,12 +125,12 @@ def _column(
     unit = "mm" if style.system == "mm" else "in"
     yield Text((x, top), f"Offsets, {unit}", FIGURES, weight=Weight.SEMIBOLD, role="table")
     left, right = x + 20.0, x + COLUMN - 22.0
-    said = (f"along from {table.along},", f"in from {table.over}")
+    said = (f"along from {table.along},", f"inward from {table.over}")
     lines = [line for words in said for line in wrapped(words, COLUMN - 6.0, FIGURES)]
     for number, line in enumerate(lines[:3], 1):
         yield Text((x, top - number * 5.6), line, FIGURES, tone=Tone.SECONDARY, role="table")
     foot = top - TABLE_HEAD + 1.0 + ROW
-    for at, words in ((left, "along"), (right, "in")):
+    for at, words in ((left, "along"), (right, "inward")):
         yield Text((at, foot), words, FIGURES, "end", tone=Tone.SECONDARY, role="table")
     yield Stroke(((x, foot - 1.4), (right, foot - 1.4)), Meaning.HAIR)
     for number, row in enumerate(rows):
