@@ -91,11 +91,12 @@ class Aspect:
     turn: Floats  # (3, 3) from the mesh to the view
     points: Floats  # (v, 3)
     facing: Ints  # (m,) of the triangles: 1 front, 0 edge on, -1 back
-    circles: Floats  # (c, 7) centre and axis, radius
+    circles: Floats  # (c, 9) centre and two half axes
     low: Floats  # (3,) the box round it
     high: Floats
     frame_low: Floats  # (3,) the box in the frame
     frame_high: Floats
+    pegs: Floats  # (n, 8) round solids: foot, axis to the other end, radius, length
     open: Flags  # (k,) whether one looks into each pocket
     pocket_low: Floats  # the boxes in the frame of those that are looked into
     pocket_high: Floats
@@ -104,7 +105,11 @@ class Aspect:
     def covers(self) -> Facets:
         """What hides lines that do not reach into a pocket."""
         role = self.topology.facet_role
-        return self._facets((role == Role.PLAIN) | (role == Role.PLUGGED))
+        plain = self._facets((role == Role.PLAIN) | (role == Role.PLUGGED))
+        fringes = self._fringes()
+        if not len(fringes):
+            return plain
+        return stacked_facets([plain, fringes], np.zeros((2, 3)), np.zeros(2, dtype=np.int64))
 
     @cached_property
     def faces(self) -> Facets:
@@ -185,12 +190,7 @@ class Aspect:
         where = np.searchsorted(smooth, rows)
         turns = np.flatnonzero(np.append(smooth, -1)[where] == rows)
         if len(turns):
-            ends[turns] = (
-                turning_lines(
-                    known.vertices, known.rounds, known.edge_ends[rows[turns]], where[turns], self.turn[2]
-                )
-                @ self.turn.T
-            )
+            ends[turns] = self._turning(where[turns])
         return Edges(
             ends=ends,
             first=(round_ < 0) | (np.diff(round_, prepend=-1) != 0),
@@ -203,6 +203,44 @@ class Aspect:
             body=np.zeros(len(rows), dtype=np.int64),
         )
 
+    def _turning(self, rows: Ints) -> Floats:
+        """Give the ends of the true lines where cylinders turn away at some of their smooth edges."""
+        known = self.topology
+        edges = known.edge_ends[known.rounds.smooth[rows]]
+        points, _ = turning_lines(known.vertices, known.rounds, edges, rows, self.turn[2])
+        result: Floats = points @ self.turn.T
+        return result
+
+    def _fringes(self) -> Facets:
+        """Give what solid cylinders stand out of their facets where they turn away, as facets of its own."""
+        known = self.topology
+        rounds = known.rounds
+        front = self.facing[known.edge_triangles[rounds.smooth]] == 1
+        rows = np.flatnonzero((front[:, 0] != front[:, 1]) & (rounds.sign[rounds.smooth_round] > 0.0))
+        edges = known.edge_ends[rounds.smooth[rows]]
+        points, side = turning_lines(known.vertices, rounds, edges, rows, self.turn[2])
+        some = np.flatnonzero(side >= 0)
+        rows, edges, points, side = rows[some], edges[some], points[some] @ self.turn.T, side[some]
+        # From the near end of the facet in which it turns, whether that looks to the viewer or not.
+        base = np.where(front[rows, side][:, None], rounds.ahead[rows, side], edges)
+        corners = np.stack(
+            [self.points[base[:, 0]], self.points[base[:, 1]], points[:, 1], points[:, 0]], axis=1
+        )
+        normal = np.cross(corners[:, 1] - corners[:, 0], corners[:, 3] - corners[:, 0])
+        corners = np.where((normal[:, 2] < 0.0)[:, None, None], corners[:, ::-1], corners)
+        size = np.linalg.norm(normal, axis=1)
+        normal *= (np.where(normal[:, 2] < 0.0, -1.0, 1.0) / np.maximum(size, 1e-12))[:, None]
+        kept = np.flatnonzero((size > 1e-6) & (normal[:, 2] > EDGE_ON))
+        triangle = known.edge_triangles[rounds.smooth[rows[kept]], 0]
+        return _polygons(
+            corners=corners[kept].reshape(-1, 3),
+            count=np.full(len(kept), 4, dtype=np.int64),
+            normal=normal[kept],
+            curved=np.ones(len(kept), dtype=bool),
+            patch=known.triangle_patch[triangle],
+            role=np.full(len(kept), Role.PLAIN, dtype=np.int64),
+        )
+
     def _front(self, chosen: Flags) -> Ints:
         return np.flatnonzero(chosen & (self.topology.facet_normal @ self.turn[2] > EDGE_ON))
 
@@ -212,32 +250,41 @@ class Aspect:
         count = np.diff(known.facet_start)[rows]
         start = np.cumsum(count) - count
         index = np.repeat(known.facet_start[rows] - start, count) + np.arange(int(count.sum()))
-        corners = self.points[known.facet_vertices[index]]
-        normal = known.facet_normal[rows] @ self.turn.T
-        some = len(rows) > 0
-        after = index * 0
-        if some:
-            after = np.arange(1, len(index) + 1)
-            after[start + count - 1] = start
-        product = corners[:, 0] * corners[after, 1] - corners[after, 0] * corners[:, 1]
-        side = corners[after, :2] - corners[:, :2]
-        inward = np.column_stack([-side[:, 1], side[:, 0]]) / np.maximum(np.hypot(*side.T), 1e-12)[:, None]
-        return Facets(
-            start=start,
+        return _polygons(
+            corners=self.points[known.facet_vertices[index]],
             count=count,
-            corners=corners,
-            normal=normal,
-            offset=np.einsum("ij,ij->i", normal, corners[start]),
+            normal=known.facet_normal[rows] @ self.turn.T,
             curved=known.facet_curved[rows],
             patch=known.facet_patch[rows],
             role=known.facet_role[rows],
-            low=np.minimum.reduceat(corners, start, axis=0) if some else corners,
-            high=np.maximum.reduceat(corners, start, axis=0) if some else corners,
-            area=0.5 * np.add.reduceat(product, start) if some else product,
-            body=np.zeros(len(rows), dtype=np.int64),
-            inward=inward,
-            inward_offset=(inward * corners[:, :2]).sum(axis=1),
         )
+
+
+def _polygons(corners: Floats, count: Ints, normal: Floats, curved: Flags, patch: Ints, role: Ints) -> Facets:
+    """Work out the rest of facets from their corners."""
+    start = np.cumsum(count) - count
+    some = len(count) > 0
+    after = np.arange(1, len(corners) + 1)
+    after[start + count - 1] = start
+    product = corners[:, 0] * corners[after, 1] - corners[after, 0] * corners[:, 1]
+    side = corners[after, :2] - corners[:, :2]
+    inward = np.column_stack([-side[:, 1], side[:, 0]]) / np.maximum(np.hypot(*side.T), 1e-12)[:, None]
+    return Facets(
+        start=start,
+        count=count,
+        corners=corners,
+        normal=normal,
+        offset=np.einsum("ij,ij->i", normal, corners[start]),
+        curved=curved,
+        patch=patch,
+        role=role,
+        low=np.minimum.reduceat(corners, start, axis=0) if some else corners,
+        high=np.maximum.reduceat(corners, start, axis=0) if some else corners,
+        area=0.5 * np.add.reduceat(product, start) if some else product,
+        body=np.zeros(len(count), dtype=np.int64),
+        inward=inward,
+        inward_offset=(inward * corners[:, :2]).sum(axis=1),
+    )
 
 
 _kept: OrderedDict[tuple[int, bytes, View], tuple[Mesh, Aspect]] = OrderedDict()
@@ -276,13 +323,14 @@ def _look(mesh: Mesh, turn: Floats, view: View) -> Aspect:
         turn=into,
         points=points,
         facing=_facing(known.normals @ into[2]),
-        circles=np.column_stack(
-            [known.circles[:, :3] @ into.T, known.circles[:, 3:6] @ into.T, known.circles[:, 6]]
-        ),
+        circles=(known.circles.reshape(-1, 3) @ into.T).reshape(-1, 9),
         low=points.min(axis=0) if some else np.zeros(3),
         high=points.max(axis=0) if some else np.zeros(3),
         frame_low=framed.min(axis=0) if some else np.zeros(3),
         frame_high=framed.max(axis=0) if some else np.zeros(3),
+        pegs=np.column_stack(
+            [known.rounds.pegs[:, :3] @ into.T, known.rounds.pegs[:, 3:6] @ into.T, known.rounds.pegs[:, 6:]]
+        ),
         open=open_,
         pocket_low=centre - half,
         pocket_high=centre + half,

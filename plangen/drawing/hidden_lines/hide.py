@@ -13,6 +13,7 @@ import numpy as np
 import shapely
 
 from plangen.drawing.hidden_lines.aspect import Edges, Facets
+from plangen.drawing.hidden_lines.rounds import behind_pegs, filled
 from plangen.drawing.hidden_lines.runs import Runs, boxes, runs_of
 from plangen.drawing.hidden_lines.scene import Scene
 from plangen.drawing.hidden_lines.topology import Flags, Role
@@ -66,9 +67,16 @@ def hidden_stretches(scene: Scene, edges: Edges) -> Stretches:
     mouth = edges.mouth[first]
     through = (mouth >= 0) & (one == other)
     through &= covers.patch[facet] == np.append(scene.mouths.patch, -1)[mouth]
-    kept = np.flatnonzero(~(apart | through))
+    fills = _fillings(scene, edges, left)
+    # On a round solid its own facets and their margin would blur where it turns away.
+    number = len(scene.bodies)
+    known = np.isin(run * number + other, fills[0] * number + scene.peg_body[fills[1]]) & covers.curved[facet]
+    kept = np.flatnonzero(~(apart | through | known))
     found.append(_hidden(edges, covers, *left.spread(run[kept], facet[kept]), depth))
 
+    row, peg = left.spread(*fills)
+    low, high = behind_pegs(edges.ends[row], scene.pegs[peg])
+    found.append(Stretches(row[high > low], low[high > low], high[high > low]))
     found += _behind_real_faces(scene, edges, left, depth)
     found.append(_outside_mouths(edges, scene.mouths, left.chosen(edges.mouth[left.start] >= 0).edges()))
     return Stretches(
@@ -98,6 +106,13 @@ def _behind_real_faces(scene: Scene, edges: Edges, left: Runs, depth: Floats) ->
     one, other = edges.body[first], real.body[facet]
     kept = np.flatnonzero(standing[one, other] | (edges.deep[first] & (one == other)))
     return [_hidden(edges, real, *some.spread(run[kept], facet[kept]), depth)]
+
+
+def _fillings(scene: Scene, edges: Edges, left: Runs) -> tuple[Ints, Ints]:
+    """Pair the runs that are circles round pegs with these."""
+    rows = np.flatnonzero(edges.circle[left.start] >= 0)
+    which, peg = filled(scene.circles[edges.circle[left.start[rows]]], scene.pegs)
+    return rows[which], peg
 
 
 def _outside_mouths(edges: Edges, mouths: Facets, rows: Ints) -> Stretches:

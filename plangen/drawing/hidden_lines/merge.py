@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from typing import TypeAlias
 
 import numpy as np
 
-from plangen.drawing.hidden_lines.aspect import EDGE_ON, Edges
+from plangen.drawing.hidden_lines.aspect import Edges
 from plangen.drawing.hidden_lines.chains import chained
 from plangen.drawing.hidden_lines.hide import FRAGMENT, Stretches
 from plangen.drawing.hidden_lines.intervals import clusters, clusters_within, merged
@@ -22,7 +23,7 @@ Line: TypeAlias = tuple[int, tuple[Xy, ...], Arc | None]  # rank, points
 
 SAME_ANGLE = 1e-5  # radians between lines that are one
 SAME_PLACE = 0.02  # mm between lines, or ends of lines, that are one
-SEAM = 0.6180339887  # slope of a line that axes of furniture do not lie along, to tell two ways apart
+THIN = 1e-3  # of its length; a thinner ellipse is a line
 KINDS: tuple[EdgeKind, ...] = ("rim", "silhouette", "edge")  # a later one covers an earlier one
 
 
@@ -59,11 +60,12 @@ def lines(scene: Scene, edges: Edges, stretches: Stretches, seen: Flags) -> Proj
     ranks = Ranks(scene)
     rank = ranks.encode(seen.astype(np.int64), edges.body[edge], edges.kind[edge])
 
+    ovals = _ovals(scene.circles)
     circle = edges.circle[edge]
-    tilt = np.abs(scene.circles[circle, 5]) if len(scene.circles) else np.zeros(len(edge))
-    on_circle = (circle >= 0) & (tilt > 10.0 * EDGE_ON)
+    wide = np.append(ovals.low > THIN * ovals.high, False)
+    on_circle = wide[circle]
     rest = ~on_circle
-    found = _arcs(scene.circles[circle[on_circle]], points[on_circle], rank[on_circle])
+    found = _arcs(ovals, circle[on_circle], points[on_circle], rank[on_circle])
     found += _straights(points[rest], rank[rest], edges.curve[edge[rest]])
 
     visible: list[Edge] = []
@@ -122,33 +124,50 @@ def _straights(points: Floats, rank: Ints, curve: Ints) -> list[Line]:
     return result
 
 
-def _arcs(circles: Floats, points: Floats, rank: Ints) -> list[Line]:
-    """Merge pieces of circles along them, where the circles coincide in the picture.
+@dataclass(frozen=True, eq=False, slots=True)
+class _Ovals:
+    """Circles and ellipses as they lie in the picture."""
 
-    A circle is an ellipse there: its long half axis ``major`` is its radius, square to the way its own axis
-    leans, and its short one ``minor`` is shortened by the share of the axis that points to the viewer.
+    centre: Floats  # (c, 2)
+    way: Floats  # (c, 2) unit vector along the longer half axis
+    high: Floats  # (c,) the longer half axis, mm
+    low: Floats  # (c,) the shorter
+    form: Floats  # (c, 3) alike where they are the same but for their place, mm
+
+
+def _ovals(circles: Floats) -> _Ovals:
+    """Find the axes of what pairs of half axes (c, 9) span when seen from aslant.
+
+    With the half axes u and v as columns of a matrix, its product with its own transpose has the squares
+    of the axes that are wanted as its eigenvalues: the same for every pair that spans one ellipse.
     """
-    if not len(circles):
+    u, v = circles[:, 3:5], circles[:, 6:8]
+    xx, yy = u[:, 0] ** 2 + v[:, 0] ** 2, u[:, 1] ** 2 + v[:, 1] ** 2
+    xy = u[:, 0] * u[:, 1] + v[:, 0] * v[:, 1]
+    spread = np.hypot(xx - yy, 2.0 * xy)
+    high = np.sqrt((xx + yy + spread) / 2.0)
+    low = np.abs(u[:, 0] * v[:, 1] - u[:, 1] * v[:, 0]) / np.maximum(high, 1e-12)
+    angle = np.where(spread > 1e-9 * (xx + yy), np.arctan2(2.0 * xy, xx - yy) / 2.0, 0.0)
+    form = np.column_stack([xx, xy, yy]) / np.maximum(high, 1e-12)[:, None]
+    return _Ovals(circles[:, :2], np.column_stack([np.cos(angle), np.sin(angle)]), high, low, form)
+
+
+def _arcs(ovals: _Ovals, circle: Ints, points: Floats, rank: Ints) -> list[Line]:
+    """Merge pieces of circles and ellipses along them, where these coincide in the picture."""
+    if not len(circle):
         return []
-    axis = circles[:, 3:6] * np.where(circles[:, 5:6] < 0.0, -1.0, 1.0)
-    radius = circles[:, 6]
-    lean = np.hypot(axis[:, 0], axis[:, 1])
-    square = (lean < 1e-6)[:, None]
-    # A circle that leans back looks like one that leans forward: one of both ways stands for it.
-    same = np.where(axis[:, 1:2] + SEAM * axis[:, 0:1] < 0.0, -axis[:, :2], axis[:, :2])
-    minor = np.where(square, np.array([0.0, 1.0]), same / np.maximum(lean, 1e-12)[:, None])
-    key = np.column_stack([circles[:, :2], radius, radius[:, None] * np.where(square, 0.0, same)])
-    group = np.zeros(len(circles), dtype=np.int64)
+    key = np.column_stack([ovals.centre, ovals.form])[circle]
+    group = np.zeros(len(circle), dtype=np.int64)
     for column in key.T:
         group = clusters_within(group, column, SAME_PLACE)
     lead = np.zeros(int(group.max()) + 1, dtype=np.int64)
-    lead[group[::-1]] = np.arange(len(group))[::-1]
-    centre, minor, radius, ratio = circles[lead, :2], minor[lead], radius[lead], axis[lead, 2]
-    major = np.column_stack([minor[:, 1], -minor[:, 0]])
+    lead[group[::-1]] = circle[::-1]
+    centre, major, radius, short = (item[lead] for item in (ovals.centre, ovals.way, ovals.high, ovals.low))
+    minor = np.column_stack([-major[:, 1], major[:, 0]])
 
     local = points - centre[group][:, None]
     across = (local * major[group][:, None]).sum(axis=2)
-    upward = (local * minor[group][:, None]).sum(axis=2) / ratio[group][:, None]
+    upward = (local * minor[group][:, None]).sum(axis=2) * (radius / short)[group][:, None]
     angle = np.arctan2(upward, across)
     sweep = (angle[:, 1] - angle[:, 0] + math.pi) % math.tau - math.pi
     size, turn = radius[group], radius[group] * math.tau  # along the circle, mm
@@ -182,7 +201,7 @@ def _arcs(circles: Floats, points: Floats, rank: Ints) -> list[Line]:
     step = np.arange(len(row)) - start[row]
     at = (begin + 0.0)[row] + (end - begin)[row] * step / number[row]
     at = np.where(whole[row] & (step == number[row]), begin[row], at)
-    tip, side = radius[:, None] * major, (radius * ratio)[:, None] * minor
+    tip, side = radius[:, None] * major, short[:, None] * minor
     owner = group[row]
     curve = centre[owner] + np.cos(at)[:, None] * tip[owner] + np.sin(at)[:, None] * side[owner] + 0.0
     xy = list(map(tuple, curve.tolist()))

@@ -50,10 +50,22 @@ class Scene:
 
     @cached_property
     def circles(self) -> Floats:
-        """Centre, axis and radius (c, 7)."""
-        moved = np.vstack([np.empty((0, 7)), *(one.circles for one in self.aspects)])
+        """Centres and half axes of circles and ellipses (c, 9)."""
+        moved = np.vstack([np.empty((0, 9)), *(one.circles for one in self.aspects)])
         moved[:, :3] += np.repeat(self.moves, [len(one.circles) for one in self.aspects], axis=0)
         return moved
+
+    @cached_property
+    def pegs(self) -> Floats:
+        """Round solids: foot, axis to the other end, radius and length (n, 8)."""
+        moved = np.vstack([np.empty((0, 8)), *(one.pegs for one in self.aspects)])
+        moved[:, :3] += np.repeat(self.moves, [len(one.pegs) for one in self.aspects], axis=0)
+        return moved
+
+    @cached_property
+    def peg_body(self) -> Ints:
+        """The bodies (n,) of the round solids."""
+        return np.repeat(np.arange(len(self.bodies)), [len(one.pegs) for one in self.aspects])
 
     @cached_property
     def low(self) -> Floats:

@@ -26,6 +26,7 @@ Flags: TypeAlias = NDArray[np.bool_]
 
 FEATURE_COSINE = math.cos(math.radians(1.0))  # faces that meet flatter than this show no edge
 SMALL_RADIUS = 8.0  # mm; the edges of smaller holes and pegs are rims
+STEEP = 0.1  # cosine between an axis and a plane's normal; a flatter cut is no ellipse but a curve
 NARROW = 4.0  # mm; faces narrower than this have rims
 FLAT = 1e-6  # mm; a triangle lower than this has no normal of its own
 BULGE = 1e-3  # mm that a vertex may stand out of a facet and the whole still count as convex
@@ -57,7 +58,7 @@ class Topology:
     circle: Ints  # (e,) index into ``circles`` or -1
     curve: Ints  # (e,) number of the curved crease it belongs to, or -1
     curves: int  # above all of those numbers
-    circles: Floats  # (c, 7): centre, axis, radius
+    circles: Floats  # (c, 9) of circles and ellipses: centre, and from it two half axes
     pocket: Ints  # (e,) the pocket it is in or the rim of, or -1
     within: Flags  # (e,) in a pocket and not on its rim
     pocket_normal: Floats  # (k, 3) of the face with the mouth
@@ -66,6 +67,7 @@ class Topology:
     pocket_low: Floats  # (k, 3) the box of each pocket
     pocket_high: Floats  # (k, 3)
     normals: Floats  # (m, 3) of the triangles
+    triangle_patch: Ints  # (m,)
     facet_start: Ints  # (p + 1,) into ``facet_vertices``
     facet_vertices: Ints  # anticlockwise from outside
     facet_normal: Floats  # (p, 3)
@@ -119,7 +121,7 @@ def _analyse(mesh: Mesh) -> Topology:
     narrow_patch = _narrow(vertices, triangles, patch, number)
     small = np.array([(surface.radius or np.inf) <= SMALL_RADIUS for surface in surfaces], dtype=bool)
     curved = ~flat[both].all(axis=1)
-    circle, circles = _circles(mesh, ends, both, left, right, feature)
+    circle, circles = _circles(mesh, ends, both, feature)
     crease = both.min(axis=1) * len(surfaces) + both.max(axis=1)
     curve = np.where(curved & feature & (circle < 0), crease, -1)
 
@@ -154,6 +156,7 @@ def _analyse(mesh: Mesh) -> Topology:
         pocket_mouth=np.array([next(mouths) if one.convex else -1 for one in found], dtype=np.int64),
         pocket_low=boxes[:, 0],
         pocket_high=boxes[:, 1],
+        triangle_patch=patch,
         facet_start=start,
         facet_vertices=members,
         facet_normal=normals[triangle],
@@ -328,28 +331,31 @@ def _narrow(vertices: Floats, triangles: Ints, patch: Ints, number: int) -> Flag
     return np.asarray(np.sort(high - low, axis=1)[:, 1] < NARROW)
 
 
-def _circles(
-    mesh: Mesh, ends: Ints, both: Ints, left: Floats, right: Floats, feature: Flags
-) -> tuple[Ints, Floats]:
-    """Find the edges where a cylinder meets a plane square to it, and their circles."""
+def _circles(mesh: Mesh, ends: Ints, both: Ints, feature: Flags) -> tuple[Ints, Floats]:
+    """Find the edges where a cylinder meets a plane, and their circles or ellipses."""
     circle = np.full(len(ends), -1, dtype=np.int64)
-    rows: dict[tuple[int, int], int] = {}
     circles: list[Floats] = []
     round_label = np.array([s.kind == "cylinder" for s in mesh.surfaces], dtype=bool)
     plane_label = np.array([s.kind == "plane" for s in mesh.surfaces], dtype=bool)
-    for near, far, far_normal in ((0, 1, right), (1, 0, left)):
-        for edge in np.flatnonzero(feature & round_label[both[:, near]] & plane_label[both[:, far]]):
-            surface = mesh.surfaces[both[edge, near]]
-            axis, centre, normal = np.array(surface.axis), np.array(surface.centre), far_normal[edge]
-            if abs(axis @ normal) < 1.0 - 1e-9:
-                continue
-            key = (int(both[edge, near]), int(both[edge, far]))
-            if key not in rows:
-                rows[key] = len(circles)
-                along = ((mesh.vertices[ends[edge, 0]] - centre) @ normal) / (axis @ normal)
-                circles.append(np.array([*(centre + along * axis), *axis, float(surface.radius or 0.0)]))
-            circle[edge] = rows[key]
-    return circle, np.array(circles).reshape(-1, 7)
+    rows = np.flatnonzero(feature & round_label[both].any(axis=1) & plane_label[both].any(axis=1))
+    swapped = plane_label[both[rows, 0]]
+    keys = np.where(swapped[:, None], both[rows, ::-1], both[rows])  # the cylinder, then the plane
+    for key in np.unique(keys, axis=0):
+        surface, plane = (mesh.surfaces[label] for label in key.tolist())
+        axis, centre, normal = (np.array(item) for item in (surface.axis, surface.centre, plane.normal))
+        chosen = rows[(keys == key).all(axis=1)]
+        across = np.cross(axis, normal)
+        if np.linalg.norm(across) < 1e-9:
+            across = np.cross(axis, np.eye(3)[int(np.argmin(np.abs(axis)))])
+        across *= float(surface.radius or 0.0) / np.linalg.norm(across)
+        steep = float(axis @ normal)
+        if abs(steep) < STEEP:
+            continue
+        middle = centre + ((mesh.vertices[ends[chosen[0], 0]] - centre) @ normal) / steep * axis
+        halves = [way - (way @ normal) / steep * axis for way in (across, np.cross(axis, across))]
+        circle[chosen] = len(circles)
+        circles.append(np.concatenate([middle, *halves]))
+    return circle, np.array(circles).reshape(-1, 9)
 
 
 def _patch_loops(

@@ -30,7 +30,7 @@ SUM, EACH = 20.0, 5.0  # times as fast: on all views together, and on each of ``
 MANY = 60
 MOST = 1e-3  # of the visible length
 EXPLODED = 1.0  # of a piece's way from the middle
-EASE = 0.002  # mm by which the kernel's pegs are thinner, so that they do not touch their holes all round
+EASE = 0.0002  # mm by which the kernel's pegs are thinner, so that they do not touch their holes all round
 Spot = tuple[float, float, float]
 
 
