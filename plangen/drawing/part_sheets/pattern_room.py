@@ -25,6 +25,7 @@ class Room:
 
     def __init__(self, air: float = AIR) -> None:
         self._taken: list[Any] = []
+        self._words: list[Any] = []
         self._air = air
 
     def take(self, marks: Iterable[Mark]) -> None:
@@ -35,6 +36,12 @@ class Room:
                 self._taken.append(LineString(points).buffer(self._air))
             elif isinstance(mark, Text):
                 self._taken.append(Polygon(text_corners(mark)).buffer(self._air))
+                self._words.append(self._taken[-1])
+
+    def crosses_words(self, start: Xy, end: Xy) -> bool:
+        """Tell whether a straight line runs over words."""
+        line = LineString([start, end])
+        return any(line.intersects(words) for words in self._words)
 
     def spot(self, area: Any, width: float, height: float, near: Xy) -> Xy | None:
         """Give the middle of a free rectangle in an area, the nearest to a point; None for none."""

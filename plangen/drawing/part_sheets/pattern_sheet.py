@@ -300,7 +300,7 @@ def _head(sheet: Sheet, top: float, right: float) -> Iterator[Mark]:
         not (bore.near or bore.through) and low_x < bore.at[0] < high_x and low_y < bore.at[1] < high_y
         for bore in sheet.shape.bores
     ):
-        check += ". Dashed holes: from behind"
+        check = "Full size: check both rulers. Dashed holes: from behind"
     yield Text((RULER_ROOM, top + 2.4), check, SMALL_LABEL, role="note")
     if many > 1:
         yield from little_map(

@@ -90,7 +90,10 @@ def _hole(ground: Ground, bore: Bore, wood: Any) -> Iterator[Mark]:
             box = rectangle(spot[0] - wide / 2, spot[1] - high / 2, spot[0] + wide / 2, spot[1] + high / 2)
             start = nearest_points(box.buffer(0.6), Point(x, y))[0]
             end = nearest_points(Point(x, y).buffer(bore.reach), start)[0]
-            yield Stroke(((start.x, start.y), (end.x, end.y)), Meaning.LEADER)
+            leader = ((start.x, start.y), (end.x, end.y))
+            if ground.room.crosses_words(*leader):
+                return
+            yield Stroke(leader, Meaning.LEADER)
         yield from block(tuple(said), spot, LABEL)
         return
 
