@@ -15,7 +15,19 @@ from plangen.units.printing import System as Units
 from tests.rebuild.cases import UNITS, Case, cases, rebuilt
 
 CASES = (*cases("projects"), *cases("docs/examples"))
-APART = ("written", "figures", "tree", "tools", "outlines", "recesses", "edges", "slants", "part", "compare")
+APART = (
+    "written",
+    "figures",
+    "tree",
+    "tools",
+    "outlines",
+    "recesses",
+    "edges",
+    "slants",
+    "marking",
+    "part",
+    "compare",
+)
 
 
 @pytest.mark.parametrize(
