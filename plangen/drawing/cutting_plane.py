@@ -33,7 +33,7 @@ _OPEN = 3  # pieces of it that have to be cut for that
 _FLAT = 6.0  # what it costs to cut along inside boards as large as the whole piece
 _FLAT_PIECE = 0.6  # and for every such board, however small
 _MIDDLE = 0.2  # the worth of lying in the middle
-_APART = 0.15  # of the whole size: parallel planes are no nearer to each other
+_APART = 0.15  # of the largest size: parallel planes are no nearer to each other
 _ENOUGH = 2.0  # joints that a plane after the second has to show first
 
 
@@ -209,7 +209,7 @@ class _Tried:
 
     def crowded(self, design: Design, chosen: Sequence[CuttingPlane]) -> bool:
         """Whether it lies so near to a parallel plane that their marks would run into each other."""
-        least = _APART * float(design.overall.size(self.axis))
+        least = _APART * max(float(design.overall.size(axis)) for axis in Axis)
         near = (plane for plane in chosen if plane.side.axis is self.axis)
         return any(abs(float(plane.at - self.at)) < least for plane in near)
 

@@ -50,6 +50,7 @@ def plane_marks(
     """
     marks: list[Mark] = []
     groups: list[Group] = []
+    ends: list[tuple[CuttingPlane, _End]] = []
     for plane in planes:
         if PARENT[plane.side] is not parent:
             continue
@@ -58,7 +59,10 @@ def plane_marks(
         one, two = _ends(plane, view, placing, box)
         marks.append(Stroke((_past(one, 0.0), _past(two, 0.0)), Meaning.CENTRE, group=key))
         for end in (one, two):
-            marks += _end_marks(end, plane.letter, key, (*before, *marks))
+            marks += _end_marks(end, key)
+            ends.append((plane, end))
+    for plane, end in ends:
+        marks.append(_letter(end, plane.letter, f"section-{plane.letter}", (*before, *marks)))
     return marks, groups
 
 
@@ -83,7 +87,7 @@ def _ends(plane: CuttingPlane, view: View, placing: Placing, box: Box) -> tuple[
     return one, two
 
 
-def _end_marks(end: _End, letter: str, key: str, before: Sequence[Mark]) -> Iterator[Mark]:
+def _end_marks(end: _End, key: str) -> Iterator[Mark]:
     tip = _past(end, REACH - 0.8)
     yield Stroke((_past(end, _START), tip), Meaning.CUTTING_PLANE, group=key)
     length, head, width = _ARROW
@@ -95,11 +99,11 @@ def _end_marks(end: _End, letter: str, key: str, before: Sequence[Mark]) -> Iter
         ((point, (neck[0] + side[0], neck[1] + side[1]), (neck[0] - side[0], neck[1] - side[1])),), Tone.INK,
         key,
     )  # fmt: skip
-    yield _letter(end, tip, letter, key, before)
 
 
-def _letter(end: _End, tip: Xy, letter: str, key: str, before: Sequence[Mark]) -> Text:
+def _letter(end: _End, letter: str, key: str, before: Sequence[Mark]) -> Text:
     """Set the letter behind the line, else past the arrow, wherever no other mark is in its way."""
+    tip = _past(end, REACH - 0.8)
     half = text_length(letter, LETTER, Weight.SEMIBOLD) / 2
     tall = LETTER * FIGURE_SHARE
     upright = abs(end.look[0]) > 0.5
@@ -107,7 +111,8 @@ def _letter(end: _End, tip: Xy, letter: str, key: str, before: Sequence[Mark]) -
     inward = (tall / 2 if upright else half) - 0.4  # so that it reaches no farther out than the arrow
     taken = [_area(mark).buffer(_AIR) for mark in before]
     options = []
-    for along in (-reach, _ARROW[0] + reach, -reach - 2.5, _ARROW[0] + reach + 2.5):
+    past = _ARROW[0] + reach
+    for along in (-reach, past, -reach - 2.5, past + 2.5, -reach - 5.0, past + 5.0):
         x, y = _along(_along(tip, end.look, along), end.out, -inward)
         options.append(
             Text((x, y - tall / 2), letter, LETTER, "middle", Weight.SEMIBOLD, role="section", group=key)

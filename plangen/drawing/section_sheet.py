@@ -26,6 +26,7 @@ from plangen.drawing.sheet.measure import (
     Bounds,
     bounds,
     mark_points,
+    overlaps,
     text_corners,
     text_length,
     texts_over_strokes,
@@ -45,6 +46,7 @@ _UNDER = 13.0  # mm under those: the caption and the scale bar
 _LARGEST = Scale(1, 1)
 _NEEDED, _SPARE = 0.15, 0.05  # what a detail is worth, as a share of the scale
 _BETWEEN = 1.0  # mm between a figure and any other text; fractions reach past their line
+_TRIED = 4  # layouts
 _MOST_SIZES = 12
 _TIGHT = 13.0  # mm: a clear size that prints shorter has no room for its figure between its arrows
 
@@ -67,9 +69,24 @@ def section_sheet(
     """Draw a section as large as its room lets it be, no higher than it needs (all mm on the paper).
 
     What is cut is hatched by material and marked; the sizes are those that no other view shows, each from
-    the design. Joints that print too small stand enlarged beside it, with their own sizes.
+    the design. Joints that print too small stand enlarged beside it, with their own sizes. Where marks would
+    lie over each other, the next best of a few layouts is tried.
     """
-    spread = _spread(design, section, style, width, height)
+    best: tuple[int, Drawing] | None = None
+    for spread in _spreads(design, section, style, width, height)[:_TRIED]:
+        drawing = _drawn(design, section, spread, style, width, height)
+        count = overlaps(drawing).count
+        if best is None or count < best[0]:
+            best = (count, drawing)
+        if not count:
+            break
+    assert best is not None, "there is always a layout"
+    return best[1]
+
+
+def _drawn(
+    design: Design, section: Section, spread: Spread, style: LengthStyle, width: float, height: float
+) -> Drawing:
     factor = spread.scale.factor
     low_x, low_y, high_x, _ = section.bounds
     placing = Placing(factor, spread.corner[0] - low_x * factor, spread.corner[1] - low_y * factor)
@@ -113,10 +130,12 @@ def text_area(text: Text) -> Any:
     return shapely.Polygon(text_corners(text))
 
 
-def _spread(design: Design, section: Section, style: LengthStyle, width: float, height: float) -> Spread:
-    """Choose the scale and how many details stand beside the section, or under it."""
+def _spreads(
+    design: Design, section: Section, style: LengthStyle, width: float, height: float
+) -> tuple[Spread, ...]:
+    """Give scales with details beside the section, or under it, the best first; the smallest if none fits."""
     low_x, low_y, high_x, high_y = section.bounds
-    best: tuple[tuple[float, float, float], Spread] | None = None
+    found: list[tuple[tuple[float, float, float], Spread]] = []
     places, gaps = joints_cut(design, section), section_gaps(design, section)
     scales = [scale for scale in fine_scales(style.system) if scale.factor <= _LARGEST.factor]
     for scale in scales:
@@ -126,14 +145,12 @@ def _spread(design: Design, section: Section, style: LengthStyle, width: float, 
             for spread in _layouts(wanted[:number], scale, wide, high, width, height):
                 needed = sum(detail.needed for detail in wanted[:number])
                 worth = scale.factor * (1.0 + _NEEDED * needed + _SPARE * (number - needed))
-                rank = (round(worth, 6), float(number), -spread.height)
-                if best is None or rank > best[0]:
-                    best = (rank, spread)
-    if best is not None:
-        return best[1]
+                found.append(((round(worth, 6), float(number), -spread.height), spread))
+    if found:
+        return tuple(spread for _, spread in sorted(found, key=lambda item: item[0], reverse=True))
     scale = scales[-1]
     wide, high = (high_x - low_x) * scale.factor, (high_y - low_y) * scale.factor
-    return _layout((), scale, (wide, high), (wide + 30.0, high + 40.0), beside=False)
+    return (_layout((), scale, (wide, high), (wide + 30.0, high + 40.0), beside=False),)
 
 
 def _layouts(

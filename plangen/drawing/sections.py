@@ -33,7 +33,10 @@ from plangen.solids.model import Floats, Mesh
 from plangen.units import Phrase
 
 _ON_PLANE = 1e-4  # mm; corners nearer to the plane lie in the cut face
-_ON_BORDER = 0.02  # mm; a line nearer to the border of a cut face is that border
+_ON_BORDER = (
+    0.15  # mm; a line nearer to the border of a cut face is that border: chords leave true arcs so far
+)
+_LEAST_LINE = 0.1  # mm; shorter lines are left out
 _SAME = 0.01  # mm within which a hole and a dowel share their middle
 _LEAST_CUT = 0.05  # mm2; less is a touch
 
@@ -340,7 +343,7 @@ def _kept(edge: Edge, border: Any, covered: Any, *, inside: bool) -> Iterable[Ed
         return
     parts = shapely.get_parts(shapely.line_merge(shape) if shape.geom_type == "MultiLineString" else shape)
     for part in sorted(parts.tolist(), key=lambda item: item.bounds):
-        if part.geom_type == "LineString" and part.length > 4 * _ON_BORDER:
+        if part.geom_type == "LineString" and part.length > _LEAST_LINE:
             points = tuple((float(x), float(y)) for x, y in part.coords)
             yield replace(edge, points=points, arc=None)
 

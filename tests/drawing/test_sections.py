@@ -197,7 +197,8 @@ def test_what_stands_before_the_plane_is_gone_and_what_is_behind_is_not_hidden(n
         border = shapely.union_all([piece.region.boundary for piece in cut.pieces])
         for whole in cut.wholes:  # a fastener bounds the wood with its own lines
             border = border.difference(whole.outline.buffer(0.05))
-        assert border.difference(outline.buffer(0.05)).length < 0.01 * border.length
+        # a round surface is cut in chords that leave the true curve by a tenth of a millimetre
+        assert border.difference(outline.buffer(0.16)).length < 0.01 * border.length
 
 
 @pytest.mark.parametrize("name", NAMES)
