@@ -33,9 +33,8 @@ from plangen.solids.model import Floats, Mesh
 from plangen.units import Phrase
 
 _ON_PLANE = 1e-4  # mm; corners nearer to the plane lie in the cut face
-_ON_BORDER = (
-    0.15  # mm; a line nearer to the border of a cut face is that border: chords leave true arcs so far
-)
+# A line nearer to the border of a cut face (mm) is that border; chords of a mesh leave true arcs by 0.1.
+_ON_BORDER = 0.15
 _LEAST_LINE = 0.1  # mm; shorter lines are left out
 _SAME = 0.01  # mm within which a hole and a dowel share their middle
 _LEAST_CUT = 0.05  # mm2; less is a touch

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tomllib
 from dataclasses import replace
 from functools import cache
 from math import hypot
@@ -36,9 +37,11 @@ from plangen.drawing.sheet.model import Drawing, Fill, Meaning, Stroke, Text, To
 from plangen.drawing.views import whole_views
 from plangen.joinery.space import Axis, Side
 from plangen.pipeline import Source, check
+from plangen.plates import Plates
 from plangen.solids import Solids, build_solids, transform
 from plangen.units import LengthStyle
 from tests.drawing.sample_table import sample_table
+from tests.part_sheets.everything import cabinets_by_chance
 from tests.sample_design import sample_design
 
 ROOT = Path(__file__).parents[2]
@@ -454,3 +457,39 @@ def test_the_same_scene_gives_the_same_marks() -> None:
     assert again == planes("wall-cabinet")
     cut = cut_through(design, solids, again[0])
     assert section_sheet(design, cut, LengthStyle("mm"), 178.0, 190.0) == sheet("wall-cabinet", "A", "mm")
+
+
+def test_sheets_of_cabinets_made_by_chance_lie_over_nothing() -> None:
+    style = LengthStyle("inch")
+    for cabinet in cabinets_by_chance(5):
+        checked = check(Source("cabinet", "project.yaml", cabinet.text.encode())).checked
+        assert checked is not None
+        chosen = choose_planes(checked.design, checked.solids)
+        drawn = [whole_views(checked.design, checked.solids, style, 178.0, 111.0, planes=chosen)]
+        for plane in chosen:
+            cut = cut_through(checked.design, checked.solids, plane)
+            drawn.append(section_sheet(checked.design, cut, style, 178.0, 190.0))
+        assert [str(overlaps(drawing)) for drawing in drawn] == ["nothing overlaps"] * len(drawn)
+
+
+def test_the_booklet_shows_every_section_and_the_preview_none_of_them() -> None:
+    data = (ROOT / "projects" / "step-stool" / "project.yaml").read_bytes()
+    checked = check(Source("step-stool", "project.yaml", data)).checked
+    assert checked is not None
+    style = LengthStyle("inch")
+
+    def plates(edition: Literal["publish", "sample"]) -> Plates:
+        made = (checked.design, checked.solids, checked.take_off, checked.order)
+        return Plates(*made, style, edition, "letter")
+
+    def marked(drawing: Drawing) -> set[str]:
+        return {mark.text for mark in drawing.marks if isinstance(mark, Text) and mark.role == "section"}
+
+    full = plates("publish")
+    assert marked(full.views(178.0, 160.0)) == {plane.letter for plane in full.sections} >= {"A", "B"}
+    assert marked(plates("sample").views(178.0, 160.0)) == set()
+    drawing = full.section("A", 178.0, 180.0)
+    assert drawing.standard == checked.design.project.standard
+    chapters = tomllib.loads((ROOT / "templates" / "chapters.toml").read_text(encoding="utf-8"))["chapter"]
+    (sections,) = (one for one in chapters if one["name"] == "sections")
+    assert "sample" not in sections["editions"]
