@@ -28,6 +28,7 @@ KNIFE = 0.02  # the same for a sharp edge, whose tip goes back the farther the s
 CHUNK = 500_000
 SIGNS = {number: np.array([*itertools.product((-1.0, 1.0), repeat=number)]).T for number in (1, 2, 3)}
 NEAR = 3.0  # mm
+MOST = 50
 LARGE = 2.5  # mm; the middle of a face with so much round it moves square to the face alone
 
 
@@ -218,7 +219,7 @@ def _from_surface(points: Floats, vertices: Floats, triangles: Ints, slack: Floa
     """Give how far points are from a surface, and by how much they exceed the ``slack`` of its triangles.
 
     What lies within ``NEAR`` of a point, or the largest slack, is looked at first; where that is nothing,
-    all of the surface is.
+    all of the surface is, for the first ``MOST`` of such points: with one of them the part is wrong anyway.
     """
     corners = vertices[triangles]
     low, high = corners.min(axis=1), corners.max(axis=1)
@@ -230,7 +231,9 @@ def _from_surface(points: Floats, vertices: Floats, triangles: Ints, slack: Floa
     gap = np.maximum(0.0, np.maximum(low[columns] - points[rows], points[rows] - high[columns]))
     close = np.linalg.norm(gap, axis=1) <= reach
     distance, excess = _nearest(points, corners, slack, rows[close], columns[close])
-    far = np.flatnonzero(distance > reach)
+    lost = np.flatnonzero(distance > reach)
+    distance[lost] = excess[lost] = reach
+    far = lost[:MOST]
     if far.size:
         rows, columns = np.repeat(far, len(corners)), np.tile(np.arange(len(corners)), far.size)
         all_of_it = _nearest(points, corners, slack, rows, columns)
