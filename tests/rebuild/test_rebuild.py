@@ -11,8 +11,11 @@ from pathlib import Path
 
 import pytest
 
+from plangen.plates import Plates
+from plangen.units import LengthStyle
 from plangen.units.printing import System as Units
-from tests.rebuild.cases import UNITS, Case, cases, rebuilt
+from tests.rebuild.cases import UNITS, Case, cases, checked, compared, rebuilt
+from tests.rebuild.written import read_sheet
 
 CASES = (*cases("projects"), *cases("docs/examples"))
 APART = (
@@ -43,6 +46,19 @@ def test_a_part_made_from_its_sheet_is_the_part(case: Case, units: Units) -> Non
 def test_a_stool_is_made_from_every_edition(case: Case, units: Units) -> None:
     for found in rebuilt(case, units):
         assert found.worst <= 1.0, found
+
+
+def test_the_files_of_a_build_are_the_parts() -> None:
+    """What lies in the maker's folder, title block and all, is enough."""
+    file = "docs/examples/dado.yaml"
+    made = checked(file)
+    style = LengthStyle("inch")
+    plates = Plates(made.design, made.solids, made.take_off, made.order, style, "publish", "letter")
+    files = plates.svg_files()
+    assert len(made.design.parts) == 3
+    for part in made.design.parts:
+        sheet = read_sheet(files[f"part-{part.mark}.svg"])
+        assert compared(Case(file, part.key), sheet, "inch").worst <= 1.0
 
 
 @pytest.mark.parametrize("name", APART)
