@@ -13,6 +13,7 @@ from plangen.drawing.cutting_marks import DISC, corners, disc, grain_arrow, line
 from plangen.drawing.cutting_text import (
     FIGURE,
     LARGE,
+    LEADING,
     RING,
     SMALL,
     Rect,
@@ -30,6 +31,7 @@ from plangen.drawing.cutting_text import (
 )
 from plangen.drawing.dimension_lines import circle
 from plangen.drawing.labels import DOT, balloon
+from plangen.drawing.sheet.fit import fitted_lines
 from plangen.drawing.sheet.lettering import text_width
 from plangen.drawing.sheet.measure import DESCENT_SHARE
 from plangen.drawing.sheet.model import Fill, Mark, Meaning, Stroke, Text, Tone, Weight, Xy
@@ -37,6 +39,7 @@ from plangen.takeoff.model import CuttingDiagram, OffCut, Placed, SawCut
 from plangen.units import Length, LengthStyle
 
 HEAD, CAPTION, BETWEEN = 8.0, 8.0, 9.0  # mm: the heading, the line under the readings, between two diagrams
+GRAIN, ARROW = "grain", 12.0  # its word, and the length of its arrow in mm
 STEM = 2.6  # mm that the number of a cut stands off
 CALLOUT = 11.0  # a row for marks that find no room inside, and its leaders' bends
 HATCH_STEP = 1.7
@@ -87,9 +90,28 @@ class Picture:
         """The board on the paper; a row for small pieces stands over it only where there are some."""
         discs = 2 * DISC + STEM if outer_crosscuts(self.diagram) else STEM
         row = CALLOUT if any(self._too_small(piece) for piece in self.diagram.pieces) else 0.0
-        high = self.top - HEAD - discs - row
+        high = self.top - self._head - discs - row
         low = high - float(self.diagram.width) * self.scale
         return 0.0, low, float(self.diagram.length) * self.scale, high
+
+    @cached_property
+    def _title(self) -> tuple[str, ...]:
+        """What to buy, in as many lines as it needs between the name of the board and the grain's arrow."""
+        title = self.diagram.title.text(self.style, unit=self.style.system == "both")
+        taken = self._title_from + text_width(GRAIN, SMALL) + ARROW + 4.0
+        return fitted_lines(title, self.room - taken, SMALL)[1]
+
+    @property
+    def _name(self) -> str:
+        return f"{self.diagram.kind.capitalize()} {self.diagram.number}"
+
+    @property
+    def _title_from(self) -> float:
+        return text_width(self._name, LARGE, Weight.SEMIBOLD) + 3.5
+
+    @property
+    def _head(self) -> float:
+        return HEAD + (len(self._title) - 1) * SMALL * LEADING
 
     def _too_small(self, piece: Placed) -> bool:
         """Say whether a piece can certainly not hold its mark and size."""
@@ -277,7 +299,7 @@ class Picture:
         """
         board = self.board
         row, bend = (
-            self.top - HEAD - RING,
+            self.top - self._head - RING,
             board[3] + (2 * DISC + STEM if self._discs_above() else STEM) + 0.8,
         )
         entries: list[tuple[float, list[Rect], Placed, str]] = []
@@ -346,15 +368,13 @@ class Picture:
     def _heading(self, unnumbered: bool) -> Iterator[Mark]:
         """Name the board, say what to buy, show which way the grain runs, and what becomes of it."""
         base = self.top - LARGE * FIGURE - 0.5
-        name = f"{self.diagram.kind.capitalize()} {self.diagram.number}"
-        yield Text((0.0, base), name, LARGE, weight=Weight.SEMIBOLD, role="title")
-        x = text_width(name, LARGE, Weight.SEMIBOLD) + 3.5
-        title = self.diagram.title.text(self.style, unit=self.style.system == "both")
-        yield Text((x, base), title, SMALL, tone=Tone.SECONDARY, role="note")
-        word = "grain"
-        left = self.room - text_width(word, SMALL)
-        yield Text((self.room, base), word, SMALL, "end", tone=Tone.SECONDARY, role="note")
-        yield from grain_arrow((left - 14.0, base + SMALL * 0.24), 12.0)
+        yield Text((0.0, base), self._name, LARGE, weight=Weight.SEMIBOLD, role="title")
+        for number, line in enumerate(self._title):
+            at = (self._title_from, base - number * SMALL * LEADING)
+            yield Text(at, line, SMALL, tone=Tone.SECONDARY, role="note")
+        left = self.room - text_width(GRAIN, SMALL)
+        yield Text((self.room, base), GRAIN, SMALL, "end", tone=Tone.SECONDARY, role="note")
+        yield from grain_arrow((left - ARROW - 2.0, base + SMALL * 0.24), ARROW)
         under = self.board[1] - reading_height(self.style) - CAPTION + 1.5
         used = f"{round(100 * self.diagram.used)} % becomes parts."
         yield Text((0.0, under), used, SMALL, weight=Weight.SEMIBOLD, role="note")

@@ -39,10 +39,10 @@ def cutting_drawing(
     """
     scale = _scale(plan, diagrams, style, width, height)
     marks: list[Mark] = [*scale_bar((2.0, 0.3), scale, style.system, longest=60.0)]
-    top = total = _tall(diagrams, style, scale)
+    top = total = _tall(diagrams, style, scale, width)
     for diagram in diagrams:
         marks += Picture(diagram, style, scale, width, top, design.shop.kerf).marks()
-        top -= _height(diagram, style, scale) + BETWEEN
+        top -= _height(diagram, style, scale, width) + BETWEEN
     noun = diagrams[0].kind if diagrams else "board"
     names = ", ".join(str(diagram.number) for diagram in diagrams)
     return Drawing(
@@ -62,7 +62,7 @@ def pages_of(
     pages: list[list[CuttingDiagram]] = []
     left = 0.0
     for diagram in plan.diagrams:
-        need = _height(diagram, style, scale)
+        need = _height(diagram, style, scale, width)
         if not pages or need + BETWEEN > left:
             pages.append([])
             left = height - FOOT + BETWEEN
@@ -98,16 +98,16 @@ def _scale(
     full = _full_scale(plan, style, width)
     for step in range(_MOST_STEPS):
         scale = full * _STEP**step
-        if _tall(diagrams, style, scale) <= height + 1e-6:
+        if _tall(diagrams, style, scale, width) <= height + 1e-6:
             return scale
     return scale
 
 
-def _tall(diagrams: Sequence[CuttingDiagram], style: LengthStyle, scale: float) -> float:
+def _tall(diagrams: Sequence[CuttingDiagram], style: LengthStyle, scale: float, width: float) -> float:
     """Give the height of diagrams under each other, with the scale bar under them."""
-    return FOOT + sum(_height(one, style, scale) for one in diagrams) + BETWEEN * (len(diagrams) - 1)
+    return FOOT + sum(_height(one, style, scale, width) for one in diagrams) + BETWEEN * (len(diagrams) - 1)
 
 
-def _height(diagram: CuttingDiagram, style: LengthStyle, scale: float) -> float:
-    picture = Picture(diagram, style, scale, 0.0, 0.0, ZERO)
+def _height(diagram: CuttingDiagram, style: LengthStyle, scale: float, width: float) -> float:
+    picture = Picture(diagram, style, scale, width, 0.0, ZERO)
     return -picture.board[1] + reading_height(style) + CAPTION

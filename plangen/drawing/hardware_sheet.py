@@ -9,6 +9,7 @@ from plangen.design.model import Design, Hardware
 from plangen.drawing.hardware_forms import Ring, silhouettes
 from plangen.drawing.hardware_shapes import Profile, profile
 from plangen.drawing.labels import balloon
+from plangen.drawing.sheet.fit import fitted_lines
 from plangen.drawing.sheet.lettering import LEAST_SIZE
 from plangen.drawing.sheet.measure import text_length
 from plangen.drawing.sheet.model import Drawing, Fill, Mark, Meaning, Stroke, Text, Tone, Weight, Xy
@@ -18,6 +19,7 @@ from plangen.units import LengthStyle
 _MARK = 12.0  # mm from the left of a cell to the piece
 _GAP = 6.0  # mm between cells
 _LABEL = LEAST_SIZE
+_LEADING = 4.2  # mm
 _RADIUS = 3.0
 _SLENDER = 9.0  # mm of half height
 _WORDS = 13.0  # mm under a piece, for its title and size
@@ -91,10 +93,12 @@ def hardware_rows(
 
 
 def _row(row: list[_Cell], width: float, style: LengthStyle, words: str) -> Drawing:
+    titles = [fitted_lines(line.title, width - x - _MARK, _LABEL, Weight.SEMIBOLD)[1] for line, *_, x in row]
+    more = (max(map(len, titles)) - 1) * _LEADING
     tall = max(max(2 * shape.radius, 2 * _RADIUS) for _, _, shape, _ in row) + _WORDS
-    middle = tall - (tall - 11.0) / 2 - 1.0
+    middle = tall - (tall - 11.0) / 2 - 1.0 + more
     marks: list[Mark] = []
-    for line, item, shape, x in row:
+    for (line, item, shape, x), title in zip(row, titles, strict=True):
         marks += balloon(
             (x + _RADIUS, middle),
             str(line.number_mark),
@@ -104,11 +108,13 @@ def _row(row: list[_Cell], width: float, style: LengthStyle, words: str) -> Draw
         )
         marks += _drawn(shape, item, (x + _MARK - shape.low, middle))
         base = middle - max(shape.radius, _RADIUS) - 4.6
-        marks.append(Text((x + _MARK, base), line.title, _LABEL, weight=Weight.SEMIBOLD, role="caption"))
-        marks.append(
-            Text((x + _MARK, base - 4.2), line.size.text(style), _LABEL, tone=Tone.SECONDARY, role="caption")
-        )
-    return Drawing(width, tall, tuple(marks), "Hardware at full size", words)
+        for words_of_it in title:
+            at = (x + _MARK, base)
+            marks.append(Text(at, words_of_it, _LABEL, weight=Weight.SEMIBOLD, role="caption"))
+            base -= _LEADING
+        size = line.size.text(style)
+        marks.append(Text((x + _MARK, base), size, _LABEL, tone=Tone.SECONDARY, role="caption"))
+    return Drawing(width, tall + more, tuple(marks), "Hardware at full size", words)
 
 
 def _rows(shapes: list[tuple[HardwareLine, Hardware, Shape]], width: float) -> list[list[_Cell]]:
