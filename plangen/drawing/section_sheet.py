@@ -103,17 +103,21 @@ def _drawn(
         for detail, middle in zip(spread.details, spread.middles, strict=True)
         for mark in detail_marks(section, detail, style, middle)
     ]
+    sizes = section_sizes(design, section, factor)[:_MOST_SIZES]
+    outer: list[Mark] = []
+    for size in (size for size in sizes if size.kind == "overhang"):
+        outer += _placed(size, section, placing, style, [*marks, *outer], solid, spread.room)
     labels = _labels(design, section, placing)
     if labels:
-        taken = [text_area(mark) for mark in (*lettered, *foot) if isinstance(mark, Text)]
+        taken = [text_area(mark) for mark in _texts([*lettered, *foot])]
+        taken += [shapely.box(*bounds([mark])).buffer(0.8) for mark in outer]
         ink = shapely.union_all([solid, *taken], grid_size=GRID)
         behind = [shapely.LineString(m.points) for m in marks if isinstance(m, Stroke) and len(m.points) > 1]
         placed = place_labels(labels, ink, spread.room, lines=shapely.MultiLineString(behind))
         marks += label_marks(placed)
-    for size in section_sizes(design, section, factor)[:_MOST_SIZES]:
-        drawn = _placed(size, section, placing, style, marks, solid, spread.room)
-        if drawn:
-            marks += drawn
+    marks += outer
+    for size in (size for size in sizes if size.kind == "clear"):
+        marks += _placed(size, section, placing, style, marks, solid, spread.room)
     marks += details
     drawing = Drawing(
         width,

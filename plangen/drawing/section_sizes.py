@@ -21,6 +21,7 @@ from plangen.units import Length
 
 _TOUCH = 0.05  # mm at full size: what is nearer touches
 _BESIDE = 3.0  # mm at full size between pieces of which one stands out past the other: a lid has play
+_ROUNDED = 8.0  # mm that an edge may be rounded or bevelled: its corner is where its sides would meet
 _LEAST_CLEAR = 14.0  # mm: less is a gap, no room
 _LEAST_GAP = 0.3  # mm: less is the play of a joint
 _LEAST_BESIDE = 12.0  # mm for which two pieces run beside each other, for a gap to count
@@ -160,7 +161,8 @@ def _overhangs(
                     and _on((first, second)[back], stop)
                 ):
                     places.append((begin, stop))
-            if places and _on((first, second)[out], corner) and _bare(section.material, corner):
+            near = bool((first, second)[out].dwithin(shapely.Point(corner), _ROUNDED))
+            if places and near and _bare(section.material, corner):
                 low, top = sorted(ends)
                 yield Size("overhang", along, low, top, proud.name, inner.name, tuple(places), corner)
 
