@@ -23,6 +23,7 @@ from plangen.drawing.sheet.model import Mark, Meaning, Stroke, Tone, Weight, Xy
 from plangen.joinery.angles import degrees_text
 from plangen.units import LengthStyle, print_length
 
+APART = 12.0  # mm more room round the name than it takes
 ARROW = 18.0  # mm, half the grain's arrow
 EDGE_LEAST = 45.0  # mm of an edge that is worth its name
 NEAR, FAR = 20.0, 45.0  # mm round a hole in which its words may stand, and where a leader has to help
@@ -107,10 +108,12 @@ def _name(ground: Ground, wood: Any) -> Iterator[Mark]:
         words.append(f"turn over for {ground.design.part(part.mirror).mark}")
     near = _middle(wood)
     for said in (tuple(words), (part.mark, *words[1:]), (part.mark,)):
-        spot = near and ground.room.spot(wood, *block_size(said, LABEL), near)
-        if spot:
-            yield from block(said, spot, LABEL, first=Weight.SEMIBOLD)
-            return
+        wide, high = block_size(said, LABEL)
+        for air in (APART, 0.0):  # well away from the words of a hole, where there is room for that
+            spot = near and ground.room.spot(wood, wide + air, high + air, near)
+            if spot:
+                yield from block(said, spot, LABEL, first=Weight.SEMIBOLD)
+                return
 
 
 def _grain(ground: Ground, wood: Any) -> Iterator[Mark]:
