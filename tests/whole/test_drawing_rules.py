@@ -10,6 +10,7 @@ import pytest
 
 from plangen.drawing.sheet.lettering import LEAST_SIZE, figure_height, missing_glyphs
 from plangen.drawing.sheet.look import LEAST_LETTERING
+from plangen.drawing.sheet.measure import bounds, overlaps
 from plangen.drawing.sheet.model import Drawing, Fill, Text, Tone
 from plangen.pipeline import Source, check
 from plangen.plates import Plates
@@ -104,3 +105,35 @@ def test_every_character_can_be_printed(name: str) -> None:
         mark.text for drawing in drawings(name).values() for mark in drawing.marks if isinstance(mark, Text)
     )
     assert missing_glyphs(words) == ""
+
+
+LONG = "A remarkably long title with very many words, and Donaudampfschifffahrtsgesellschaftskapitän in it"
+
+
+def test_names_of_any_length_stay_on_the_sheet_and_legible() -> None:
+    text = (PROJECTS / "step-stool" / "project.yaml").read_text(encoding="utf-8")
+    for short in (
+        "title: Two-Step Stool",
+        "maker: Sample Workshop",
+        "title: Poplar",
+        'title: "Walnut plug, face grain"',
+    ):
+        assert text.count(short) == 1
+        text = text.replace(short, f'{short.split(":")[0]}: "{LONG}"')
+    for part in ("  lower tread:\n", "  side:\n"):
+        text = text.replace(part, f'{part}    title: "{LONG}"\n', 1)
+    checked = check(Source("stool", "project.yaml", text.encode())).checked
+    assert checked is not None
+    style = LengthStyle("inch")
+    plates = Plates(
+        checked.design, checked.solids, checked.take_off, checked.order, style, "publish", "letter"
+    )
+    for what, drawing in _drawn(plates):
+        low_x, low_y, high_x, high_y = bounds(drawing.marks)
+        assert min(low_x, low_y) > -0.6, what
+        assert high_x < drawing.width + 0.6, what
+        assert high_y < drawing.height + 0.6, what
+        assert overlaps(drawing).count == 0, what
+        if not what.startswith("pattern"):
+            sizes = [mark.size for mark in drawing.marks if isinstance(mark, Text) and mark.role not in SIGNS]
+            assert min(sizes, default=LEAST_SIZE) >= LEAST_SIZE - 1e-6, what
