@@ -266,7 +266,7 @@ def _to_triangles(points: Floats, corners: Floats) -> Floats:
         inside &= np.einsum("ij,ij->i", np.cross(two - one, points - one), normal) >= -1e-12
     plane = np.abs(np.einsum("ij,ij->i", points - a, normal))
     edges = np.min([_to_edges(points, one, two) for one, two in ((a, b), (b, c), (c, a))], axis=0)
-    return np.where(inside, plane, edges)
+    return np.asarray(np.where(inside, plane, edges))
 
 
 def _to_edges(points: Floats, starts: Floats, ends: Floats) -> Floats:
