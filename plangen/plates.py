@@ -221,7 +221,8 @@ class Plates:
     def _titled(self, name: str, drawing: Drawing) -> Drawing:
         """Put a title block under a drawing, as wide as it is and as high as its words need."""
         scales = (mark.text for mark in drawing.marks if isinstance(mark, Text) and mark.role == "scale")
-        block = self._block(name, drawing.title, next(scales, ""))
+        unnamed = "bar" if name.startswith("cutting") else "none"  # proven by its bar only; not to scale
+        block = self._block(name, drawing.title, next(scales, unnamed))
         width = max(drawing.width, 140.0)
         under = block_height(block, width) + BLOCK_GAP
         marks = (*drawing.moved(0.0, under), *title_block(block, width, symbol=False))

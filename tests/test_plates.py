@@ -64,6 +64,9 @@ def test_every_file_has_one_title_block_and_white_paper_round_it(plates: Plates)
         svg = "{http://www.w3.org/2000/svg}"
         texts = ["".join(text.itertext()) for text in root.iter(f"{svg}text")]
         assert texts.count("Legal owner") == 1, name
+        kind = name.split("-")[0].removesuffix(".svg")
+        said = texts[texts.index("Scale") + 1]
+        assert re.fullmatch({"cutting": "bar", "exploded": "none"}.get(kind, r"\d+:\d+"), said), name
         width, height = (float(root.get(side, "").removesuffix("mm")) for side in ("width", "height"))
         for path in root.iter(f"{svg}path"):
             ways = re.sub(r"A\S+ \S+ \S+ \S+ \S+ ", "", path.get("d", ""))  # of an arc only where it ends

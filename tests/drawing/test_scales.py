@@ -87,6 +87,15 @@ def test_the_symbol_puts_the_left_view_where_the_method_puts_it() -> None:
         assert ends[left] < max(ends.values())
         return sum(x for x, _ in ring.points) / len(ring.points), sum(x for x, _ in cone.points) / 4
 
+    # ISO 5456-2 (from memory): the ends of the cone are 2:1, and the rings are its two ends.
+    outer, inner, cone_line = (
+        mark
+        for mark in projection_symbol((0, 0), height=6)
+        if getattr(mark, "meaning", None) is Meaning.CONTEXT
+    )
+    spans = [max(y for _, y in m.points) - min(y for _, y in m.points) for m in (outer, inner, cone_line)]  # type: ignore[union-attr]
+    assert spans == pytest.approx([6, 3, 6], rel=0.01)
+
     ring, cone = places(True)
     assert ring < cone
     ring, cone = places(False)
