@@ -12,7 +12,7 @@ from plangen.drawing.dimension_lines import circle
 from plangen.drawing.scales import Scale
 from plangen.drawing.sheet.fit import fitted_lines
 from plangen.drawing.sheet.lettering import LEAST_SIZE
-from plangen.drawing.sheet.model import Fill, Mark, Meaning, Stroke, Text, Tone, Weight, Xy
+from plangen.drawing.sheet.model import Arc, Fill, Mark, Meaning, Stroke, Text, Tone, Weight, Xy
 from plangen.units.printing import System
 
 VALUE, TITLE = 4.0, 4.586  # type sizes in mm
@@ -172,13 +172,19 @@ def projection_symbol(at: Xy, *, third_angle: bool = True, height: float = 6.0) 
     )
     over = height * 0.12
     return (
-        Stroke(circle((ring_x, y), large), Meaning.CONTEXT, closed=True),
-        Stroke(circle((ring_x, y), small), Meaning.CONTEXT, closed=True),
+        _ring((ring_x, y), large),
+        _ring((ring_x, y), small),
         Stroke(cone, Meaning.CONTEXT, closed=True),
         Stroke(((ring_x - large - over, y), (ring_x + large + over, y)), Meaning.CENTRE),
         Stroke(((ring_x, y - large - over), (ring_x, y + large + over)), Meaning.CENTRE),
         Stroke(((cone_x - over, y), (cone_x + length + over, y)), Meaning.CENTRE),
     )
+
+
+def _ring(centre: Xy, radius: float) -> Stroke:
+    x, y = centre
+    whole = Arc(centre, (x + radius, y), (x, y + radius))
+    return Stroke(circle(centre, radius), Meaning.CONTEXT, closed=True, arc=whole)
 
 
 def scale_bar(at: Xy, scale: Scale | float, system: System, *, longest: float = 45.0) -> tuple[Mark, ...]:
