@@ -1,4 +1,4 @@
-"""Exact arcs in files: cubic curves within a thousandth of a millimetre, elliptical arcs as SVG means them."""
+"""Exact arcs in files: cubic curves within a thousandth of a millimetre, elliptical arcs as SVG has them."""
 
 from __future__ import annotations
 
