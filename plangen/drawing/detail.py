@@ -92,12 +92,22 @@ def details_of(
         choice = choose(design, step, stage, placing, frozenset(tried))
         if choice is None:
             break
-        tried.add(choice.joint.name)
+        tried |= _with_same_pieces(design, choice.joint)
         taken = shapely.union_all([detail.taken for detail in found])
         detail = _detail(design, choice, stage, placing, flows, width, height, taken)
         if detail is not None:
             found.append(detail)
     return tuple(found)
+
+
+def _with_same_pieces(design: Design, shown: Joint) -> set[str]:
+    """Name the joints on the same faces, such as the screws through a dado: one detail shows both."""
+    pairs = {frozenset((contact.moving, contact.fixed)) for contact in shown.contacts}
+    return {
+        joint.name
+        for joint in design.joints
+        if {frozenset((contact.moving, contact.fixed)) for contact in joint.contacts} & pairs
+    }
 
 
 def _detail(
@@ -156,8 +166,9 @@ def _detail(
             (centre[0], centre[1] - radius - 5.0), words, _CAPTION, "middle", Weight.SEMIBOLD, role="caption"
         )
     )
+    wide = max(radius, text_length(words, _CAPTION, Weight.SEMIBOLD) / 2 + 1.0)
     taken = inside.buffer(_AIR / 2).union(
-        shapely.box(centre[0] - radius, centre[1] - radius - 6.5, centre[0] + radius, centre[1])
+        shapely.box(centre[0] - wide, centre[1] - radius - 6.5, centre[0] + wide, centre[1] - radius)
     )
     if own_side:
         taken = taken.union(shapely.Point(source).buffer(radius / grown))

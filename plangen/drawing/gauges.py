@@ -10,8 +10,7 @@ in assembly pictures, no source.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
-from itertools import pairwise, product
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -19,11 +18,11 @@ import shapely
 
 from plangen.design.model import Contact, Design
 from plangen.drawing.explosion import entered, way_of
+from plangen.drawing.gauge_apart import FACES, drawn_out_gauges, opened_contacts, place_of, way_gauges
 from plangen.drawing.gauge_marks import balloons_of, caption_gauges, flow_gauges, leader_gauges
-from plangen.drawing.gauge_model import Gauge, at_least, at_most, worst_of
-from plangen.drawing.leaving import barred_by
+from plangen.drawing.gauge_model import Gauge, at_least, at_most
 from plangen.drawing.nested import units
-from plangen.drawing.scene import GRID, Placing, alone, flat
+from plangen.drawing.scene import GRID, Placing, flat
 from plangen.drawing.shots import Shot
 from plangen.drawing.stage import Stage
 from plangen.drawing.standing import margin_of_standing
@@ -37,10 +36,7 @@ LEAST_AREA = 12.0  # mm² on paper, rule 10
 SITE_SEEN = 0.3  # rule 11
 CONTEXT_SEEN = 0.1  # rule 12
 REGISTRATION = 0.3  # mm, rule 13
-OWN_SITE_COVERED = 0.03  # rule 15: a line's width on the edge of a joint
-GAP_LEAST, GAP_MOST = 1.0, 3.0  # thicknesses of the piece, rule 15
 SMALLEST = 3.0  # mm on paper, rule 19
-_FACES = 0.02  # what of a place looks at the viewer, as a cosine: less is edge on
 
 
 def gauge_picture(design: Design, step: Step, shot: Shot, detailed: Sequence[str] = ()) -> tuple[Gauge, ...]:
@@ -54,8 +50,8 @@ def gauge_picture(design: Design, step: Step, shot: Shot, detailed: Sequence[str
         *_new_seen(design, step, stages),
         *_sites(design, step, stages, shown),
         *_context(step, stages[0][0]),
-        *_drawn_out(design, stages[0][0]),
-        *_ways_in(design, stages[0][0]),
+        *drawn_out_gauges(design, stages[0][0]),
+        *way_gauges(design, stages[0][0]),
         *_standing(step, stages[0][0], shot),
         *marks,
     )
@@ -71,8 +67,8 @@ def gauge_exploded(design: Design, shot: Shot) -> tuple[Gauge, ...]:
     apart = sum(len({shown.offsets[name] for name in copy.members}) > 1 for copy in outermost)
     return (
         *_alike_seen(design, seen),
-        *_drawn_out(design, shown, measured=False),
-        *_ways_in(design, shown),
+        *drawn_out_gauges(design, shown, measured=False),
+        *way_gauges(design, shown),
         at_most(17, "assemblies drawn apart inside the whole", apart, 0),
         *_mark_gauges(design, shot),
     )
@@ -196,28 +192,6 @@ def _alike_seen(design: Design, seen: Mapping[str, tuple[float, float]]) -> Iter
     yield at_least(10, "area seen of each piece, mm²", areas[least], LEAST_AREA, least)
 
 
-def _opened(
-    design: Design, shown: Stage, joints: Sequence[str] | None = None
-) -> Iterator[tuple[str, Contact]]:
-    """Give the contacts of which the two pieces are drawn apart, each with the name of its joint."""
-    for joint in design.joints:
-        for contact in joint.contacts:
-            one, two = shown.offsets.get(contact.moving), shown.offsets.get(contact.fixed)
-            wanted = joints is None or joint.name in joints
-            if wanted and one is not None and two is not None and not np.allclose(one, two, atol=1e-6):
-                yield joint.name, contact
-
-
-def _corners(contact: Contact) -> Any:
-    low, high = contact.face.low.floats(), contact.face.high.floats()
-    return np.array(list(product(*zip(low, high, strict=True))), dtype=np.float64)
-
-
-def _site(contact: Contact, shown: Stage, name: str) -> Any:
-    points = _corners(contact) + np.asarray(shown.offsets[name])
-    return shapely.convex_hull(shapely.multipoints(flat(points, shown.sight.view)))
-
-
 def _sites(
     design: Design, step: Step, stages: Sequence[tuple[Stage, Placing]], detailed: Sequence[str]
 ) -> Iterator[Gauge]:
@@ -225,13 +199,13 @@ def _sites(
     shares: dict[str, float] = {}
     sizes: dict[str, float] = {}
     for shown, placing in stages:
-        for name, contact in _opened(design, shown, step.joints):
+        for name, contact in opened_contacts(design, shown, step.joints):
             share = 0.0
             for half in (contact.fixed, contact.moving):
-                site = _site(contact, shown, half)
+                site = place_of(contact, shown, half)
                 toward = np.asarray(way_of(contact, design)) @ np.asarray(shown.sight.view.toward)
                 looks = -toward if half == contact.fixed else toward
-                if site.area > 1e-6 and looks > _FACES:
+                if site.area > 1e-6 and looks > FACES:
                     seen = site.intersection(shown.sight.regions[half]).area / site.area
                     share = max(share, float(seen))
             shares[name] = max(shares.get(name, 0.0), share)
@@ -244,9 +218,15 @@ def _sites(
                     for axis in Axis
                 )
                 sizes[name] = max(sizes.get(name, 0.0), extents[1])  # the face is flat: its lesser side
-    for name in detailed:
-        shares.pop(name, None)
-        sizes.pop(name, None)
+    pairs = {
+        _pair(contact) for joint in design.joints if joint.name in detailed for contact in joint.contacts
+    }
+    for (
+        joint
+    ) in design.joints:  # a detail shows all that lies on the same faces, such as the screws of a dado
+        if joint.name in detailed or pairs & {_pair(contact) for contact in joint.contacts}:
+            shares.pop(joint.name, None)
+            sizes.pop(joint.name, None)
     if shares:
         name = min(shares, key=lambda item: (shares[item], item))
         yield at_least(11, "share seen of each joint's place", shares[name], SITE_SEEN, name)
@@ -255,106 +235,16 @@ def _sites(
         yield at_least(19, "least size of a joint let in, mm", sizes[name], SMALLEST, name)
 
 
+def _pair(contact: Contact) -> frozenset[str]:
+    return frozenset((contact.moving, contact.fixed))
+
+
 def _context(step: Step, shown: Stage) -> Iterator[Gauge]:
     names = [name for name in step.picture.context if name in shown.sight.regions]
     if names:
         whole = shapely.union_all([shown.sight.outlines[name] for name in names], grid_size=GRID).area
         area = sum(shown.sight.regions[name].area for name in names)
         yield at_least(12, "share seen of what stands already", area / whole if whole else 0.0, CONTEXT_SEEN)
-
-
-@dataclass(frozen=True)
-class _Out:
-    """A contact that is drawn apart: which of the two pieces is out, which way, and how far (mm)."""
-
-    out: str
-    there: str
-    contact: Contact
-    way: Any  # of the piece that is out, from its place
-    far: float
-    straight: bool  # along the way that the joint opens
-
-
-def _outs(design: Design, shown: Stage) -> Iterator[_Out]:
-    """Give each opened contact from the side of the piece that is farther from its place."""
-    for _, contact in _opened(design, shown):
-        one, two = (np.asarray(shown.offsets[name]) for name in (contact.moving, contact.fixed))
-        opens = -np.asarray(way_of(contact, design))
-        out, there = contact.moving, contact.fixed
-        if np.linalg.norm(two) > np.linalg.norm(one) + 1e-6:
-            out, there, one, two, opens = there, out, two, one, -opens
-        apart = one - two
-        along = float(apart @ opens)
-        if along >= entered(contact, design) + 0.1:  # the last of the way is along the joint
-            yield _Out(out, there, contact, opens, along, straight=True)
-        else:
-            far = float(np.linalg.norm(apart))
-            yield _Out(out, there, contact, apart / far, far, straight=False)
-
-
-def _drawn_out(design: Design, shown: Stage, measured: bool = True) -> Iterator[Gauge]:
-    """Rule 15: what is drawn out leaves its place clear on the paper, and stands no farther off."""
-    covered: dict[str, float] = {}
-    gaps: dict[str, float] = {}
-    needed: set[str] = set()
-    bodies = {actor.tag: actor.body for actor in shown.sight.actors}
-    view = shown.sight.view
-    for item in _outs(design, shown):
-        if not item.straight:
-            continue
-        along = [  # what is drawn out the same way stands equally far out
-            name
-            for name, offset in shown.offsets.items()
-            if np.allclose(offset, shown.offsets[item.out], atol=1e-6)
-        ]
-        thick = max(_thickness(design, name) for name in along)
-        gap = (item.far - entered(item.contact, design)) / thick
-        if shown.offsets[item.there] == (0.0, 0.0, 0.0):
-            gaps[item.out] = min(gaps.get(item.out, np.inf), gap)
-        site, outline = _site(item.contact, shown, item.there), alone(bodies[item.out], view)
-        if site.area < 1.0 or float(np.asarray(item.way) @ np.asarray(view.toward)) < _FACES:
-            continue
-        covered[item.out] = max(covered.get(item.out, 0.0), _share(site, outline))
-        # Where it would cover its place at three thicknesses it stands farther out for a reason.
-        back = flat((-(gap - GAP_MOST) * thick * np.asarray(item.way))[None], view)[0]
-        whole = shapely.union_all([alone(bodies[name], view) for name in along])
-        near = shapely.transform(whole, lambda xy, by=back: xy + by)
-        if _share(site, near) > OWN_SITE_COVERED:
-            needed.add(item.out)
-    most = {name: gap for name, gap in gaps.items() if name not in needed}
-    if covered:
-        yield worst_of(15, "share of its own place that a piece covers", covered, OWN_SITE_COVERED, most=True)
-    if measured and gaps:
-        yield worst_of(15, "gap before its place, thicknesses", gaps, GAP_LEAST, most=False)
-    if measured and most:
-        yield worst_of(15, "gap farther than its place takes, thicknesses", most, GAP_MOST, most=True)
-
-
-def _thickness(design: Design, name: str) -> float:
-    blank = design.part_of[name].blank
-    return min(float(blank.size(axis)) for axis in Axis)
-
-
-def _share(site: Any, outline: Any) -> float:
-    return float(site.intersection(outline).area / site.area)
-
-
-def _ways_in(design: Design, shown: Stage) -> Iterator[Gauge]:
-    """Rule 15: no piece runs into the piece that it is joined to on its way in, by the solids."""
-    home = {
-        actor.tag: replace(
-            actor.body, move=np.asarray(actor.body.move) - np.asarray(shown.offsets[actor.tag])
-        )
-        for actor in shown.sight.actors
-        if actor.tag in shown.offsets
-    }
-    outs = list(_outs(design, shown))
-    barred = [
-        item.out for item in outs if barred_by([home[item.out]], [home[item.there]], item.way, item.far)
-    ]
-    if outs:
-        names = ", ".join(dict.fromkeys(barred))
-        yield at_most(15, "pieces that run into their place on the way in", len(set(barred)), 0, names)
 
 
 def _standing(step: Step, shown: Stage, shot: Shot) -> Iterator[Gauge]:
