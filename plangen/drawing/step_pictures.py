@@ -9,7 +9,7 @@ import shapely
 
 from plangen.design.model import Design
 from plangen.drawing.angles import Angle, angles, new_units, seen_of, wanting
-from plangen.drawing.detail import ROOM_FOR_DETAIL, choose, details_of
+from plangen.drawing.detail import MOST_DETAILS, ROOM_FOR_DETAIL, choose, details_of
 from plangen.drawing.exploded import (
     BALLOON_ROOM,
     assembly_labels,
@@ -25,7 +25,7 @@ from plangen.drawing.pieces import pieces_picture
 from plangen.drawing.scene import Placing, fitted, painted
 from plangen.drawing.sheet.lettering import LEAST_SIZE
 from plangen.drawing.sheet.measure import Bounds
-from plangen.drawing.sheet.model import Drawing, Mark, Text, Weight
+from plangen.drawing.sheet.model import Drawing, Mark, Meaning, Stroke, Text, Weight
 from plangen.drawing.shots import Shot
 from plangen.drawing.stage import Stage
 from plangen.drawing.standing import HOLD_IT
@@ -215,17 +215,34 @@ def _panel(
     shown = panel.stage
     flows = flow_lines(design, shown.offsets, shown.fittings, shown.sight, placing)
     marks: list[Mark] = [*painted(shown.sight, placing), *flows]
-    details = details_of(design, step, shown, placing, flows, room[2], room[3], already) if detailed else ()
     wanted = _labels(design, step, take_off, shown, placing, new, _partners(design, step) if partners else [])
-    taken = shapely.union_all([detail.taken for detail in details]) if details else None
-    placed = put(wanted, shown.sight, placing, flows, room, taken)
-    for detail in details:
-        marks += detail.marks
+    for most in range(MOST_DETAILS if detailed else 0, -1, -1):
+        details = details_of(design, step, shown, placing, flows, room[2], room[3], already, most)
+        taken = shapely.union_all([detail.taken for detail in details]) if details else None
+        placed = put(wanted, shown.sight, placing, flows, room, taken)
+        added = [mark for detail in details for mark in detail.marks]
+        crossing = _crossing(added, placed)
+        if not crossing or most <= 1:
+            break
+    # One ring and one detail belong together without a line, where the line would cross a leader.
+    marks += [mark for mark in added if mark not in crossing]
     marks += label_marks(placed)
     if panel.words:
         at = ((room[0] + room[2]) / 2, room[1] - _WORDS_ROOM + 1.2)
         marks.append(Text(at, panel.words, _CAPTION, "middle", Weight.SEMIBOLD, role="caption"))
     return marks, list(placed), tuple(detail.joint for detail in details)
+
+
+def _crossing(added: Sequence[Mark], placed: Sequence[PlacedLabel]) -> list[Stroke]:
+    """Give the lines from a ring to its detail that cross a leader."""
+    leaders = [shapely.LineString((item.centre, item.anchor)) for item in placed]
+    return [
+        mark
+        for mark in added
+        if isinstance(mark, Stroke)
+        and mark.meaning is Meaning.LEADER
+        and any(leader.intersects(shapely.LineString(mark.points)) for leader in leaders)
+    ]
 
 
 def _told(design: Design, step: Step, shown: Stage) -> frozenset[str]:
