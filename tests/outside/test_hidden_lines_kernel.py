@@ -21,7 +21,6 @@ from plangen.joinery.cuts import Arc, BoreCut, Line, Loop
 from plangen.joinery.operation import Operation
 from plangen.joinery.space import Axis, Side
 from plangen.solids import part_solid, transform
-from tests.docs.examples import EXAMPLES, built, load
 from tests.hidden_lines.scenes import UNTURNED, Array, about_across, about_up
 from tests.outside.kernel_lines import far_points, fine, kernel_lines, length, placed, true_shape
 from tests.solids.making import box_cut, hole, mm, operation, pair, part, point, polygon, prism
@@ -285,3 +284,20 @@ def compare(pieces: Sequence[Piece], view: View, most: float = MOST_APART) -> No
 @pytest.mark.parametrize("name", list(SCENES))
 def test_small_scenes(name: str, view: str) -> None:
     compare(SCENES[name](), VIEWS[view], CHORDS if name in HIDDEN_BY_CHORDS else MOST_APART)
+
+
+@cache
+def pieces_of(name: str) -> list[Piece]:
+    """A whole project as it stands."""
+    made = checked(name)
+    return [
+        Piece(part, Body(made.solids.parts[part.key].mesh, *transform(copy), copy.name))
+        for part in made.design.parts
+        for copy in part.copies
+    ]
+
+
+@pytest.mark.parametrize("view", ["front", "pictorial"])
+@pytest.mark.parametrize("name", ["step-stool", "wall-cabinet"])
+def test_whole_projects(name: str, view: str) -> None:
+    compare(pieces_of(name), VIEWS[view], CHORDS)
