@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from collections import Counter
 from itertools import takewhile
-from xml.etree.ElementTree import Element, SubElement, tostring
+from typing import Any
+from xml.etree.ElementTree import tostring
+
+import svgwrite
 
 from plangen.drawing.sheet.look import colour, dashes, line_look
 from plangen.drawing.sheet.model import Drawing, Fill, Group, Link, Mark, Standard, Stroke, Text, Xy
 from plangen.drawing.writers.curves import is_flat, stroke_length, svg_arc
 from plangen.drawing.writers.layers import layer
+from plangen.drawing.writers.svg_elements import element
 from plangen.drawing.writers.svg_names import Ids, number, safe, slug
 from plangen.drawing.writers.svg_text import FAMILY, text_element
 
@@ -24,43 +28,36 @@ def svg_bytes(drawing: Drawing) -> bytes:
     run of one layer is a ``g`` whose class is the layer and whose id numbers the run. A link leads to an
     anchor of the same name.
     """
-    root = Element(
-        "svg",
-        {
-            "xmlns": "http://www.w3.org/2000/svg",
-            "xmlns:xlink": "http://www.w3.org/1999/xlink",
-            "version": "1.1",
-            "width": f"{number(drawing.width)}mm",
-            "height": f"{number(drawing.height)}mm",
-            "viewBox": f"0 0 {number(drawing.width)} {number(drawing.height)}",
-        },
-    )
-    _explain(root, drawing)
-    _Sheet(root, drawing).write()
-    _break_lines(root)
-    text = tostring(root, encoding="unicode")
-    return ('<?xml version="1.0" encoding="UTF-8"?>\n' + text + "\n").encode()
+    size = (f"{number(drawing.width)}mm", f"{number(drawing.height)}mm")
+    sheet = svgwrite.Drawing(size=size, debug=False)
+    sheet.elements.remove(sheet.defs)  # nothing is defined to be used twice
+    sheet["viewBox"] = f"0 0 {number(drawing.width)} {number(drawing.height)}"
+    _explain(sheet, drawing)
+    _Sheet(sheet, drawing).write()
+    xml = sheet.get_xml()
+    _break_lines(xml)
+    return ('<?xml version="1.0" encoding="UTF-8"?>\n' + tostring(xml, encoding="unicode") + "\n").encode()
 
 
-def _explain(root: Element, drawing: Drawing) -> None:
+def _explain(sheet: Any, drawing: Drawing) -> None:
     """Say to readers that read aloud what the picture is."""
     # An image is one thing to them; what has links or named groups is walked through.
     walked = drawing.groups or any(isinstance(mark, Link) for mark in drawing.marks)
-    root.set("role", "graphics-document document" if walked else "img")
+    sheet["role"] = "graphics-document document" if walked else "img"
     named = []
     for name, words in (("title", drawing.title), ("desc", drawing.description)):
         if words:
-            SubElement(root, name, {"id": f"drawing-{name}"}).text = safe(words)
+            sheet.add(element(name, {"id": f"drawing-{name}"}, safe(words)))
             named.append(f"drawing-{name}")
     if named:
-        root.set("aria-labelledby", " ".join(named))
+        sheet["aria-labelledby"] = " ".join(named)
 
 
-def _break_lines(element: Element) -> None:
+def _break_lines(xml: Any) -> None:
     """Give every element a line of its own; within a text a line break would be a space."""
-    if element.tag in ("svg", "g") and len(element):
-        element.text = "\n"
-        for child in element:
+    if xml.tag in ("svg", "g") and len(xml):
+        xml.text = "\n"
+        for child in xml:
             child.tail = "\n"
             _break_lines(child)
 
@@ -68,12 +65,12 @@ def _break_lines(element: Element) -> None:
 class _Sheet:
     """Puts marks into elements, opening and closing groups as they come."""
 
-    def __init__(self, root: Element, drawing: Drawing) -> None:
+    def __init__(self, root: Any, drawing: Drawing) -> None:
         self._drawing = drawing
         self._groups = {group.key: group for group in drawing.groups}
         self._ids = Ids(("drawing-title", "drawing-desc"))
         self._first: dict[str, str] = {}  # the id of each group that was opened
-        self._open: list[tuple[str, Element]] = [("", root)]
+        self._open: list[tuple[str, Any]] = [("", root)]
         self._runs: Counter[str] = Counter()
 
     def write(self) -> None:
@@ -85,9 +82,9 @@ class _Sheet:
                 name = layer(mark)
                 self._runs[name] += 1
                 names = {"id": self._ids.give(f"{name}-{self._runs[name]}"), "class": name}
-                run = SubElement(self._open[-1][1], "g", names)
-                run.attrib.update(_dress(mark, self._drawing.standard))
-            run.append(_element(mark, self._drawing))
+                run = element("g", names | _dress(mark, self._drawing.standard))
+                self._open[-1][1].add(run)
+            run.add(_drawn(mark, self._drawing))
         for key in self._groups:
             if key not in self._first:
                 self._enter(key)  # what has no mark of its own is said all the same
@@ -104,11 +101,11 @@ class _Sheet:
         pairs = zip(present, chain, strict=False)
         del self._open[sum(1 for _ in takewhile(lambda pair: pair[0] == pair[1], pairs)) :]
         for name in chain[len(self._open) :]:
-            element = SubElement(self._open[-1][1], "g", self._named(name))
+            opened = self._open[-1][1].add(element("g", self._named(name)))
             title = self._groups[name].title if name in self._groups else ""
             if title:
-                SubElement(element, "title").text = safe(title)
-            self._open.append((name, element))
+                opened.add(element("title", {}, safe(title)))
+            self._open.append((name, opened))
         return True
 
     def _named(self, key: str) -> dict[str, str]:
@@ -135,16 +132,16 @@ def _dress(mark: Mark, standard: Standard) -> dict[str, str]:
     return {"font-family": FAMILY, "style": "font-kerning:none"} if isinstance(mark, Text) else {}
 
 
-def _element(mark: Mark, drawing: Drawing) -> Element:
+def _drawn(mark: Mark, drawing: Drawing) -> Any:
     height = drawing.height
     if isinstance(mark, Stroke):
-        element = Element("path", {"d": _stroke_path(mark, height)})
+        path = element("path", {"d": _stroke_path(mark, height)})
         look = line_look(mark.meaning, drawing.standard)
         if look.fitted and (fitted := dashes(look, stroke_length(mark))):
-            element.set("stroke-dasharray", _dashes(fitted))
-        return element
+            path["stroke-dasharray"] = _dashes(fitted)
+        return path
     if isinstance(mark, Fill):
-        return Element("path", {"d": " ".join(_path(loop, True, height) for loop in mark.loops)})
+        return element("path", {"d": " ".join(_path(loop, True, height) for loop in mark.loops)})
     return text_element(mark, height) if isinstance(mark, Text) else _link(mark, height)
 
 
@@ -165,10 +162,10 @@ def _dashes(lengths: tuple[float, ...]) -> str:
     return " ".join(number(length) for length in lengths)
 
 
-def _link(mark: Link, height: float) -> Element:
+def _link(mark: Link, height: float) -> Any:
     (low_x, low_y), (high_x, high_y) = mark.low, mark.high
-    anchor = Element("a", {"xlink:href": f"#{safe(mark.target)}", "target": "_self"})
+    anchor = element("a", {"xlink:href": f"#{safe(mark.target)}", "target": "_self"})
     box = {"x": number(low_x), "y": number(height - high_y)}
     box |= {"width": number(high_x - low_x), "height": number(high_y - low_y), "fill-opacity": "0"}
-    SubElement(anchor, "rect", box)
+    anchor.add(element("rect", box))
     return anchor
