@@ -52,6 +52,20 @@ def bit(diameter: Length, style: LengthStyle) -> str:
     return figure(diameter, replace(style, step=BIT_STEP) if tenths else style)
 
 
+def radius_figure(radius: Length, style: LengthStyle) -> str:
+    """Print a radius so that the right bit is taken: half a diameter keeps half of the usual step.
+
+    ``3.25`` in millimetres, for a bit of 6.5 mm; inches go to 64ths.
+    """
+    if style.system == "both":
+        metric = radius_figure(radius, style.only("mm"))
+        return f"{radius_figure(radius, style.only('inch'))}{NO_BREAK_SPACE}({metric}{NO_BREAK_SPACE}mm)"
+    if style.system == "inch":
+        return figure(radius, replace(style, denominator=BIT_DENOMINATOR))
+    halved = style.step / 2
+    return figure(radius, replace(style, step=halved) if (radius.mm / halved).denominator == 1 else style)
+
+
 def times(number: int, text: str) -> str:
     """Print ``3 × 3/4`` for several equals, the text alone for one."""
     return f"{number}{MULTIPLY}{text}" if number > 1 else text

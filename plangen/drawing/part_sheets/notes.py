@@ -7,7 +7,7 @@ from typing import Literal, TypeAlias
 
 from plangen.design.model import Part
 from plangen.drawing.part_sheets.captions import caption
-from plangen.drawing.part_sheets.figures import MULTIPLY, NO_BREAK_SPACE, bit, figure, times
+from plangen.drawing.part_sheets.figures import MULTIPLY, NO_BREAK_SPACE, bit, figure, radius_figure, times
 from plangen.drawing.part_sheets.shapes import Shape, looks
 from plangen.drawing.part_sheets.slanted import saw_settings
 from plangen.joinery.angles import degrees_text, lean_of
@@ -62,7 +62,7 @@ def notes_of(part: Part, shapes: tuple[Shape, ...], style: LengthStyle) -> tuple
                 remarks.setdefault((words, shape.side), []).append(number)
     found = _hole_notes(part, shapes, holes)
     for (radius, axis), numbers in radii.items():
-        text = times(_arcs(shapes, numbers, radius), f"R\u00a0{figure(radius, style)}")
+        text = times(_arcs(shapes, numbers, radius), f"R\u00a0{radius_figure(radius, style)}")
         found.append(Note("radius", text, shapes[numbers[0]].side, (axis,), tuple(numbers), radius))
     for words, numbers in edges.items():
         first = shapes[numbers[0]]
@@ -226,7 +226,7 @@ def _edge_words(shape: Shape, style: LengthStyle) -> str:
         return feature.note.text(style, unit=style.system == "both")
     title = shape.operation.title.lower()
     if feature.radii:
-        return f"{title} R\u00a0{figure(feature.radii[0], style)}"
+        return f"{title} R\u00a0{radius_figure(feature.radii[0], style)}"
     sizes = sorted(span.high - span.low for span in dict(feature.spans).values())
     if len(sizes) == 3 and sizes[0] != sizes[1]:
         return f"{title} {figure(sizes[0], style)}{MULTIPLY}{figure(sizes[1], style)}"

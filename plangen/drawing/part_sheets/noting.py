@@ -12,6 +12,7 @@ import numpy as np
 
 from plangen.drawing.dimension_lines import DimensionLook, leader_note
 from plangen.drawing.part_sheets.dual import radius_marks
+from plangen.drawing.part_sheets.grain import put_grain
 from plangen.drawing.part_sheets.ground import Ground, Trace, stacked, trace
 from plangen.drawing.part_sheets.marked import grouped, note_key
 from plangen.drawing.part_sheets.notes import Note
@@ -50,7 +51,8 @@ def add_notes(
     if not finished:
         return None
     _, _, clashes, ground = min(finished, key=lambda item: item[:2])
-    return View(placed.picture, tuple(ground.marks), placed.printed, clashes, ground.box)
+    grain = placed.picture.sight.station == "middle" and put_grain(placed.picture, ground)
+    return View(placed.picture, tuple(ground.marks), placed.printed, clashes, ground.box, grain)
 
 
 @dataclass(frozen=True, slots=True)

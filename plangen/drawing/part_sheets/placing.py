@@ -46,7 +46,7 @@ Drawer: TypeAlias = Callable[[], tuple[Mark, ...]]
 class View:
     """A finished view: its marks with the blank's low left corner at the origin, and what they say.
 
-    ``box`` is the box round the marks.
+    ``box`` is the box round the marks; ``grain`` tells whether it shows which way the grain runs.
     """
 
     picture: Picture
@@ -54,6 +54,7 @@ class View:
     printed: tuple[PrintedDimension, ...]
     clashes: int
     box: Bounds
+    grain: bool
 
 
 @dataclass(frozen=True, slots=True)

@@ -31,6 +31,7 @@ WIDEST = 40.0  # mm on the paper that the width of an interrupted part may measu
 WORTH_STACKING = 0.15  # of full legibility that views under each other have to gain
 COSTLY = 1  # scales that large figures may cost
 FIGURE_STEPS = (4.2, 3.44, 3.0, 2.5)  # mm; series of ISO 3098 and between; none smaller is legible
+GRAIN = "grain along the length"  # under the small picture, where no view has room for an arrow
 LARGEST_PAPER = 3000.0  # mm
 CLEAR = 14.0  # mm on the paper of the part's width, under which its middle is rather left out
 SLIM = 7.0  # mm on the paper that the part's width should measure
@@ -184,8 +185,9 @@ class _Studio:
                 continue
             named = [(view, caption(viewer.plan.part, view.picture.sight.side)) for view in views]
             blocks = composed(named, stacked=arrangement.stacked)
+            footers = self._footers if any(view.grain for view in views) else (*self._footers, GRAIN)
             small, system = self._small_picture(arrangement), self._style.system
-            relaid = partial(lay_out, blocks, small, self._footers, scale, system, width)
+            relaid = partial(lay_out, blocks, small, footers, scale, system, width)
             clashes = sum(view.clashes for view in views)
             attempt = Attempt(relaid(height), scale, arrangement, views, bool(left_out), clashes, relaid)
             if self._good(attempt):
