@@ -33,7 +33,7 @@ from plangen.drawing.dimension_lines import circle
 from plangen.drawing.labels import DOT, balloon
 from plangen.drawing.sheet.fit import fitted_lines
 from plangen.drawing.sheet.lettering import text_width
-from plangen.drawing.sheet.measure import DESCENT_SHARE
+from plangen.drawing.sheet.measure import DESCENT_SHARE, FIGURE_SHARE, FRACTION_SHARE
 from plangen.drawing.sheet.model import Fill, Mark, Meaning, Stroke, Text, Tone, Weight, Xy
 from plangen.takeoff.model import CuttingDiagram, OffCut, Placed, SawCut
 from plangen.units import Length, LengthStyle
@@ -43,6 +43,7 @@ GRAIN, ARROW = "grain", 12.0  # its word, and the length of its arrow in mm
 STEM = 2.6  # mm that the number of a cut stands off
 CALLOUT = 11.0  # a row for marks that find no room inside, and its leaders' bends
 HATCH_STEP = 1.7
+_EDGE = 0.13  # mm from the middle of a cut's line to its paper
 
 
 def reading_height(style: LengthStyle) -> float:
@@ -398,7 +399,7 @@ class Picture:
 
 
 def _behind(room: Rect, area: Rect) -> Rect:
-    """Give the ground of a text within its piece: its room, and what its letters reach down below that."""
-    down = SMALL * DESCENT_SHARE
-    low, right = max(area[1] + 0.3, room[1] - down), min(area[2] - 0.3, room[2] + down)
-    return max(area[0] + 0.3, room[0] - 0.4), low, right, room[3]
+    """Give the ground of a text within its piece: its room, and what its ink reaches beyond that."""
+    down, up = SMALL * DESCENT_SHARE, SMALL * (FRACTION_SHARE - FIGURE_SHARE)
+    low, right = max(area[1] + _EDGE, room[1] - down), min(area[2] - _EDGE, room[2] + down)
+    return max(area[0] + _EDGE, room[0] - 0.4), low, right, min(area[3] - _EDGE, room[3] + up)

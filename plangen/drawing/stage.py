@@ -25,7 +25,7 @@ from plangen.solids.model import Floats
 _COVERED = 0.02  # share of a joint's half that may be covered: no more than a line's width
 _LONGER = 1.4  # times the gap that was too small
 _FARTHEST = 0.28  # of the size of what is shown: farther out a piece has lost its place
-_THICKNESSES = (1.15, 3.0)  # a gap is at least so many thicknesses of the piece, and no more where it need not
+_THICKNESSES = (1.15, 3.0)  # a gap in thicknesses of the piece: at least, and at most where it may be
 _READABLE = 0.04  # of the size of what is shown: a smaller gap prints as a line
 _LEAST_SHOWN = 0.6  # a way that is foreshortened more than this is drawn no longer for it
 _STILL: Offset = (0.0, 0.0, 0.0)

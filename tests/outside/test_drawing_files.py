@@ -169,7 +169,7 @@ def test_one_line_moved_by_half_a_millimetre_is_seen(
 ) -> None:
     found = [
         (drawing, mark)
-        for drawing in (drawings["views"], drawings["part"])
+        for drawing in drawings.values()
         for mark in drawing.marks
         if isinstance(mark, Stroke)
         and mark.meaning is kind

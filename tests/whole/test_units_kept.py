@@ -22,7 +22,11 @@ INCH = re.compile(
 COUNTS = frozenset(
     str(n) for n in range(60)
 )  # a line that is only a small whole number may be a step or a count
-RULERS = ("both across and down", "Full size: a tape must agree with both rulers")
+RULERS = (
+    "both across and down",
+    "Full size: a tape must agree with both rulers",
+    "a pattern from a wrong print makes a part that fits nowhere",
+)
 
 
 def _pages(paper: Paper) -> list[tuple[int, str]]:
