@@ -23,6 +23,8 @@ from plangen.handbook.safety import SIGNALS, Caution, caution, has_caution
 from plangen.sequence.model import PartUse, Step
 
 LEAST_PICTURE = 52 * MM  # under this a picture of several parts cannot be read at the bench
+LEAST_CROWD = 85 * MM  # and under this one of a whole frame: its words rather go over to the next page
+CROWD = 8  # pieces that make one
 LEAST_OVER_TABLE = 95 * MM  # height of a picture that shares its page with the table of the step
 MOST_PICTURE = 140 * MM
 HEIGHTS = tuple(tall * MM for tall in (140, 130, 120, 110, 100, 90, 80))
@@ -51,8 +53,15 @@ class _Laid:
     @property
     def least(self) -> float:
         """The least height the step can do with."""
-        picture = LEAST_PICTURE + 6 * MM if self.step.picture.kind != "none" else 0.0
+        picture = self.least_picture + 6 * MM if self.step.picture.kind != "none" else 0.0
         return self.above + picture + self.below + self.foot
+
+    @property
+    def least_picture(self) -> float:
+        """The least height of the step's picture."""
+        shown = self.step.picture
+        crowd = shown.kind == "assembly" and len(shown.new) + len(shown.context) >= CROWD
+        return LEAST_CROWD if crowd else LEAST_PICTURE
 
 
 def steps_flow(setting: Setting, steps: Sequence[Step]) -> list[Any]:
@@ -251,7 +260,7 @@ def _common_height(setting: Setting, laid: Sequence[_Laid]) -> float:
     depth = setting.look.page.depth
     pictured = [one for one in laid if one.step.picture.kind != "none"]
     for tall in HEIGHTS:
-        fitting = sum(one.least - LEAST_PICTURE + tall <= depth - 1 for one in pictured)
+        fitting = sum(one.least - one.least_picture + tall <= depth - 1 for one in pictured)
         if fitting * 5 >= len(pictured) * 3:
             return tall
     return LEAST_PICTURE
