@@ -27,8 +27,7 @@ LEAST_CROWD = 85 * MM  # and under this one of a whole frame: its words rather g
 CROWD = 8  # pieces that make one
 LEAST_OVER_TABLE = 95 * MM  # height of a picture that shares its page with the table of the step
 MOST_PICTURE = 140 * MM
-HEIGHTS = tuple(tall * MM for tall in (140, 130, 120, 110, 100, 90, 80))
-LEAST_OF_RUN = 0.7  # of the common height: less room than this does not make the pictures of a run lower
+MOST_PIECES = 110 * MM  # height of a picture of pieces lying apart
 MOST_TEXTS = 8  # in one panel
 PANEL_GAP = 3.5 * MM
 BETWEEN = 14 * MM  # steps that share a page
@@ -252,40 +251,30 @@ def _block(setting: Setting, laid: _Laid) -> Composed:
     return Composed(down + laid.foot, parts)
 
 
-def _common_height(setting: Setting, laid: Sequence[_Laid]) -> float:
-    """Give one height for the pictures of all steps, so that they keep one scale and flick like a film.
-
-    The tallest that three in five of the pictures have room for; the others take what they have.
-    """
-    depth = setting.look.page.depth
-    pictured = [one for one in laid if one.step.picture.kind != "none"]
-    for tall in HEIGHTS:
-        fitting = sum(one.least - one.least_picture + tall <= depth - 1 for one in pictured)
-        if fitting * 5 >= len(pictured) * 3:
-            return tall
-    return LEAST_PICTURE
-
-
 def _heights(setting: Setting, laid: Sequence[_Laid]) -> dict[int, float]:
     """Give the height for each step's picture: one for those that follow each other on the same work.
 
-    So the work stays where it is on the sheet. A step with much less room than the others takes what it has.
+    So the work stays where it is on the sheet, and the pages flick like a film: as tall as three in five of
+    the pictures have room for. A step with less room takes what it has; one alone takes what it needs.
     """
-    common = _common_height(setting, laid)
     depth = setting.look.page.depth
-    room = {one.step.number: depth - one.above - one.below - one.foot - 6.5 * MM for one in laid}
-    heights = {number: min(common, tall) for number, tall in room.items()}
-    for run in runs([one.step for one in laid]):
+    pictured = [one for one in laid if one.step.picture.kind != "none"]
+    heights: dict[int, float] = {}
+    for one in pictured:
+        room = depth - one.above - one.below - one.foot - 6.5 * MM
+        most = MOST_PICTURE if one.step.picture.kind == "assembly" else MOST_PIECES
+        heights[one.step.number] = max(min(room, most), LEAST_PICTURE)
+    for run in runs([one.step for one in pictured]):
         numbers = [step.number for step in run if step.kind != "dry fit"]
-        roomy = [heights[number] for number in numbers if heights[number] >= LEAST_OF_RUN * common]
-        for number in numbers:
-            if heights[number] >= LEAST_OF_RUN * common:
-                heights[number] = min(roomy)
-    return {number: max(tall, LEAST_PICTURE) for number, tall in heights.items()}
+        tallest = sorted((heights[number] for number in numbers), reverse=True)
+        if tallest:
+            common = tallest[-(-len(tallest) * 3 // 5) - 1]
+            heights |= {number: min(heights[number], common) for number in numbers}
+    return heights
 
 
 def _page(
-    setting: Setting, laid: _Laid, common: float, tops: Sequence[tuple[Composed, float]] = ()
+    setting: Setting, laid: _Laid, tallest: float, tops: Sequence[tuple[Composed, float]] = ()
 ) -> Composed:
     """A step on a page of its own, under steps without pictures where there are some; checks at the foot."""
     page = setting.look.page
@@ -298,7 +287,7 @@ def _page(
     more, down = _top(setting, laid, down)
     parts += more
     room = depth - down - laid.below - laid.foot - 6 * MM
-    tall = min(room, common)
+    tall = min(room, tallest)
     drawing = setting.book.pictures.step(laid.step, width / MM, tall / MM)
     parts.append((Picture(setting, drawing), 0.0, down + 2 * MM, width))
     # what follows the picture stands on the foot of the page, so that it is found at the same place
@@ -310,11 +299,11 @@ def _page(
     return Composed(depth, parts)
 
 
-def _alone(setting: Setting, laid: _Laid, common: float) -> list[Any]:
+def _alone(setting: Setting, laid: _Laid, tallest: float) -> list[Any]:
     """A step with a picture; what does not fit under it goes over to the next page."""
     page = setting.look.page
     if laid.least <= page.depth - 1:
-        return [_page(setting, laid, common)]
+        return [_page(setting, laid, tallest)]
     story: list[Any] = []
     parts, down = _top(setting, laid, 0.0)
     room = page.depth - down - 6 * MM
