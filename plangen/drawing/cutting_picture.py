@@ -9,6 +9,7 @@ from functools import cached_property
 import shapely
 from shapely.geometry import LineString, box
 
+from plangen.drawing.cutting_callouts import Above, above
 from plangen.drawing.cutting_marks import DISC, corners, disc, grain_arrow, lines_of, square, steps
 from plangen.drawing.cutting_text import (
     FIGURE,
@@ -228,11 +229,10 @@ class Picture:
         crosscuts = outer_crosscuts(self.diagram)
         wanted = [self._middle(cut) for cut in crosscuts]
         edge = board[2] if self._rips() else self.room
-        centres = self._discs_above()
-        above = board[3] + STEM + DISC
-        for cut, x, centre in zip(crosscuts, wanted, centres, strict=True):
-            yield Stroke(((x, board[3]), (centre, above)), Meaning.LEADER)
-            yield from disc((centre, above), cut.number)
+        row = board[3] + STEM + DISC
+        for cut, x, centre in zip(crosscuts, wanted, self._above.discs, strict=True):
+            yield Stroke(((x, board[3]), (centre, row)), Meaning.LEADER)
+            yield from disc((centre, row), cut.number)
         blocks = [length_lines(cut.position, self.style) for cut in crosscuts]
         halves = [block_size(lines, LARGE)[0] / 2 for lines in blocks]
         below = board[1] - STEM
@@ -299,38 +299,31 @@ class Picture:
         take on the board as well.
         """
         board = self.board
-        row, bend = (
-            self.top - self._head - RING,
-            board[3] + (2 * DISC + STEM if self._discs_above() else STEM) + 0.8,
-        )
-        entries: list[tuple[float, list[Rect], Placed, str]] = []
-        blocked = [(x - DISC - 0.6, x + DISC + 0.6) for x in self._discs_above()]
-        for group in self._small_groups():
-            rects = [self.rect(piece) for piece in group]
-            low, high = max(rect[0] for rect in rects) + 0.4, min(rect[2] for rect in rects) - 0.4
-            middle = (low + high) / 2
-            ways = [x for pair in zip(steps(middle, high), steps(middle, low), strict=True) for x in pair]
-            x = next((x for x in ways if not any(start < x < end for start, end in blocked)), middle)
-            blocked.append((x - 1.5, x + 1.5))
+        row = self.top - self._head - RING
+        bend = board[3] + (2 * DISC + STEM if self._above.discs else STEM) + 0.8
+        entries: list[tuple[float, float, list[Rect], Placed, str]] = []
+        for group, x, slot in zip(self._small_groups, self._above.feet, self._above.slots, strict=True):
             words = " ".join(self._size(group[0]))
-            entries.append((x, rects, group[0], f"{words}, {len(group)} pieces" if len(group) > 1 else words))
+            words = f"{words}, {len(group)} pieces" if len(group) > 1 else words
+            entries.append((x, slot, [self.rect(piece) for piece in group], group[0], words))
         entries.sort(key=lambda entry: entry[0])
-        rings = [ring_half(piece.mark, RING) for _, _, piece, _ in entries]
+        rings = [ring_half(piece.mark, RING) for *_, piece, _ in entries]
         halves = [
             ring + 0.6 + text_width(text, SMALL) / 2 for ring, (*_, text) in zip(rings, entries, strict=True)
         ]
         room = board[2] if self._rips() else self.room
         sized = sum(2 * half + 2.0 for half in halves) - 2.0 <= room
         halves = halves if sized else rings
-        centres = spread([entry[0] for entry in entries], halves, 2.0 if sized else 0.8, 0.0, room)
+        centres = spread([entry[1] for entry in entries], halves, 2.0 if sized else 0.8, 0.0, room)
         marks: list[Mark] = []
         taken: list[Rect] = []
-        for (x, rects, piece, text), half, radius, centre in zip(
+        for (x, slot, rects, piece, text), half, radius, centre in zip(
             entries, halves, rings, centres, strict=True
         ):
             ring = centre - half + radius
             foot = min((rect[1] + rect[3]) / 2 for rect in rects)
-            marks.append(Stroke(((ring, row - RING), (x, bend), (x, foot)), Meaning.LEADER))
+            way = [(slot, bend)] if slot == x else [(slot, bend), (slot, board[3] + STEM), (x, board[3])]
+            marks.append(Stroke(((ring, row - RING), *way, (x, foot)), Meaning.LEADER))
             marks += [Fill((circle((x, (rect[1] + rect[3]) / 2), DOT, 20),), Tone.INK) for rect in rects]
             letter = ring_letter(piece.mark, RING)
             marks += balloon((ring, row), piece.mark, target=f"part:{piece.part}", radius=RING, size=letter)
@@ -340,6 +333,7 @@ class Picture:
             taken.append((x - 0.3, foot - 0.3, x + 0.3, board[3]))
         return marks, taken
 
+    @cached_property
     def _small_groups(self) -> list[list[Placed]]:
         """Group the pieces that are too small to be written in: equal ones that lie above each other."""
         groups: list[list[Placed]] = []
@@ -360,11 +354,15 @@ class Picture:
                 groups.append([piece])
         return groups
 
-    def _discs_above(self) -> list[float]:
-        """Give the places of the numbers above the board."""
-        crosscuts = outer_crosscuts(self.diagram)
-        edge = self.board[2] if self._rips() else self.room
-        return spread([self._middle(cut) for cut in crosscuts], [DISC] * len(crosscuts), 0.6, 0.0, edge)
+    @cached_property
+    def _above(self) -> Above:
+        """Where the numbers of the crosscuts stand above the board, and the leaders between them."""
+        cuts = [self._middle(cut) for cut in outer_crosscuts(self.diagram)]
+        pieces = []
+        for group in self._small_groups:
+            rects = [self.rect(piece) for piece in group]
+            pieces.append((max(rect[0] for rect in rects) + 0.4, min(rect[2] for rect in rects) - 0.4))
+        return above(cuts, pieces, 0.0, self.board[2] if self._rips() else self.room)
 
     def _heading(self, unnumbered: bool) -> Iterator[Mark]:
         """Name the board, say what to buy, show which way the grain runs, and what becomes of it."""

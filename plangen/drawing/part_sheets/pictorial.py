@@ -98,4 +98,4 @@ def _tick_place(faces: tuple[tuple[tuple[Xy, ...], ...], ...]) -> tuple[Xy, floa
         return (0.0, 0.0), 0.0
     best = max(areas, key=lambda area: area.area)
     spot = polylabel(best, tolerance=max(0.5, best.length / 400))
-    return (float(spot.x), float(spot.y)), float(best.exterior.distance(spot))
+    return (float(spot.x), float(spot.y)), float(best.boundary.distance(spot))
