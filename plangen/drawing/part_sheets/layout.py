@@ -8,7 +8,7 @@ from itertools import combinations, product
 
 import numpy as np
 
-from plangen.drawing.part_sheets.pictorial import TICK, Pictorial, drawn, shifted
+from plangen.drawing.part_sheets.pictorial import Pictorial, drawn, says_face, shifted
 from plangen.drawing.part_sheets.placing import View
 from plangen.drawing.scales import Scale
 from plangen.drawing.sheet.lettering import LEAST_SIZE
@@ -225,15 +225,16 @@ def _symbol_spot(boxes: Sequence[Bounds], size: Xy, width: float) -> Xy | None:
 
 
 def _small_size(small: Pictorial, zoom: float, footers: Sequence[str]) -> Xy:
-    words = _words(footers)
-    return (
-        max(small.width * zoom, *(text_length(word, CAPTION, Weight.SEMIBOLD) for word in words)),
-        small.height * zoom + 2.0 + 4.3 * len(words),
-    )
+    width, height = _words_size(_words(small, zoom, footers))
+    return max(small.width * zoom, width), small.height * zoom + height
 
 
-def _words(footers: Sequence[str]) -> tuple[str, ...]:
-    return (f"{TICK} face side", *footers)
+def _words_size(words: Sequence[str]) -> Xy:
+    return max(text_length(word, CAPTION, Weight.SEMIBOLD) for word in words), 2.0 + 4.3 * len(words)
+
+
+def _words(small: Pictorial, zoom: float, footers: Sequence[str]) -> tuple[str, ...]:
+    return (says_face(small, zoom), *footers)
 
 
 def _free(
@@ -251,9 +252,10 @@ def _free(
     ys = sorted({0.0, height, *(y for box in grown for y in (box[1], box[3]) if 0 < y < height)})
     across, up = np.array(list(combinations(xs, 2))), np.array(list(combinations(ys, 2)))
     left, right, low, high = across[:, :1], across[:, 1:], up[:, 0], up[:, 1]
-    extra = _small_size(small, 0.0, footers)
+    largest = longest / max(small.width, small.height)
+    extra = _words_size(_words(small, largest, footers))
     zooms = np.minimum((right - left) / small.width, (high - low - extra[1]) / small.height)
-    zooms = np.minimum(zooms, longest / max(small.width, small.height))
+    zooms = np.minimum(zooms, largest)
     zooms[(right - left < extra[0])[:, 0]] = 0.0
     for box in grown:
         zooms[(left < box[2]) & (box[0] < right) & (low < box[3]) & (box[1] < high)] = 0.0
@@ -283,7 +285,7 @@ def _drawn_near(taken: Sequence[Bounds], free: Bounds, size: Xy) -> Xy:
 
 def _small_picture(small: Pictorial, footers: Sequence[str], zoom: float, at: Xy) -> Iterable[Mark]:
     size = _small_size(small, zoom, footers)
-    words = _words(footers)
+    words = _words(small, zoom, footers)
     foot = at[1] + 4.3 * len(words) + 2.0
     yield from drawn(small, zoom, (at[0] + (size[0] - small.width * zoom) / 2, foot))
     for number, word in enumerate(words):

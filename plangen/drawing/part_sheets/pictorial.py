@@ -63,11 +63,22 @@ def drawn(picture: Pictorial, scale: float, at: Xy) -> tuple[Mark, ...]:
     for points, kind in picture.lines:
         meaning = Meaning.RIM if kind == "rim" else Meaning.CONTEXT
         marks.append(Stroke(tuple(put(p) for p in points), meaning))
-    size = min(5.6, picture.clear * scale * 1.7)
-    if size >= 1.9:
+    size = _tick_size(picture, scale)
+    if size:
         x, y = put(picture.tick)
         marks.append(Text((x, y - size * 0.3), TICK, size, "middle", Weight.SEMIBOLD, role="face side"))
     return tuple(marks)
+
+
+def says_face(picture: Pictorial, scale: float) -> str:
+    """Give the words under the picture: by its tick, or by its tint where no wood is wide enough for one."""
+    return f"{TICK} face side" if _tick_size(picture, scale) else "tinted: face side"
+
+
+def _tick_size(picture: Pictorial, scale: float) -> float:
+    """Give the type size of the tick in mm, 0 where it would be too small to be seen."""
+    size = min(5.6, picture.clear * scale * 1.7)
+    return size if size >= 1.9 else 0.0
 
 
 def shifted(marks: tuple[Mark, ...], dx: float, dy: float) -> tuple[Mark, ...]:
