@@ -13,6 +13,7 @@ from plangen.drawing.cutting_plane import CuttingPlane, choose_planes
 from plangen.drawing.cutting_sheets import cutting_drawing
 from plangen.drawing.full_size import part_drawing, pattern_drawings
 from plangen.drawing.gauge_model import Gauge
+from plangen.drawing.gauge_sheets import gauge_sheet
 from plangen.drawing.part_sheets.pattern import pattern_pages
 from plangen.drawing.part_sheets.sheet import part_sheet
 from plangen.drawing.pictures import Pictures
@@ -36,6 +37,8 @@ PAPERS = {"letter": (215.9, 279.4), "a4": (210.0, 297.0)}  # ASME Y14.1; ISO 216
 LEAST_VIEWS = 80.0  # mm of height under which the views need all the room there is
 BLOCK_GAP = 6.0  # mm between a drawing and its title block
 BINDER_FIGURES, FIGURES = 5.0, 3.44  # mm high, where the sheet has room for them
+# mm: read at arm's length, and from the machine beside it (common practice, no source)
+LEAST_FIGURES = {"publish": 2.5, "binder": 5.0, "sample": 2.5}
 
 
 @dataclass(frozen=True)
@@ -124,7 +127,8 @@ class Plates:
 
     def gauges(self) -> tuple[tuple[str, Gauge], ...]:
         """Measure the exploded views and step pictures drawn so far by the rules for pictures."""
-        return self._pictures.gauges()
+        sheets = [(f"sheet of part {mark}", gauge) for mark, found in self._gauged.items() for gauge in found]
+        return (*self._pictures.gauges(), *sheets)
 
     def solids_after(self, step: Step) -> Solids:
         """Every part that the step shows, as it is when the step is done."""
@@ -156,7 +160,13 @@ class Plates:
             height=height,
             figure_height=BINDER_FIGURES if self.edition == "binder" else FIGURES,
         )
+        self._gauged.setdefault(part.mark, gauge_sheet(sheet, LEAST_FIGURES[self.edition]))
         return self._keep(f"part-{part.mark}", sheet.drawing)
+
+    @cached_property
+    def _gauged(self) -> dict[str, tuple[Gauge, ...]]:
+        """How well the sheet of each part keeps the rules, as it stands in the booklet."""
+        return {}
 
     def cutting(self, diagrams: Sequence[CuttingDiagram], width: float, height: float) -> Drawing:
         """Draw some boards or sheets of one stock."""

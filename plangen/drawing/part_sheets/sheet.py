@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from plangen.design.model import Design, Part
 from plangen.drawing.part_sheets.captions import caption
+from plangen.drawing.part_sheets.conversion import chart
 from plangen.drawing.part_sheets.layout import Layout
 from plangen.drawing.part_sheets.marked import Sayings
 from plangen.drawing.part_sheets.plan import PartPlan, part_dimensions
@@ -16,6 +17,8 @@ from plangen.drawing.sheet.fit import held
 from plangen.drawing.sheet.model import Drawing, Text
 from plangen.solids.model import Solids
 from plangen.units import LengthStyle
+
+OVER_CHART = 4.0  # mm between a drawing and the chart under it
 
 
 @dataclass(frozen=True)
@@ -54,7 +57,31 @@ def part_sheet(
     drawn on larger paper and shrunk: it then names no scale, and counts as a clash. Raises ProjectError
     with the finding ``undimensioned-feature`` where the records do not say enough to dimension the part,
     or where a dimension could not be printed at its place.
+
+    Where figures of both systems have no room, the dimensions are in inches over a chart to millimetres.
     """
+    drawn = _drawn(design, solids, part, style, width, height, figure_height)
+    if style.system != "both" or drawn.scale:
+        return drawn
+    inches = style.only("inch")
+    high, marks = chart(part_dimensions(part, inches), style, width)
+    plain = _drawn(design, solids, part, inches, width, height - high - OVER_CHART, figure_height)
+    if not plain.scale:
+        return drawn
+    under = plain.drawing.moved(0.0, high + OVER_CHART)
+    room = plain.drawing.height + high + OVER_CHART
+    return replace(plain, drawing=replace(plain.drawing, width=width, height=room, marks=(*under, *marks)))
+
+
+def _drawn(
+    design: Design,
+    solids: Solids,
+    part: Part,
+    style: LengthStyle,
+    width: float,
+    height: float,
+    figure_height: float,
+) -> PartSheet:
     plan = part_dimensions(part, style)
     footers = _mirror_note(design, part)
     attempt = best_attempt(plan, solids, style, footers, width, height, figure_height)
