@@ -134,8 +134,18 @@ class TickItem(Block):
 class Numbered(Block):
     """Numbered or bulleted sentences in one or two columns under a rule; for what is done to a part."""
 
-    def __init__(self, setting: Setting, head: str, texts: list[str], columns: int = 1) -> None:
-        self._setting, self._head, self._texts, self._columns = setting, head, texts, columns
+    def __init__(
+        self,
+        setting: Setting,
+        head: str,
+        texts: Sequence[str],
+        columns: int = 1,
+        *,
+        first: int = 1,
+        numbered: bool | None = None,
+    ) -> None:
+        self._setting, self._head, self._texts, self._columns = setting, head, tuple(texts), columns
+        self._first, self._numbered = first, len(texts) > 1 if numbered is None else numbered
         self.spaceBefore = 3 * MM
 
     def wrap(self, width: float, height: float) -> tuple[float, float]:
@@ -156,6 +166,26 @@ class Numbered(Block):
         self.height = 6.5 * MM + max(sum(tall + 1.2 * MM for _, _, tall in column) for column in self._sets)
         return self.width, self.height
 
+    def split(self, width: float, height: float) -> list[Any]:
+        """Break between sentences, as many on this page as it holds; nothing where it holds none."""
+        if self.wrap(width, height)[1] <= height:
+            return [self]
+        for fits in range(len(self._texts) - 1, 0, -1):
+            here = self._part(0, fits)
+            if here.wrap(width, height)[1] <= height:
+                return [here, self._part(fits, len(self._texts))]
+        return []
+
+    def _part(self, start: int, end: int) -> Numbered:
+        return Numbered(
+            self._setting,
+            self._head,
+            self._texts[start:end],
+            self._columns,
+            first=self._first + start,
+            numbered=self._numbered,
+        )
+
     def paint(self, canvas: Any, x: float, y: float) -> None:
         """Draw."""
         top = y + self.height
@@ -165,8 +195,10 @@ class Numbered(Block):
             low = top - 6.5 * MM
             left = x + place * (self._room + 4 * MM)
             for index, made, tall in column:
-                if len(self._texts) > 1:
+                if self._numbered:
                     base = low - look.sizes.body
-                    words_at(canvas, left, base, str(index + 1), font=SEMIBOLD, size=look.sizes.body)
+                    words_at(
+                        canvas, left, base, str(self._first + index), font=SEMIBOLD, size=look.sizes.body
+                    )
                 made.drawOn(canvas, left + 6.5 * MM, low - tall)
                 low -= tall + 1.2 * MM
