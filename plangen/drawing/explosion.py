@@ -16,6 +16,7 @@ from dataclasses import dataclass
 
 from plangen.design.model import Contact, Design, Joint
 from plangen.drawing.nested import between_units, corners_of, members, units
+from plangen.drawing.ranking import Ranking
 from plangen.joinery.space import Axis, Direction, Side
 
 RESTS = "rests"  # the kind of joint that holds nothing
@@ -202,44 +203,30 @@ def _spread(
     axis: Axis,
     gap: float,
 ) -> dict[str, float]:
-    group = {name: number for number, name in enumerate(names)}
-    for some in together:
-        group = _merged(group, list(some))
+    ranking = Ranking(names, together)
+    group = ranking.group
     mates = {name: some for some in together for name in some}
     here = [item for item in found if item.axis is axis]
-    kept: list[Opening] = []
-
-    def keep(items: Iterable[Opening]) -> None:
-        for item in items:
-            if _ordered(group, [*kept, item]) is not None:
-                kept.append(item)
-
-    keep(item for item in here if not item.rests)
-    torn = {}
-    for name, partners in ties.items():
-        merged = _merged(group, [name, *partners])
-        if _ordered(merged, kept) is not None:
-            group = merged
-        else:
-            torn[name] = partners
-    keep(item for item in here if item.rests)
-    order = _ordered(group, kept)
-    assert order is not None, "openings were kept only while they had an order"
+    kept = [item for item in here if not item.rests and ranking.put(item.low, item.high)]
+    torn = {name: partners for name, partners in ties.items() if not ranking.join([name, *partners])}
+    kept += [item for item in here if item.rests and ranking.put(item.low, item.high)]
+    order = ranking.order()
+    leaving: dict[int, list[Opening]] = {number: [] for number in order}
+    for item in kept:
+        leaving[group[item.low]].append(item)
     earliest = dict.fromkeys(order, 0.0)
     for number in order:
-        for item in kept:
-            if group[item.low] == number:
-                high = group[item.high]
-                earliest[high] = max(earliest[high], earliest[number] + item.depth + gap)
+        for item in leaving[number]:
+            high = group[item.high]
+            earliest[high] = max(earliest[high], earliest[number] + item.depth + gap)
     whole = _joined(group, kept)
     top: dict[int, float] = {}
     for number in order:
         top[whole[number]] = max(top.get(whole[number], 0.0), earliest[number])
     latest = {number: top[whole[number]] for number in order}
     for number in reversed(order):
-        for item in kept:
-            if group[item.low] == number:
-                latest[number] = min(latest[number], latest[group[item.high]] - item.depth - gap)
+        for item in leaving[number]:
+            latest[number] = min(latest[number], latest[group[item.high]] - item.depth - gap)
     middle = {number: (earliest[number] + latest[number] - top[whole[number]]) / 2 for number in order}
     places = {name: middle[group[name]] for name in names}
     bound = {group[name] for item in kept for name in (item.low, item.high)}
@@ -248,30 +235,6 @@ def _spread(
             middle_of = sum(places[partner] for partner in partners) / len(partners)
             places.update(dict.fromkeys(mates.get(name, (name,)), middle_of))
     return places
-
-
-def _merged(group: Mapping[str, int], names: list[str]) -> dict[str, int]:
-    numbers = {group[name] for name in names}
-    return {name: min(numbers) if number in numbers else number for name, number in group.items()}
-
-
-def _ordered(group: Mapping[str, int], kept: list[Opening]) -> list[int] | None:
-    """Give the groups from low to high; None when they form a ring."""
-    numbers = sorted(set(group.values()))
-    after: dict[int, set[int]] = {number: set() for number in numbers}
-    for item in kept:
-        after[group[item.low]].add(group[item.high])
-    before = {number: sum(number in following for following in after.values()) for number in numbers}
-    ready = [number for number in numbers if before[number] == 0]
-    order: list[int] = []
-    while ready:
-        number = ready.pop(0)
-        order.append(number)
-        for following in sorted(after[number]):
-            before[following] -= 1
-            if before[following] == 0:
-                ready.append(following)
-    return order if len(order) == len(numbers) else None
 
 
 def _joined(group: Mapping[str, int], kept: list[Opening]) -> dict[int, int]:
