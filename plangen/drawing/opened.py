@@ -22,6 +22,7 @@ from plangen.solids.model import Floats
 _SEEN = 0.5  # a part should show at least this share of itself
 _STRETCHES = (1.0, 1.7, 2.4)
 _MOST = 5.5  # that the three stretches may add up to
+_WORK = 60_000  # pieces looked at, over all ways tried, to bring out what is hidden: a minute at most
 _COVER = 0.15  # what a place that is covered counts beside a part that is hidden
 
 
@@ -81,8 +82,10 @@ def _lifted(
     """Move aside what still is more than half hidden, where a way out of its joints shows it.
 
     A piece that can leave what it is joined to in no one direction stays where it is; an assembly moves as
-    one.
+    one. What is hidden most is tried first, as long as the work allows: of a thousand pieces that hide each
+    other only some can be brought out.
     """
+    left = _WORK
     offsets = dict(offsets)
     pieces = members(units(design))
     shares = _shares(design, _actors(design, solids, offsets), view)
@@ -100,8 +103,9 @@ def _lifted(
             by = np.zeros(3)
             by[axis.value] = sign * times * gaps[axis]
             tried = {**offsets, **{one: _plus(offsets[one], by) for one in some}}
-            if _touches(design, some, tried):
+            if left < 0 or _touches(design, some, tried):
                 continue
+            left -= len(tried)
             seen = _shares(design, _actors(design, solids, tried), view)
             loss = sum(max(0.0, min(shares[other], _SEEN) - seen[other]) for other in shares if other != name)
             score = (round(2 * loss - min(seen[name], 0.7), 2), number)
@@ -132,15 +136,14 @@ def _actors(design: Design, solids: Solids, offsets: Mapping[str, Offset]) -> tu
 def _touches(design: Design, names: Sequence[str], offsets: Mapping[str, Offset]) -> bool:
     """Tell whether the box of one of some copies, drawn out, touches that of another."""
     copies = design.copies
+    others = [other for other in offsets if other not in names]
 
-    def ends(of: str) -> Floats:
-        box = copies[of].box
-        low_high = np.array([box.low.floats(), box.high.floats()], dtype=np.float64)
-        return np.asarray(low_high + np.asarray(offsets[of]), dtype=np.float64)
+    def ends(of: Sequence[str]) -> tuple[Floats, Floats]:
+        out = np.array([offsets[name] for name in of], dtype=np.float64).reshape(-1, 3)
+        low = np.array([copies[name].box.low.floats() for name in of], dtype=np.float64).reshape(-1, 3)
+        high = np.array([copies[name].box.high.floats() for name in of], dtype=np.float64).reshape(-1, 3)
+        return low + out, high + out
 
-    others = [ends(other) for other in offsets if other not in names]
-    return any(
-        bool((np.minimum(own[1], box[1]) - np.maximum(own[0], box[0]) > 1e-6).all())
-        for own in map(ends, names)
-        for box in others
-    )
+    (low, high), (other_low, other_high) = ends(names), ends(others)
+    common = np.minimum(high[:, None], other_high) - np.maximum(low[:, None], other_low)
+    return bool((common > 1e-6).all(axis=2).any())

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import combinations
 
+import numpy as np
 import shapely
 
 from plangen.design.model import Copy, Design, Part, Position
@@ -44,13 +44,15 @@ from plangen.drawing.title_block import projection_symbol, scale_bar
 from plangen.drawing.views_layout import CAPTION_DROP, first_row, spread_views, upright_row
 from plangen.joinery.cuts import Cut, RoundCut
 from plangen.joinery.operation import Operation
-from plangen.joinery.space import Axis, Side, Stance
+from plangen.joinery.space import Axis, Box, Side, Stance
 from plangen.solids import Solids, part_solid, transform
+from plangen.solids.model import Floats
 from plangen.units import Length, LengthStyle
 
 _CAPTION = LEAST_SIZE
 _SMALLEST_HOLE = 2.0  # mm on the paper: hidden edges of smaller holes are left out
 _LEAST_OPENING = 50.0  # mm at full size: less is no opening to put things in
+_NEAR = 0.01  # mm: nearer than this, exact lengths decide
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,8 +173,11 @@ def clear_openings(design: Design) -> tuple[Opening, ...]:
         for copy in part.copies
         if copy.name in held and copy.stance is None
     ]
+    level.sort(key=lambda copy: (copy.box.low.up, copy.name))
+    copies = list(design.copies.values())
+    lows, highs = _corners([copy.box for copy in copies])
     found: list[Opening] = []
-    for one, two in combinations(sorted(level, key=lambda copy: (copy.box.low.up, copy.name)), 2):
+    for one, two in _above_each_other(level):
         low, high = one.box.high.up, two.box.low.up
         common = one.shoulders.overlap(two.shoulders)
         across, deep = common.size(Axis.ACROSS), common.size(Axis.DEEP)
@@ -180,26 +185,44 @@ def clear_openings(design: Design) -> tuple[Opening, ...]:
         shallow = min(one.box.size(Axis.DEEP), two.box.size(Axis.DEEP))
         if float(high - low) < _LEAST_OPENING or across * 2 < narrow or deep * 2 < shallow:
             continue
-        if any(_blocks(other, one, two, design) for other in design.copies.values()):
+        room = Box(common.low.with_(Axis.UP, low), common.high.with_(Axis.UP, high))
+        within = (lows < np.array(room.high.floats()) + _NEAR) & (highs > np.array(room.low.floats()) - _NEAR)
+        if any(
+            _blocks(copies[at], one, two, room, held, design) for at in np.flatnonzero(within.all(axis=1))
+        ):
             continue
-        if any(_covers(other, one, two) for other in design.copies.values()):
+        beside = within[:, Axis.ACROSS.value] & within[:, Axis.UP.value]
+        if any(_covers(copies[at], one, two) for at in np.flatnonzero(beside)):
             continue
         found.append(Opening(low, high, common.low.across, common.high.across))
     return tuple(found)
 
 
-def _blocks(other: Copy, one: Copy, two: Copy, design: Design) -> bool:
-    if other in (one, two):
+def _corners(boxes: Sequence[Box]) -> tuple[Floats, Floats]:
+    """Give the low and the high corners of boxes in mm, (n, 3) each."""
+    ends = np.array([(box.low.floats(), box.high.floats()) for box in boxes], dtype=np.float64)
+    ends = ends.reshape(-1, 2, 3)
+    return ends[:, 0], ends[:, 1]
+
+
+def _above_each_other(level: Sequence[Copy]) -> Iterator[tuple[Copy, Copy]]:
+    """Give the pairs, the lower first, that may lie one right above the other; floats leave out the rest."""
+    lows, highs = _corners([copy.shoulders for copy in level])
+    tops = np.array([float(copy.box.high.up) for copy in level])
+    feet = np.array([float(copy.box.low.up) for copy in level])
+    for number, one in enumerate(level):
+        later = slice(number + 1, None)
+        common = np.minimum(highs[later], highs[number]) - np.maximum(lows[later], lows[number])
+        met = (common[:, :2] > -_NEAR).all(axis=1) & (feet[later] - tops[number] > _LEAST_OPENING - _NEAR)
+        for other in np.flatnonzero(met):
+            yield one, level[number + 1 + int(other)]
+
+
+def _blocks(other: Copy, one: Copy, two: Copy, room: Box, held: Collection[str], design: Design) -> bool:
+    if other in (one, two) or other.name not in held:
         return False
-    common = one.shoulders.overlap(two.shoulders)
-    room = type(common)(
-        common.low.with_(Axis.UP, one.box.high.up), common.high.with_(Axis.UP, two.box.low.up)
-    )
     shared = room.overlap(other.box)
     if shared.empty:
-        return False
-    held = any(other.name in (c.fixed, c.moving) for joint in design.joints for c in joint.contacts)
-    if not held:
         return False
     level = design.part_of[other.name].thick is Axis.UP
     wide = shared.size(Axis.ACROSS) * 2 > room.size(Axis.ACROSS)
