@@ -11,11 +11,12 @@ from plangen.drawing.dimension_lines import arrowhead
 from plangen.drawing.part_sheets.ground import Ground, Trace, trace
 from plangen.drawing.part_sheets.pictorial import shifted
 from plangen.drawing.part_sheets.picture import Picture
+from plangen.drawing.sheet.lettering import LEAST_SIZE
 from plangen.drawing.sheet.model import Mark, Meaning, Stroke, Text, Xy
 
 LENGTH = 12.0  # mm on the paper
 HEAD = (2.2, 0.9)  # mm
-WORD, SIZE = "grain", 3.85  # mm of type size, 11 pt: figures of 2.5 mm
+WORD, SIZE = "grain", LEAST_SIZE  # mm of type size
 CLEAR = 1.2  # mm kept free at the edges of the view
 COLUMNS, ROWS = 21, 13  # places tried across and up the view
 
