@@ -8,7 +8,7 @@ from plangen.checks.frame import printed
 from plangen.design.model import Design, Part
 from plangen.findings import Findings
 from plangen.solids import Solids
-from plangen.units import Length, millimetres
+from plangen.units import ZERO, Length, millimetres
 
 # Under this a difference is missed at arm's length: common practice, no source.
 NEAR = millimetres(6)
@@ -22,9 +22,12 @@ def parts_tell_apart(design: Design, solids: Solids, findings: Findings) -> None
         differences = [abs(a - b) for a, b in zip(_measures(one), _measures(two), strict=True)]
         small = [difference for difference in differences if difference]
         if len(small) == 1 and small[0] < NEAR:
+            by = printed(small[0], design)
+            if printed(ZERO, design) == by:
+                by = f"less than is printed ({float(small[0]):.2g} mm)"
             findings.warning(
                 "look-alikes",
-                f"`{one.name}` and `{two.name}` differ by {printed(small[0], design)} in one measure only",
+                f"`{one.name}` and `{two.name}` differ by {by} in one measure only",
                 two.place,
                 "make them equal, or further apart; else a builder will swap them",
                 part=two.name,

@@ -12,7 +12,7 @@ from plangen.design.model import Design, Part
 from plangen.findings import Findings
 from plangen.joinery.cuts import BoreCut, Cut, RoundCut, plane_axes
 from plangen.joinery.operation import Operation
-from plangen.joinery.space import Axis, to_nanometre
+from plangen.joinery.space import Axis, Side, to_nanometre
 from plangen.solids.cutters import blank_solid, cutter
 from plangen.solids.labels import Labels
 from plangen.solids.model import Floats, Solids
@@ -150,14 +150,15 @@ def _check_edge(part: Part, operation: Operation, cut: RoundCut | BoreCut, findi
     for axis in plane_axes(_face_axis(cut, part)):
         low, high = part.blank.low.at(axis), part.blank.high.at(axis)
         if isinstance(cut, BoreCut):
-            breaks_out = any(not float(low) <= end <= float(high) for end in _bored_between(cut, axis, part))
+            first, last = _bored_between(cut, axis, part)
+            out = (first < float(low), last > float(high))
         else:
-            breaks_out = cut.mouth.at(axis) - radius < low or cut.mouth.at(axis) + radius > high
-        if breaks_out:
+            out = (cut.mouth.at(axis) - radius < low, cut.mouth.at(axis) + radius > high)
+        if any(out):
+            sides = " and ".join(Side.of(axis, upper).word for upper in (False, True) if out[upper])
             findings.warning(
                 "hole-breaks-edge",
-                f"a hole of the {operation.title.lower()} on '{part.title}' breaks out "
-                f"through the edge {axis.word}",
+                f"a hole of the {operation.title.lower()} on '{part.title}' breaks out at the {sides}",
                 operation.place,
                 "move the hole in from the edge by at least half its diameter, or make it smaller",
                 part=part.key,

@@ -52,7 +52,13 @@ def test_a_hole_half_over_the_edge_is_a_warning() -> None:
         design(part((600, 200, 19), operation(hole((300, 2, 19), Side.TOP, 8, 10), title="Hole")))
     )
     assert (finding.kind, finding.severity.value) == ("hole-breaks-edge", "warning")
-    assert "deep" in finding.message
+    assert finding.message.endswith("breaks out at the front")
+
+
+def test_a_hole_wider_than_the_part_breaks_out_at_both_sides() -> None:
+    wide = operation(hole((300, 40, 19), Side.TOP, 90, 10), title="Hole")
+    (finding,) = [one for one in found(design(part((600, 80, 19), wide))) if one.kind == "hole-breaks-edge"]
+    assert finding.message.endswith("breaks out at the front and back")
 
 
 def test_a_hole_that_just_touches_the_edge_is_not() -> None:

@@ -37,7 +37,10 @@ def work(entry: Mitre, piece: Piece, bench: Bench) -> tuple[Operation, ...]:
             "mitre",
             f"a mitre is sawn across an end of {piece.part}, with one of its edges the long one",
             entry.place,
-            "`end` names an end, `long` an edge",
+            "`end` names an end, `long` an edge; for the corner of a box, with a face the long one, "
+            f"write `bevel: {{at: {end.word}, angle: …, long: {long.word}}}`"
+            if end.axis is piece.runs and long.axis is piece.thick
+            else "`end` names an end, `long` an edge",
             part=piece.part,
         )
         return ()
