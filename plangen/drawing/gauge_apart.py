@@ -82,14 +82,14 @@ def drawn_out_gauges(design: Design, shown: Stage, measured: bool = True) -> Ite
     needed: set[str] = set()
     bodies = {actor.tag: actor.body for actor in shown.sight.actors}
     view = shown.sight.view
+    names, places = tuple(shown.offsets), np.array([*shown.offsets.values()], dtype=np.float64).reshape(-1, 3)
+    outlines: dict[tuple[str, ...], Any] = {}
     for item in _outs(design, shown):
         if not item.straight:
             continue
-        along = [  # what is drawn out the same way stands equally far out
-            name
-            for name, offset in shown.offsets.items()
-            if np.allclose(offset, shown.offsets[item.out], atol=1e-6)
-        ]
+        # What is drawn out the same way stands equally far out.
+        equal = np.isclose(places, shown.offsets[item.out], atol=1e-6).all(axis=1)
+        along = tuple(names[at] for at in np.flatnonzero(equal))
         thick = max(_thickness(design, name) for name in along)
         gap = (item.far - entered(item.contact, design)) / thick
         if shown.offsets[item.there] == (0.0, 0.0, 0.0):
@@ -100,8 +100,9 @@ def drawn_out_gauges(design: Design, shown: Stage, measured: bool = True) -> Ite
         covered[item.out] = max(covered.get(item.out, 0.0), _share(site, outline))
         # Where it would cover its place at three thicknesses it stands farther out for a reason.
         back = flat((-(gap - GAP_MOST) * thick * np.asarray(item.way))[None], view)[0]
-        whole = shapely.union_all([alone(bodies[name], view) for name in along])
-        near = shapely.transform(whole, lambda xy, by=back: xy + by)
+        if along not in outlines:
+            outlines[along] = shapely.union_all([alone(bodies[name], view) for name in along])
+        near = shapely.transform(outlines[along], lambda xy, by=back: xy + by)
         if _share(site, near) > OWN_SITE_COVERED:
             needed.add(item.out)
     most = {name: gap for name, gap in gaps.items() if name not in needed}
