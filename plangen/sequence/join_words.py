@@ -218,9 +218,11 @@ def _joint_sayings(design: Design, joint: Joint) -> list[str]:
     if trade_of(joint).faces and joint.glue and (faces := _faces(design, joint)):
         return faces
     said = phrase_text(joint.say).strip()
-    return [
-        said or f"Bring the {joint.title[:1].lower() + joint.title[1:]} together until the shoulders meet."
-    ]
+    title = joint.title[:1].lower() + joint.title[1:]
+    kind = trade_of(joint)
+    if not joint.glue and "glue" in kind.cautions and "glue" in said.lower():
+        return [f"Bring the {title} together dry until the {'faces' if kind.faces else 'shoulders'} meet."]
+    return [said or f"Bring the {title} together until the shoulders meet."]
 
 
 def _faces(design: Design, joint: Joint) -> list[str]:

@@ -264,7 +264,8 @@ def cautions_of(design: Design, plan: Plan) -> tuple[str, ...]:
         operation = design.part(key).operations[index]
         keys += [one for one in operation.cautions if one not in of_fits.get(operation.joint or "", ())]
     for joint in joints_named(design, plan.joints):
-        keys += [*joint.cautions, *(["glue"] if joint.glue else [])]
+        keys += [one for one in joint.cautions if one != "glue"]
+        keys += ["glue"] if joint.glue else []
     if plan.panels:
         keys += ["glue", "clamps"]
     fits = [fit for fit in design.fits if fit.name in plan.fits]
