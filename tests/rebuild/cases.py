@@ -79,9 +79,14 @@ def solid(case: Case) -> tuple[Floats, Ints, tuple[Cylinder, ...]]:
     return mesh.vertices, mesh.triangles, rounds
 
 
-def systems_of(units: Units) -> tuple[System, ...]:
-    """Give the systems whose figures a sheet prints: each has to do by itself."""
-    return ("inch", "mm") if units == "both" else (units,)
+def systems_of(units: Units, file: bytes) -> tuple[System, ...]:
+    """Give the systems whose figures a sheet prints: each has to do by itself.
+
+    Where both have no room, a chart under the drawing turns its inches into millimetres.
+    """
+    if units != "both":
+        return (units,)
+    return ("inch",) if b'data-role="chart"' in file else ("inch", "mm")
 
 
 def compared(case: Case, sheet: Sheet, system: System) -> Difference:
@@ -99,5 +104,6 @@ def compared(case: Case, sheet: Sheet, system: System) -> Difference:
 
 def rebuilt(case: Case, units: Units) -> tuple[Difference, ...]:
     """Read a part's written sheet and compare what it makes, once by each system that it prints."""
-    sheet = read_sheet(written(case, units))
-    return tuple(compared(case, sheet, system) for system in systems_of(units))
+    file = written(case, units)
+    sheet = read_sheet(file)
+    return tuple(compared(case, sheet, system) for system in systems_of(units, file))

@@ -21,8 +21,9 @@ def run(quick: bool) -> Outcome:
     every = (*cases("projects"), *cases("docs/examples"))
     for case in every[:: QUICK if quick else 1]:
         for units in UNITS:
-            sheet = read_sheet(written(case, units))
-            for system in systems_of(units):
+            file = written(case, units)
+            sheet = read_sheet(file)
+            for system in systems_of(units, file):
                 label = f"{units}: {system}" if units == "both" else units
                 try:
                     made.append((case, label, compared(case, sheet, system)))
