@@ -6,7 +6,7 @@ carries them to the paper.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from math import hypot
@@ -17,7 +17,18 @@ import shapely
 from shapely.algorithms.polylabel import polylabel
 
 from plangen.design.model import Copy, Design
-from plangen.drawing.hidden_lines import Body, Edge, Projection, View, VisibleFace, project, visible_faces
+from plangen.drawing.clogging import unclogged
+from plangen.drawing.hidden_lines import (
+    Body,
+    Edge,
+    FacesInSight,
+    Projection,
+    View,
+    VisibleFace,
+    faces_in_sight,
+    project,
+)
+from plangen.drawing.on_demand import OnDemand
 from plangen.drawing.sheet.measure import Bounds
 from plangen.drawing.sheet.model import Arc, Fill, Mark, Meaning, Stroke, Tone, Xy
 from plangen.solids import Solids, transform
@@ -41,7 +52,6 @@ _TONES: dict[str, tuple[Tone, Tone, Tone]] = {  # top, front, side
 }
 GRID = 1e-3  # mm, to which areas are rounded so that their sums stay valid
 CLOG = 4.0  # mm on paper: a wide line round anything smaller would fill it with ink
-CLOSE = 0.95  # mm on paper between the middles of two wide lines that print as one bold one
 
 
 @dataclass(frozen=True)
@@ -91,34 +101,51 @@ class Sight:
         return project([actor.body for actor in self.actors], self.view)
 
     @cached_property
-    def faces(self) -> tuple[VisibleFace, ...]:
-        """What is seen of every face."""
-        return visible_faces([actor.body for actor in self.actors], self.view)
+    def _in_sight(self) -> FacesInSight:
+        return faces_in_sight([actor.body for actor in self.actors], self.view)
 
     @cached_property
-    def shapes(self) -> dict[str, list[tuple[Any, VisibleFace]]]:
+    def shapes(self) -> Mapping[str, list[tuple[Any, VisibleFace]]]:
         """The visible faces of each body as shapely areas."""
-        found: dict[str, list[tuple[Any, VisibleFace]]] = {actor.tag: [] for actor in self.actors}
-        for face in self.faces:
-            area = _area(face.loops)
-            if not area.is_empty:
-                found[face.tag].append((area, face))
-        return found
+        number_of = {actor.tag: number for number, actor in enumerate(self.actors)}
+
+        def found(tag: str) -> list[tuple[Any, VisibleFace]]:
+            areas = ((_area(face.loops), face) for face in self._in_sight.of(number_of[tag]))
+            return [(area, face) for area, face in areas if not area.is_empty]
+
+        return OnDemand(number_of, found)
 
     @cached_property
-    def regions(self) -> dict[str, Any]:
+    def regions(self) -> Mapping[str, Any]:
         """What is seen of each body, as one shapely area."""
-        return {
-            tag: items[0][0]
-            if len(items) == 1
-            else shapely.union_all([area for area, _ in items], grid_size=GRID)
-            for tag, items in self.shapes.items()
-        }
+
+        def found(tag: str) -> Any:
+            areas = [area for area, _ in self.shapes[tag]]
+            return areas[0] if len(areas) == 1 else shapely.union_all(areas, grid_size=GRID)
+
+        return OnDemand(self.shapes, found)
 
     @cached_property
-    def outlines(self) -> dict[str, Any]:
+    def tones(self) -> Mapping[str, tuple[tuple[Tone, Any], ...]]:
+        """What is seen of each body in each tone, as one shapely area, by the names of the tones."""
+        roles = {actor.tag: actor.role for actor in self.actors}
+
+        def found(tag: str) -> tuple[tuple[Tone, Any], ...]:
+            by_tone: dict[Tone, list[Any]] = {}
+            for area, face in self.shapes[tag]:
+                by_tone.setdefault(tone(roles[tag], face.normal), []).append(area)
+            return tuple(
+                (name, shapely.union_all(by_tone[name], grid_size=GRID))
+                for name in sorted(by_tone, key=lambda item: item.value)
+            )
+
+        return OnDemand(roles, found)
+
+    @cached_property
+    def outlines(self) -> Mapping[str, Any]:
         """The outline of each body as if it stood alone."""
-        return {actor.tag: alone(actor.body, self.view) for actor in self.actors}
+        body_of = {actor.tag: actor.body for actor in self.actors}
+        return OnDemand(body_of, lambda tag: alone(body_of[tag], self.view))
 
     @cached_property
     def bounds(self) -> Bounds:
@@ -213,74 +240,16 @@ def painted(sight: Sight, placing: Placing) -> list[Mark]:
     """Give the tinted faces, then the lines, those of what is new last."""
     marks: list[Mark] = []
     for actor in sight.actors:
-        by_tone: dict[Tone, list[Any]] = {}
-        for area, face in sight.shapes[actor.tag]:
-            by_tone.setdefault(tone(actor.role, face.normal), []).append(area)
-        for name in sorted(by_tone, key=lambda item: item.value):
-            whole = shapely.union_all(by_tone[name], grid_size=GRID)
-            marks += [Fill(loops, name) for loops in loops_of(placing.shape(whole))]
+        for name, area in sight.tones[actor.tag]:
+            marks += [Fill(loops, name) for loops in loops_of(placing.shape(area))]
     roles = {actor.tag: actor.role for actor in sight.actors}
     strokes = [_stroke(edge, placing, roles[edge.tag]) for edge in sight.projection.visible]
-    outline = shapely.union_all([placing.shape(shape) for shape in sight.regions.values()], grid_size=GRID)
     rank = {Meaning.RIM: 0, Meaning.CONTEXT: 1, Meaning.VISIBLE: 2}
+
+    def outline() -> Any:
+        return shapely.union_all([placing.shape(shape) for shape in sight.regions.values()], grid_size=GRID)
+
     return [*marks, *sorted(unclogged(strokes, outline), key=lambda item: (rank[item.meaning], item.points))]
-
-
-def unclogged(strokes: Sequence[Stroke], outline: Any) -> list[Stroke]:
-    """Draw fine one of every two wide straight lines that run closer than ``CLOSE`` beside each other.
-
-    The one farther from the border of ``outline`` (a shapely area) gives way, else the shorter one.
-    """
-    wide = [
-        number
-        for number, stroke in enumerate(strokes)
-        if stroke.meaning is Meaning.VISIBLE and len(stroke.points) == 2
-    ]
-    lines = [shapely.LineString(strokes[number].points) for number in wide]
-    if len(lines) < 2:
-        return list(strokes)
-    border = shapely.boundary(outline)
-    inner = [
-        (round(float(shapely.distance(border, line.interpolate(0.5, normalized=True))), 2), -line.length)
-        for line in lines
-    ]
-    tree = shapely.STRtree(lines)
-    one, two = tree.query(lines, predicate="dwithin", distance=CLOSE)
-    found = list(strokes)
-    for i, j in sorted(zip(one.tolist(), two.tolist(), strict=True)):
-        if i < j and _beside(lines[i], lines[j]):
-            loser = i if (inner[i], i) > (inner[j], j) else j
-            found[wide[loser]] = replace(strokes[wide[loser]], meaning=Meaning.RIM)
-    return found
-
-
-def apart_from(hidden: Sequence[Stroke], strokes: Sequence[Stroke]) -> list[Stroke]:
-    """Give the hidden lines that do not run closer than ``CLOSE`` beside a seen or a longer hidden one."""
-    straight = [stroke for stroke in strokes if len(stroke.points) == 2]
-    kept: list[Stroke] = [stroke for stroke in hidden if len(stroke.points) != 2]
-    rest = [(shapely.LineString(stroke.points), stroke) for stroke in hidden if len(stroke.points) == 2]
-    lines = [shapely.LineString(stroke.points) for stroke in straight]
-    for line, stroke in sorted(rest, key=lambda item: (-round(item[0].length, 3), item[1].points)):
-        if not any(_beside(other, line) for other in lines if other.dwithin(line, CLOSE)):
-            kept.append(stroke)
-            lines.append(line)
-    return kept
-
-
-def _beside(one: Any, two: Any) -> bool:
-    """Tell whether two straight lines run beside each other, close, for most of the shorter one."""
-    (ax, ay), (bx, by) = one.coords
-    (cx, cy), (dx, dy) = two.coords
-    length, other = one.length, two.length
-    if min(length, other) < CLOSE:
-        return False
-    ux, uy = (bx - ax) / length, (by - ay) / length
-    if abs(ux * (dy - cy) - uy * (dx - cx)) > 0.08 * other:
-        return False
-    apart = [abs(ux * (y - ay) - uy * (x - ax)) for x, y in ((cx, cy), (dx, dy))]
-    low, high = sorted(ux * (x - ax) + uy * (y - ay) for x, y in ((cx, cy), (dx, dy)))
-    common = min(high, length) - max(low, 0.0)
-    return bool(max(apart) < CLOSE and common > 0.5 * min(length, other))
 
 
 def tone(role: Role, normal: Sequence[float]) -> Tone:

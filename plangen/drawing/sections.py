@@ -17,12 +17,13 @@ import numpy as np
 import shapely
 
 from plangen.design.model import Copy, Design, Hardware, Part
+from plangen.drawing.clogging import unclogged
 from plangen.drawing.cutting_plane import CuttingPlane, Site, joint_sites, point_on
 from plangen.drawing.fittings import in_place
 from plangen.drawing.hardware_shapes import pose, profile, turned
 from plangen.drawing.hatching import Cut, Kind, hatch_all, kind_of
 from plangen.drawing.hidden_lines import Body, Edge, View, project
-from plangen.drawing.scene import GRID, Placing, alone, corners, unclogged
+from plangen.drawing.scene import GRID, Placing, alone, corners
 from plangen.drawing.sheet.measure import Bounds
 from plangen.drawing.sheet.model import Mark, Meaning, Stroke
 from plangen.joinery.cuts import PlaneCut
@@ -154,7 +155,7 @@ def section_marks(section: Section, placing: Placing, clear: Any = None) -> list
     behind = [_stroke(edge, placing, Meaning.CONTEXT) for edge in section.behind]
     wide = [_stroke(edge, placing, Meaning.VISIBLE) for edge in section.outlines]
     whole = [_stroke(edge, placing, Meaning.CONTEXT) for one in section.wholes for edge in one.edges]
-    return [*hatched, *behind, *unclogged(wide, placing.shape(section.region)), *whole]
+    return [*hatched, *behind, *unclogged(wide, lambda: placing.shape(section.region)), *whole]
 
 
 def cut_face(left: Body, plane: CuttingPlane) -> Any:

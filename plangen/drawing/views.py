@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 import shapely
 
 from plangen.design.model import Copy, Design, Part, Position
+from plangen.drawing.clogging import apart_from, unclogged
 from plangen.drawing.cutting_plane import CuttingPlane
 from plangen.drawing.dimension_lines import PUBLISH, Direction
 from plangen.drawing.fittings import in_place
@@ -24,11 +26,9 @@ from plangen.drawing.scene import (
     Placing,
     Sight,
     alone,
-    apart_from,
     copy_actor,
     fitted,
     painted,
-    unclogged,
 )
 from plangen.drawing.sheet.fit import held
 from plangen.drawing.sheet.lettering import LEAST_SIZE
@@ -281,7 +281,10 @@ def _lines(actors: tuple[Actor, ...], plain: Sequence[Body], view: View, placing
         Stroke(tuple(placing.point(point) for point in edge.points), Meaning.HIDDEN)
         for edge in (project(plain, view, hidden=True).hidden if plain else ())
     ]
-    outline = shapely.union_all([placing.shape(alone(actor.body, view)) for actor in actors], grid_size=GRID)
+
+    def outline() -> Any:
+        return shapely.union_all([placing.shape(alone(actor.body, view)) for actor in actors], grid_size=GRID)
+
     return [*apart_from(hidden, strokes), *unclogged(strokes, outline)]
 
 

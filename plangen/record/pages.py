@@ -5,18 +5,44 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from io import BytesIO
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from plangen.booklet.model import PageRecord
 from plangen.design.model import Project
 from plangen.record.plain import digest
 
+if TYPE_CHECKING:
+    from pypdf import PageObject
+
+
+# A line of a page's content that only draws: numbers, and operators that build or paint paths, or set the
+# width, the dashes or the colour of lines (ISO 32000-1, tables 57, 59 to 61 and 74, by memory).
+_DRAWS = rb"(?:[-+.\d\[\]]+|n|m|l|c|v|y|h|re|[SsFfBbWw]\*?|J|j|M|d|rg|RG|g|G|k|K)"
+_LINES_THAT_DRAW = re.compile(rb"^" + _DRAWS + rb"(?: +" + _DRAWS + rb")* *\r?\n", re.MULTILINE)
+_PICTURE = re.compile(rb"\bBI\b")  # begins a picture set into the content, whose bytes are no lines
+
 
 def page_texts(pdf: bytes) -> tuple[str, ...]:
-    """Read the words of every page of a finished booklet back out of the file."""
+    """Read the words of every page of a finished booklet back out of the file.
+
+    What only draws is passed over: it has no words, and is most of a page.
+    """
     from pypdf import PdfReader
 
-    return tuple(page.extract_text() for page in PdfReader(BytesIO(pdf)).pages)
+    return tuple(_words(page) for page in PdfReader(BytesIO(pdf)).pages)
+
+
+def _words(page: PageObject) -> str:
+    """Read the words of one page."""
+    from pypdf.generic import DecodedStreamObject, NameObject
+
+    content = page.get_contents()
+    data = content.get_data() if content is not None else b""
+    if not _PICTURE.search(data):
+        words = DecodedStreamObject()
+        words.set_data(_LINES_THAT_DRAW.sub(b"", data))
+        page[NameObject("/Contents")] = words
+    return page.extract_text()
 
 
 def page_records(pages: Sequence[PageRecord], texts: Sequence[str], project: Project) -> list[dict[str, Any]]:

@@ -3,7 +3,7 @@
 Knows no furniture. All sizes are millimetres at full size.
 """
 
-from plangen.drawing.hidden_lines.faces import visible_faces
+from plangen.drawing.hidden_lines.faces import FacesInSight, faces_in_sight, visible_faces
 from plangen.drawing.hidden_lines.model import Body, Edge, EdgeKind, Projection, VisibleFace
 from plangen.drawing.hidden_lines.project import project, projected_box
 from plangen.drawing.hidden_lines.view import View, isometric, orthographic, pictorial
@@ -12,9 +12,11 @@ __all__ = [
     "Body",
     "Edge",
     "EdgeKind",
+    "FacesInSight",
     "Projection",
     "View",
     "VisibleFace",
+    "faces_in_sight",
     "isometric",
     "orthographic",
     "pictorial",

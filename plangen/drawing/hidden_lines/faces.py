@@ -34,26 +34,46 @@ def visible_faces(bodies: Sequence[Body], view: View) -> tuple[VisibleFace, ...]
     return faces_of_scene(scene(bodies, view))
 
 
+def faces_in_sight(bodies: Sequence[Body], view: View) -> FacesInSight:
+    """Give the same body by body: no more is worked out than what is asked for."""
+    return FacesInSight(scene(bodies, view))
+
+
 def faces_of_scene(placed: Scene) -> tuple[VisibleFace, ...]:
     """Give the seen faces of bodies that are already carried into a view."""
-    patches = patches_of(placed) if placed.bodies else []
-    if not patches:
-        return ()
-    near, far, real = _pairs(placed, patches)
-    answers = _at_a_glance(placed, patches, near, far)
-    meets = answers != _BEHIND
-    before: list[list[_Cover]] = [[] for _ in patches]
-    for one, two, answer, is_real in zip(
-        *(item[meets].tolist() for item in (near, far, answers, real)), strict=True
-    ):
-        before[one].append((patches[two], answer == _BEFORE, is_real))
-    matrix = placed.view.matrix
-    result = []
-    for patch, others in zip(patches, before, strict=True):
-        loops = _tidy_loops(_seen(placed, patch, others))
-        if loops:
-            result.append(_face(placed, patch, loops, matrix))
-    return tuple(result)
+    faces = FacesInSight(placed)
+    return tuple(face for body in range(len(placed.bodies)) for face in faces.of(body))
+
+
+class FacesInSight:
+    """The seen faces of bodies that are already carried into a view, body by body as they are asked for."""
+
+    def __init__(self, placed: Scene) -> None:
+        self._placed = placed
+        self._patches = patches_of(placed) if placed.bodies else []
+        self._own: dict[int, list[int]] = {}
+        self._before: list[list[_Cover]] = [[] for _ in self._patches]
+        if not self._patches:
+            return
+        for number, patch in enumerate(self._patches):
+            self._own.setdefault(patch.body, []).append(number)
+        near, far, real = _pairs(placed, self._patches)
+        answers = _at_a_glance(placed, self._patches, near, far)
+        meets = answers != _BEHIND
+        for one, two, answer, is_real in zip(
+            *(item[meets].tolist() for item in (near, far, answers, real)), strict=True
+        ):
+            self._before[one].append((self._patches[two], answer == _BEFORE, is_real))
+
+    def of(self, body: int) -> tuple[VisibleFace, ...]:
+        """Give what is seen of the body with a number."""
+        placed, result = self._placed, []
+        for number in self._own.get(body, ()):
+            patch = self._patches[number]
+            loops = _tidy_loops(_seen(placed, patch, self._before[number]))
+            if loops:
+                result.append(_face(placed, patch, loops, placed.view.matrix))
+        return tuple(result)
 
 
 def _pairs(placed: Scene, patches: Sequence[Patch]) -> tuple[Ints, Ints, Flags]:

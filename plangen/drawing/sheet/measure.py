@@ -8,6 +8,7 @@ from functools import cached_property
 from math import cos, radians, sin
 from typing import Any
 
+import numpy as np
 import shapely
 from shapely.geometry import LineString, Polygon
 from shapely.strtree import STRtree
@@ -202,11 +203,11 @@ def _texts_with(
     painted: _Painted, wanted: Callable[[Stroke], bool], tolerance: float
 ) -> tuple[tuple[Text, Stroke], ...]:
     """Every text with a wanted stroke that shows in its box."""
-    strokes = [(order, stroke) for order, stroke in painted.strokes if wanted(stroke)]
-    if not strokes or not painted.texts:
+    boxes = painted.boxes(tolerance)
+    strokes = _in_reach([(order, stroke) for order, stroke in painted.strokes if wanted(stroke)], boxes)
+    if not strokes:
         return ()
     lines = [_line(stroke) for _, stroke in strokes]
-    boxes = painted.boxes(tolerance)
     found = []
     for index, number in _hits(STRtree(lines), boxes):
         (order, text), (earlier, stroke) = painted.texts[index], strokes[number]
@@ -214,6 +215,21 @@ def _texts_with(
         if painted.left(part, min(order, earlier)).length > 1e-6:
             found.append((text, stroke))
     return tuple(found)
+
+
+def _in_reach(strokes: Sequence[tuple[int, Stroke]], boxes: Sequence[Any]) -> list[tuple[int, Stroke]]:
+    """Give the strokes that have a box in common with any of the shapes, in order; of few a line is made."""
+    strokes = [item for item in strokes if item[1].points]
+    if not strokes or not boxes:
+        return []
+    points = np.array([point for _, stroke in strokes for point in stroke.points], dtype=np.float64)
+    number = np.array([len(stroke.points) for _, stroke in strokes])
+    start = np.cumsum(number) - number
+    low, high = np.minimum.reduceat(points, start), np.maximum.reduceat(points, start)
+    met = np.zeros(len(strokes), dtype=bool)
+    for low_x, low_y, high_x, high_y in shapely.bounds(list(boxes)).tolist():
+        met |= (low[:, 0] <= high_x) & (high[:, 0] >= low_x) & (low[:, 1] <= high_y) & (high[:, 1] >= low_y)
+    return [strokes[index] for index in np.flatnonzero(met).tolist()]
 
 
 def _texts_over_ink(painted: _Painted, tolerance: float) -> tuple[tuple[Text, Fill], ...]:
