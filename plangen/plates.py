@@ -21,7 +21,7 @@ from plangen.drawing.section_sheet import section_sheet
 from plangen.drawing.sections import Section, cut_through
 from plangen.drawing.sheet.model import Drawing, Text
 from plangen.drawing.title_block import TitleBlock, block_height, block_of, title_block
-from plangen.drawing.views import whole_views
+from plangen.drawing.views import views_of
 from plangen.drawing.writers.dxf import dxf_bytes
 from plangen.drawing.writers.svg import svg_bytes
 from plangen.sequence.model import OrderOfWork, Step
@@ -76,10 +76,8 @@ class Plates:
     def _views(self, width: float, height: float, position: Position | None = None) -> Drawing:
         """Draw the views; a preview does not mark planes of sections that it does not show."""
         planes = self.sections if position is None and self.edition != "sample" else ()
-        return whole_views(
-            self.design, self.solids, self.style, width, height,
-            view=self._pictures.view, planes=planes, position=position,
-        )  # fmt: skip
+        piece = self._pictures.whole(position)
+        return views_of(piece, self.style, width, height, view=self._pictures.view, planes=planes)
 
     @cached_property
     def sections(self) -> tuple[CuttingPlane, ...]:

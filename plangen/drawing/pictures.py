@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
-from plangen.design.model import Design
+from plangen.design.model import Design, Position
 from plangen.drawing.angles import Angle, angles
 from plangen.drawing.camera import camera
 from plangen.drawing.exploded import exploded_shot
@@ -20,7 +20,8 @@ from plangen.drawing.scene import Placing
 from plangen.drawing.sheet.model import Drawing
 from plangen.drawing.shots import Shot
 from plangen.drawing.step_pictures import run_scale, runs, scale_groups, step_shot
-from plangen.drawing.views import whole_views
+from plangen.drawing.views import views_of
+from plangen.drawing.whole import WholePiece
 from plangen.sequence.model import OrderOfWork, Step
 from plangen.solids import Solids
 from plangen.takeoff.model import TakeOff
@@ -61,7 +62,18 @@ class Pictures:
 
     def views(self, width: float, height: float) -> Drawing:
         """Draw the views with overall sizes."""
-        return whole_views(self.design, self.solids, self.style, width, height, view=self.view)
+        return views_of(self.whole(), self.style, width, height, view=self.view)
+
+    @cached_property
+    def _standing(self) -> dict[str, WholePiece]:
+        return {}
+
+    def whole(self, position: Position | None = None) -> WholePiece:
+        """Give the piece as described, or in a position, with what was seen of it already."""
+        name = position.name if position is not None else ""
+        if name not in self._standing:
+            self._standing[name] = WholePiece(self.design, self.solids, position)
+        return self._standing[name]
 
     @cached_property
     def apart(self) -> dict[str, Shot]:
@@ -84,7 +96,7 @@ class Pictures:
     def position(self, name: str, width: float, height: float) -> Drawing:
         """Draw the piece as it stands in one of its positions."""
         position = next(one for one in self.design.positions if one.name == name)
-        return position_picture(self.design, self.solids, position, self.view, width, height)
+        return position_picture(self.whole(position), self.view, width, height)
 
     def step(self, step: Step, width: float, height: float) -> Drawing:
         """Draw the picture of a step, at the scale and place of its run."""

@@ -6,31 +6,26 @@ from dataclasses import replace
 
 import shapely
 
-from plangen.design.model import Design, Position
-from plangen.drawing.fittings import in_place
 from plangen.drawing.hidden_lines import Edge, View
-from plangen.drawing.nested import moved_by, standing
 from plangen.drawing.scene import Actor, Sight, copy_actor, fitted, painted
 from plangen.drawing.sheet.model import Drawing, Mark, Meaning, Stroke
-from plangen.solids import Solids
+from plangen.drawing.whole import WholePiece
 
 _MARGIN = 2.0  # mm round the picture
 _ON_OUTLINE = 0.5  # mm at full size
 
 
-def position_picture(
-    design: Design, solids: Solids, position: Position, view: View, width: float, height: float
-) -> Drawing:
+def position_picture(piece: WholePiece, view: View, width: float, height: float) -> Drawing:
     """Draw the piece as it stands in a position, solid, in ``width`` × ``height`` millimetres.
 
     The pieces that moved are drawn once more where they stand as described, their outlines in phantom lines
-    (ISO 128-2: extreme positions of parts that move), as far as no solid piece stands before them.
+    (ISO 128-2: extreme positions of parts that move), as far as no solid piece stands before them. Raises
+    ``ValueError`` for a piece that is in no position.
     """
-    stood = standing(design, position)
-    copies = stood.copies
-    moved = moved_by(design, position)
-    solid = [copy_actor(stood, solids, copy, "plain") for copy in copies.values()]
-    seen = Sight((*solid, *in_place(design, moved)), view)
+    design, solids, position, moved = piece.described, piece.solids, piece.position, piece.moved
+    if position is None:
+        raise ValueError("the piece stands as described, in no position")
+    seen = piece.sight(view)
     described = [
         copy_actor(design, solids, copy, "plain") for name, copy in design.copies.items() if name in moved
     ]

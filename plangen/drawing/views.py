@@ -2,34 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
 from typing import Any
 
-import numpy as np
 import shapely
 
-from plangen.design.model import Copy, Design, Part, Position
+from plangen.design.model import Design, Position
 from plangen.drawing.clogging import apart_from, unclogged
 from plangen.drawing.cutting_plane import CuttingPlane
 from plangen.drawing.dimension_lines import PUBLISH, Direction
-from plangen.drawing.fittings import in_place
-from plangen.drawing.hidden_lines import Body, View, orthographic, pictorial, project
-from plangen.drawing.nested import moved_by, standing
+from plangen.drawing.hidden_lines import View, orthographic, pictorial
+from plangen.drawing.openings import Opening
 from plangen.drawing.part_sheets.dual import linear_marks, parts, small
 from plangen.drawing.part_sheets.figures import figure
 from plangen.drawing.plane_marks import plane_marks
 from plangen.drawing.scales import Scale
-from plangen.drawing.scene import (
-    GRID,
-    Actor,
-    Placing,
-    Sight,
-    alone,
-    copy_actor,
-    fitted,
-    painted,
-)
+from plangen.drawing.scene import GRID, Placing, fitted, painted
 from plangen.drawing.sheet.fit import held
 from plangen.drawing.sheet.lettering import LEAST_SIZE
 from plangen.drawing.sheet.measure import (
@@ -42,27 +30,12 @@ from plangen.drawing.sheet.measure import (
 from plangen.drawing.sheet.model import Drawing, Group, Mark, Meaning, Stroke, Text, Tone, Weight, Xy
 from plangen.drawing.title_block import projection_symbol, scale_bar
 from plangen.drawing.views_layout import CAPTION_DROP, first_row, spread_views, upright_row
-from plangen.joinery.cuts import Cut, RoundCut
-from plangen.joinery.operation import Operation
-from plangen.joinery.space import Axis, Box, Side, Stance
-from plangen.solids import Solids, part_solid, transform
-from plangen.solids.model import Floats
-from plangen.units import Length, LengthStyle
+from plangen.drawing.whole import WholePiece
+from plangen.joinery.space import Axis, Side
+from plangen.solids import Solids
+from plangen.units import LengthStyle
 
 _CAPTION = LEAST_SIZE
-_SMALLEST_HOLE = 2.0  # mm on the paper: hidden edges of smaller holes are left out
-_LEAST_OPENING = 50.0  # mm at full size: less is no opening to put things in
-_NEAR = 0.01  # mm: nearer than this, exact lengths decide
-
-
-@dataclass(frozen=True, slots=True)
-class Opening:
-    """A clear height between two level pieces, seen from the front: where it is, all lengths exact."""
-
-    low: Length
-    high: Length
-    left: Length
-    right: Length
 
 
 def whole_views(
@@ -84,11 +57,23 @@ def whole_views(
     piece stands as that says, with the sizes that it has then. Where the room is small the pictorial is
     left out, then the top view. The drawing is never larger than its room, and no higher than it needs.
     """
-    moved = moved_by(design, position) if position is not None else {}
-    if position is not None:
-        design = standing(design, position)
-    actors = _actors(design, solids, moved)
-    sight = Sight(actors, view or pictorial())
+    piece = WholePiece(design, solids, position)
+    return views_of(piece, style, width, height, view=view, planes=planes, hidden=hidden)
+
+
+def views_of(
+    piece: WholePiece,
+    style: LengthStyle,
+    width: float,
+    height: float,
+    *,
+    view: View | None = None,
+    planes: Sequence[CuttingPlane] = (),
+    hidden: bool = True,
+) -> Drawing:
+    """Draw the same of a piece that may be drawn again at another size: what is seen of it is kept."""
+    design, position = piece.design, piece.position
+    sight = piece.sight(view or pictorial())
     across, deep, up = (float(design.overall.size(axis)) for axis in Axis)
     sizes = {axis: figure(design.overall.size(axis), style) for axis in Axis}
     across_wide, deep_wide, up_wide = (_wide(sizes[axis]) for axis in Axis)
@@ -120,16 +105,15 @@ def whole_views(
     for start, end, off, way, axis in overall:
         around += linear_marks(start, end, -off, sizes[axis], way, PUBLISH, "end")
     groups: list[Group] = []
-    plain = _without_small_holes(design, solids, s) if hidden else ()
     for where, placing in shown:
-        marks += _lines(actors, plain, orthographic(where), placing)
+        marks += _lines(piece, hidden, orthographic(where), placing)
         drawn, named_planes = plane_marks(planes, where, orthographic(where), placing, design.overall, around)
         marks += drawn
         groups += named_planes
     if spread.pictorial is not None:
         marks += painted(sight, fitted(sight.bounds, spread.pictorial, largest=s * 1.6))
     marks += around
-    marks += _opening_sizes(design, style, front, marks)
+    marks += _opening_sizes(piece.openings, style, front, marks)
     for text, at in names:
         marks.append(Text(at, text, _CAPTION, "middle", Weight.SEMIBOLD, Tone.SECONDARY, role="caption"))
     marks += _foot(spread.scale, style, spread.foot)
@@ -157,140 +141,28 @@ def _below(y: float, row: float) -> float:
     return y - row - CAPTION_DROP
 
 
-def clear_openings(design: Design) -> tuple[Opening, ...]:
-    """Give the clear heights between level pieces that lie one right above the other, lowest first.
-
-    Pieces whose thickness is upright count as level; loose ones, such as shelves on pins, do not. An
-    opening that another piece blocks for more than half of its depth is
-    none, nor is one of which a piece in front hides an end. Lengths are
-    those of the design, never measured from a picture.
-    """
-    held = {name for joint in design.joints for c in joint.contacts for name in (c.fixed, c.moving)}
-    level = [
-        copy
-        for part in design.parts
-        if part.thick is Axis.UP
-        for copy in part.copies
-        if copy.name in held and copy.stance is None
-    ]
-    level.sort(key=lambda copy: (copy.box.low.up, copy.name))
-    copies = list(design.copies.values())
-    lows, highs = _corners([copy.box for copy in copies])
-    found: list[Opening] = []
-    for one, two in _above_each_other(level):
-        low, high = one.box.high.up, two.box.low.up
-        common = one.shoulders.overlap(two.shoulders)
-        across, deep = common.size(Axis.ACROSS), common.size(Axis.DEEP)
-        narrow = min(one.box.size(Axis.ACROSS), two.box.size(Axis.ACROSS))
-        shallow = min(one.box.size(Axis.DEEP), two.box.size(Axis.DEEP))
-        if float(high - low) < _LEAST_OPENING or across * 2 < narrow or deep * 2 < shallow:
-            continue
-        room = Box(common.low.with_(Axis.UP, low), common.high.with_(Axis.UP, high))
-        within = (lows < np.array(room.high.floats()) + _NEAR) & (highs > np.array(room.low.floats()) - _NEAR)
-        if any(
-            _blocks(copies[at], one, two, room, held, design) for at in np.flatnonzero(within.all(axis=1))
-        ):
-            continue
-        beside = within[:, Axis.ACROSS.value] & within[:, Axis.UP.value]
-        if any(_covers(copies[at], one, two) for at in np.flatnonzero(beside)):
-            continue
-        found.append(Opening(low, high, common.low.across, common.high.across))
-    return tuple(found)
-
-
-def _corners(boxes: Sequence[Box]) -> tuple[Floats, Floats]:
-    """Give the low and the high corners of boxes in mm, (n, 3) each."""
-    ends = np.array([(box.low.floats(), box.high.floats()) for box in boxes], dtype=np.float64)
-    ends = ends.reshape(-1, 2, 3)
-    return ends[:, 0], ends[:, 1]
-
-
-def _above_each_other(level: Sequence[Copy]) -> Iterator[tuple[Copy, Copy]]:
-    """Give the pairs, the lower first, that may lie one right above the other; floats leave out the rest."""
-    lows, highs = _corners([copy.shoulders for copy in level])
-    tops = np.array([float(copy.box.high.up) for copy in level])
-    feet = np.array([float(copy.box.low.up) for copy in level])
-    for number, one in enumerate(level):
-        later = slice(number + 1, None)
-        common = np.minimum(highs[later], highs[number]) - np.maximum(lows[later], lows[number])
-        met = (common[:, :2] > -_NEAR).all(axis=1) & (feet[later] - tops[number] > _LEAST_OPENING - _NEAR)
-        for other in np.flatnonzero(met):
-            yield one, level[number + 1 + int(other)]
-
-
-def _blocks(other: Copy, one: Copy, two: Copy, room: Box, held: Collection[str], design: Design) -> bool:
-    if other in (one, two) or other.name not in held:
-        return False
-    shared = room.overlap(other.box)
-    if shared.empty:
-        return False
-    level = design.part_of[other.name].thick is Axis.UP
-    wide = shared.size(Axis.ACROSS) * 2 > room.size(Axis.ACROSS)
-    return wide and (level or shared.size(Axis.DEEP) * 2 > room.size(Axis.DEEP))
-
-
-def _covers(other: Copy, one: Copy, two: Copy) -> bool:
-    """Tell whether a piece stands before the opening and hides where it starts or ends."""
-    common = one.shoulders.overlap(two.shoulders)
-    if other in (one, two) or other.box.high.deep > max(one.box.low.deep, two.box.low.deep):
-        return False
-    if other.box.overlap(common).size(Axis.ACROSS) * 2 < common.size(Axis.ACROSS):
-        return False
-    return any(other.box.low.up < at < other.box.high.up for at in (one.box.high.up, two.box.low.up))
-
-
-def _actors(design: Design, solids: Solids, moved: Mapping[str, Stance]) -> tuple[Actor, ...]:
-    return (
-        *(copy_actor(design, solids, copy, "plain") for copy in design.copies.values()),
-        *in_place(design, moved),
-    )
-
-
-def _without_small_holes(design: Design, solids: Solids, scale: float) -> tuple[Body, ...]:
-    """Give the pieces without the holes that print under 2 mm: their hidden edges would only be clutter.
-
-    Only a part that has such holes is built again.
-    """
-    found: list[Body] = []
-    for part in design.parts:
-        shown = _worth_showing(part, scale)
-        plain = shown == part.operations
-        mesh = (solids.parts[part.key] if plain else part_solid(replace(part, operations=shown))).mesh
-        found += [Body(mesh, *transform(copy), copy.name) for copy in part.copies]
-    return tuple(found)
-
-
-def _worth_showing(part: Part, scale: float) -> tuple[Operation, ...]:
-    return tuple(
-        replace(operation, cuts=tuple(cut for cut in operation.cuts if not _small(cut, scale)))
-        for operation in part.operations
-    )
-
-
-def _small(cut: Cut, scale: float) -> bool:
-    return isinstance(cut, RoundCut) and float(cut.diameter) * scale < _SMALLEST_HOLE
-
-
-def _lines(actors: tuple[Actor, ...], plain: Sequence[Body], view: View, placing: Placing) -> list[Mark]:
-    projection = project([actor.body for actor in actors], view)
+def _lines(piece: WholePiece, hidden: bool, view: View, placing: Placing) -> list[Mark]:
+    sight = piece.sight(view)
     strokes = []
-    for edge in projection.visible:
+    for edge in sight.projection.visible:
         points = tuple(placing.point(point) for point in edge.points)
         strokes.append(Stroke(points, Meaning.RIM if edge.kind == "rim" else Meaning.VISIBLE))
-    hidden = [
+    unseen = [
         Stroke(tuple(placing.point(point) for point in edge.points), Meaning.HIDDEN)
-        for edge in (project(plain, view, hidden=True).hidden if plain else ())
+        for edge in (piece.hidden_edges(view, placing.factor) if hidden else ())
     ]
 
     def outline() -> Any:
-        return shapely.union_all([placing.shape(alone(actor.body, view)) for actor in actors], grid_size=GRID)
+        return shapely.union_all([placing.shape(one) for one in sight.outlines.values()], grid_size=GRID)
 
-    return [*apart_from(hidden, strokes), *unclogged(strokes, outline)]
+    return [*apart_from(unseen, strokes), *unclogged(strokes, outline)]
 
 
-def _opening_sizes(design: Design, style: LengthStyle, front: Placing, before: list[Mark]) -> list[Mark]:
+def _opening_sizes(
+    openings: Sequence[Opening], style: LengthStyle, front: Placing, before: list[Mark]
+) -> list[Mark]:
     kept: list[Mark] = []
-    for opening in clear_openings(design):
+    for opening in openings:
         low, high, left, right = (float(v) for v in (opening.low, opening.high, opening.left, opening.right))
         text = figure(opening.high - opening.low, style)
         for share in (0.76, 0.24, 0.5, 0.88, 0.12):

@@ -21,6 +21,7 @@ from plangen.drawing.positions import position_picture
 from plangen.drawing.scene import Placing, copy_actor, corners
 from plangen.drawing.sheet.model import Drawing, Link, Meaning, Stroke
 from plangen.drawing.stage import _within, stage
+from plangen.drawing.whole import WholePiece
 from plangen.findings import Findings
 from plangen.joinery.space import Axis, Side, Stance
 from plangen.sequence import order_of_work
@@ -132,7 +133,7 @@ def test_a_position_is_drawn_solid_with_the_described_one_in_phantom_lines(
     nested: Design, solids: Solids, view: View
 ) -> None:
     def drawn(number: int) -> tuple[list[Stroke], Drawing]:
-        drawing = position_picture(nested, solids, nested.positions[number], view, 120, 90)
+        drawing = position_picture(WholePiece(nested, solids, nested.positions[number]), view, 120, 90)
         strokes = [mark for mark in drawing.marks if isinstance(mark, Stroke)]
         return [stroke for stroke in strokes if stroke.meaning is Meaning.PHANTOM], drawing
 
@@ -156,7 +157,7 @@ def test_phantom_lines_end_where_a_solid_piece_stands_before_them(
         """Give the length of the phantom lines with the door moved forward, in edges of the cabinet."""
         moved = replace(nested.positions[1], stances={"door": Stance(upright, (0.0, -forward, 0.0))})
         lengths: dict[Meaning, list[float]] = {}
-        for mark in position_picture(nested, solids, moved, view, 120, 90).marks:
+        for mark in position_picture(WholePiece(nested, solids, moved), view, 120, 90).marks:
             if isinstance(mark, Stroke):
                 along = float(np.hypot(*np.subtract(mark.points[0], mark.points[1])))
                 lengths.setdefault(mark.meaning, []).append(along)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from itertools import combinations
 
-from plangen.drawing.views import clear_openings
+from plangen.drawing.openings import clear_openings
 from plangen.joinery.space import Axis
 from plangen.pipeline import Source, check
 

@@ -10,6 +10,7 @@ import pytest
 from plangen.design.model import Design
 from plangen.drawing.hardware_shapes import profile, turned
 from plangen.drawing.measures import exploded_measures, step_measures
+from plangen.drawing.openings import clear_openings
 from plangen.drawing.pictures import Pictures
 from plangen.drawing.pieces import facing
 from plangen.drawing.scene import Placing
@@ -17,7 +18,6 @@ from plangen.drawing.sheet.measure import bounds, texts_over_strokes, texts_over
 from plangen.drawing.sheet.model import Drawing, Fill, Link, Meaning, Stroke, Text, Tone
 from plangen.drawing.stage import stage
 from plangen.drawing.step_pictures import run_scale, runs, step_picture
-from plangen.drawing.views import clear_openings
 from plangen.drawing.writers.text import dump
 from plangen.joinery.space import Side
 from plangen.sequence.model import OrderOfWork
