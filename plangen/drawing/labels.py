@@ -71,8 +71,9 @@ def place_labels(
     """
     if not labels:
         return ()
-    blocked = shapely.GeometryCollection([shape for shape in (ink, lines, taken) if shape is not None])
-    shapely.prepare(blocked)
+    blocked = [shape for shape in (ink, lines, taken) if shape is not None and not shape.is_empty]
+    for shape in blocked:  # each by itself: a collection is not indexed
+        shapely.prepare(shape)
     around = _round_about(ink, room)
     places = [_places(label, ink, taken, blocked, around, room) for label in labels]
     order = sorted(range(len(labels)), key=lambda i: (float(places[i].costs.min()), i))
@@ -133,7 +134,9 @@ def _round_about(ink: Any, room: Bounds) -> Floats:
     return np.concatenate(found) if found else np.zeros((0, 2))
 
 
-def _places(label: Label, ink: Any, taken: Any, blocked: Any, around: Floats, room: Bounds) -> _Places:
+def _places(
+    label: Label, ink: Any, taken: Any, blocked: Sequence[Any], around: Floats, room: Bounds
+) -> _Places:
     half = label.half_width
     low_x, low_y = room[0] + half + 0.3, room[1] + RADIUS + 0.3
     high_x, high_y = room[2] - half - 0.3, room[3] - RADIUS - 0.3
@@ -189,13 +192,13 @@ def _length_over(area: Any, start: Floats, end: Floats) -> Floats:
     return np.asarray(within.reshape(len(start), number).mean(axis=1) * length, dtype=np.float64)
 
 
-def _clearance(rings: Any, blocked: Any) -> Floats:
+def _clearance(rings: Any, blocked: Sequence[Any]) -> Floats:
     """Give how far each ring lies from what is blocked, as far as that is less than a balloon needs."""
     need = RADIUS + AIR
     clear = np.full(len(rings), need)
-    close = shapely.dwithin(blocked, rings, need)
-    if close.any():
-        clear[close] = shapely.distance(rings[close], blocked)
+    for shape in blocked:
+        close = shapely.dwithin(shape, rings, need)
+        clear[close] = np.minimum(clear[close], shapely.distance(shape, rings[close]))
     return clear
 
 

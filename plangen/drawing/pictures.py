@@ -72,7 +72,8 @@ class Pictures:
         """Give the piece as described, or in a position, with what was seen of it already."""
         name = position.name if position is not None else ""
         if name not in self._standing:
-            self._standing[name] = WholePiece(self.design, self.solids, position)
+            like = self.whole() if position is not None else None
+            self._standing[name] = WholePiece(self.design, self.solids, position, like)
         return self._standing[name]
 
     @cached_property

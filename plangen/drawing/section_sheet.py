@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from math import cos, hypot, pi, sin
 from typing import Any
 
+import numpy as np
 import shapely
 
 from plangen.design.model import Design
@@ -17,17 +19,18 @@ from plangen.drawing.part_sheets.figures import figure
 from plangen.drawing.scales import Scale, fine_scales
 from plangen.drawing.scene import GRID, Placing, anchors
 from plangen.drawing.section_details import CELL, Enlarged, detail_marks, joints_cut, wanted_details
-from plangen.drawing.section_sizes import Size, section_axes, section_gaps, section_sizes
+from plangen.drawing.section_sizes import Size, clear_room, section_axes, section_gaps, section_sizes
 from plangen.drawing.sections import Section, section_marks
 from plangen.drawing.sheet.fit import held
 from plangen.drawing.sheet.lettering import LEAST_SIZE
 from plangen.drawing.sheet.measure import (
     FIGURE_SHARE,
     Bounds,
+    Boxes,
     bounds,
     mark_points,
     overlaps,
-    text_corners,
+    text_area,
     text_length,
     texts_over_strokes,
     texts_over_texts,
@@ -47,6 +50,7 @@ _LARGEST = Scale(1, 1)
 _NEEDED, _SPARE = 0.15, 0.05  # what a detail is worth, as a share of the scale
 _BETWEEN = 1.0  # mm between a figure and any other text; fractions reach past their line
 _TRIED = 4  # layouts
+_ON_BORDER = 0.15  # mm that a line of a size may reach into what is cut
 _MOST_SIZES = 12
 _TIGHT = 13.0  # mm: a clear size that prints shorter has no room for its figure between its arrows
 
@@ -73,8 +77,9 @@ def section_sheet(
     lie over each other, the next best of a few layouts is tried.
     """
     best: tuple[int, Drawing] | None = None
-    for spread in _spreads(design, section, style, width, height)[:_TRIED]:
-        drawing = _drawn(design, section, spread, style, width, height)
+    room = clear_room(design, section)
+    for spread in _spreads(design, section, room, style, width, height)[:_TRIED]:
+        drawing = _drawn(design, section, spread, room, style, width, height)
         count = overlaps(drawing).count
         if best is None or count < best[0]:
             best = (count, drawing)
@@ -85,13 +90,20 @@ def section_sheet(
 
 
 def _drawn(
-    design: Design, section: Section, spread: Spread, style: LengthStyle, width: float, height: float
+    design: Design,
+    section: Section,
+    spread: Spread,
+    clear: Sequence[Size],
+    style: LengthStyle,
+    width: float,
+    height: float,
 ) -> Drawing:
     factor = spread.scale.factor
     low_x, low_y, high_x, _ = section.bounds
     placing = Placing(factor, spread.corner[0] - low_x * factor, spread.corner[1] - low_y * factor)
     marks: list[Mark] = section_marks(section, placing)
     solid = placing.shape(section.material)
+    inner = solid.buffer(-_ON_BORDER)
     title = f"Section {section.plane.name}"
     words = f"{title}, {LOOKING[section.plane.side]}"
     foot = [*_caption(words, spread, (high_x - low_x) * factor), *_foot(spread, style, width)]
@@ -103,10 +115,10 @@ def _drawn(
         for detail, middle in zip(spread.details, spread.middles, strict=True)
         for mark in detail_marks(section, detail, style, middle)
     ]
-    sizes = section_sizes(design, section, factor)[:_MOST_SIZES]
+    sizes = section_sizes(design, section, factor, clear)[:_MOST_SIZES]
     outer: list[Mark] = []
     for size in (size for size in sizes if size.kind == "overhang"):
-        outer += _placed(size, section, placing, style, [*marks, *outer], solid, spread.room)
+        outer += _placed(size, section, placing, style, _Paper((*marks, *outer), solid, inner), spread.room)
     labels = _labels(design, section, placing)
     if labels:
         taken = [text_area(mark) for mark in _texts([*lettered, *foot])]
@@ -117,7 +129,7 @@ def _drawn(
         marks += label_marks(placed)
     marks += outer
     for size in (size for size in sizes if size.kind == "clear"):
-        marks += _placed(size, section, placing, style, marks, solid, spread.room)
+        marks += _placed(size, section, placing, style, _Paper(tuple(marks), solid, inner), spread.room)
     marks += details
     drawing = Drawing(
         width,
@@ -129,18 +141,13 @@ def _drawn(
     return held(drawing, width, height)
 
 
-def text_area(text: Text) -> Any:
-    """Give the box of a text as a shapely area."""
-    return shapely.Polygon(text_corners(text))
-
-
 def _spreads(
-    design: Design, section: Section, style: LengthStyle, width: float, height: float
+    design: Design, section: Section, clear: Sequence[Size], style: LengthStyle, width: float, height: float
 ) -> tuple[Spread, ...]:
     """Give scales with details beside the section, or under it, the best first; the smallest if none fits."""
     low_x, low_y, high_x, high_y = section.bounds
     found: list[tuple[tuple[float, float, float], Spread]] = []
-    places, gaps = joints_cut(design, section), section_gaps(design, section)
+    places, gaps = joints_cut(design, section), section_gaps(design, clear)
     scales = [scale for scale in fine_scales(style.system) if scale.factor <= _LARGEST.factor]
     for scale in scales:
         wide, high = (high_x - low_x) * scale.factor, (high_y - low_y) * scale.factor
@@ -227,6 +234,8 @@ def _rings(spread: Spread, placing: Placing, before: Sequence[Mark]) -> tuple[li
             for angle in (pi / 4 + k * pi / 4 for k in range(8))
         ]  # fmt: skip
         strokes = [mark for mark in (*before, *marks) if isinstance(mark, Stroke)]
+        reached = Boxes([stroke.points for stroke in strokes])
+        strokes = [strokes[i] for i in reached.meeting([text_area(text).buffer(0.5) for text in options])]
         free = [text for text in options if not texts_over_strokes([*strokes, text], tolerance=-0.4)]
         free = [text for text in free if not texts_over_texts([*letters, *_texts(before), text])]
         chosen = (free or options)[0]
@@ -265,9 +274,8 @@ def _labels(design: Design, section: Section, placing: Placing) -> list[Label]:
 
 
 def _placed(
-    size: Size, section: Section, placing: Placing, style: LengthStyle, before: Sequence[Mark],
-    solid: Any, room: Bounds,
-) -> list[Mark]:  # fmt: skip
+    size: Size, section: Section, placing: Placing, style: LengthStyle, paper: _Paper, room: Bounds
+) -> list[Mark]:
     """Draw a size at the first of its places where it lies over nothing; nothing where there is none."""
     across = size.axis is section_axes(section)[0]
     text = figure(size.value, style)
@@ -284,23 +292,55 @@ def _placed(
         past: tuple[Any, ...] = ("end", "start")
         for side in past:
             marks = linear_marks(start, end, offset, text, "across" if across else "up", PUBLISH, side)
-            if _free(marks, before, solid, room):
+            if _free(marks, paper, room):
                 return list(marks)
     return []
 
 
-def _free(marks: Sequence[Mark], before: Sequence[Mark], solid: Any, room: Bounds) -> bool:
+@dataclass(frozen=True)
+class _Paper:
+    """What is drawn before a size is, made ready for trying many places: ``solid`` is what is cut.
+
+    ``inner`` is the same without its border.
+    """
+
+    marks: tuple[Mark, ...]
+    solid: Any
+    inner: Any
+
+    @cached_property
+    def words(self) -> Any:
+        """Where no other text may stand, as an area."""
+        return shapely.union_all([text_area(text).buffer(_BETWEEN) for text in _texts(self.marks)])
+
+    @cached_property
+    def kept_clear(self) -> Any:
+        """Texts and arrowheads, which no line may touch, as areas."""
+        areas = [text_area(text).buffer(0.3) for text in _texts(self.marks)]
+        areas += [shapely.Polygon(mark.loops[0]) for mark in self.marks if isinstance(mark, Fill)]
+        return np.array(areas, dtype=object)
+
+    @cached_property
+    def _strokes(self) -> tuple[list[Stroke], Boxes]:
+        strokes = [mark for mark in self.marks if isinstance(mark, Stroke)]
+        return strokes, Boxes([stroke.points for stroke in strokes])
+
+    def strokes_at(self, area: Any) -> list[Stroke]:
+        """Give the strokes that may touch an area."""
+        strokes, boxes = self._strokes
+        return [strokes[i] for i in boxes.meeting([area])]
+
+
+def _free(marks: Sequence[Mark], paper: _Paper, room: Bounds) -> bool:
     """Tell whether a dimension lies over no material, no text and no line that would make it unreadable."""
     low_x, low_y, high_x, high_y = bounds(marks)
     if low_x < room[0] or low_y < room[1] or high_x > room[2] or high_y > room[3]:
         return False
     texts = _texts(marks)
     areas = shapely.union_all([text_area(text).buffer(0.5) for text in texts])
-    others = shapely.union_all([text_area(text).buffer(_BETWEEN) for text in _texts(before)])
-    if areas.intersects(solid) or areas.intersects(others):
+    if areas.intersects(paper.solid) or areas.intersects(paper.words):
         return False
-    strokes = [mark for mark in before if isinstance(mark, Stroke)]
-    if texts_over_strokes([*strokes, *texts], tolerance=-0.3):
+    if texts_over_strokes([*paper.strokes_at(areas), *texts], tolerance=-0.3):
         return False
     own = [
         shapely.LineString(m.points)
@@ -309,14 +349,12 @@ def _free(marks: Sequence[Mark], before: Sequence[Mark], solid: Any, room: Bound
     ]
     arrows = [shapely.Polygon(mark.loops[0]) for mark in marks if isinstance(mark, Fill)]
     lines = shapely.union_all([*own, *arrows])
-    if lines.intersection(solid.buffer(-0.15)).length > 0.01:
+    if lines.intersection(paper.inner).length > 0.01:
         return False
-    keep = [text_area(text).buffer(0.3) for text in _texts(before)]
-    keep += [shapely.Polygon(mark.loops[0]) for mark in before if isinstance(mark, Fill)]
     drawn = shapely.union_all(
         [lines, *(shapely.LineString(m.points) for m in marks if isinstance(m, Stroke))]
     )
-    return not any(area.intersects(drawn) for area in keep)
+    return not shapely.intersects(drawn, paper.kept_clear).any()
 
 
 def _description(design: Design, section: Section, spread: Spread) -> str:

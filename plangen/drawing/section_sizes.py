@@ -54,15 +54,24 @@ class Size:
         return self.high - self.low
 
 
-def section_sizes(design: Design, section: Section, factor: float) -> tuple[Size, ...]:
+def clear_room(design: Design, section: Section) -> tuple[Size, ...]:
+    """Give the clear room and the gaps between pieces that face each other; they hold at every scale."""
+    faces, axes = _faces(design, section), section_axes(section)
+    return tuple(size for pair in (axes, axes[::-1]) for size in _clear(faces, section, *pair))
+
+
+def section_sizes(
+    design: Design, section: Section, factor: float, clear: Sequence[Size] | None = None
+) -> tuple[Size, ...]:
     """Give the sizes of a section that is drawn at ``factor``, the most telling first; none twice.
 
-    Pieces that lean have no sides to measure from and are left out.
+    Pieces that lean have no sides to measure from and are left out. ``clear`` is the section's
+    ``clear_room``, where it is known.
     """
-    faces = _faces(design, section)
-    found: list[Size] = []
-    for along, other in (section_axes(section), section_axes(section)[::-1]):
-        found += (size for size in _clear(faces, section, along, other) if size.kind == "clear")
+    faces, axes = _faces(design, section), section_axes(section)
+    room = clear_room(design, section) if clear is None else clear
+    found = [size for size in room if size.kind == "clear"]
+    for along, other in (axes, axes[::-1]):
         found += _overhangs(faces, section, along, other, factor)
     found.sort(
         key=lambda size: (size.kind, len(size.places), -float(size.value), size.axis.value, float(size.low))
@@ -73,24 +82,21 @@ def section_sizes(design: Design, section: Section, factor: float) -> tuple[Size
     return tuple(kept.values())
 
 
-def section_gaps(design: Design, section: Section) -> tuple[Size, ...]:
+def section_gaps(design: Design, clear: Sequence[Size]) -> tuple[Size, ...]:
     """Give the narrow gaps between pieces that no joint holds together, such as the play of a drawer.
 
-    One of each between two parts, the narrowest first.
+    One of each between two parts, the narrowest first, of the ``clear_room`` of a section.
     """
     held = {
         frozenset((contact.fixed, contact.moving)) for joint in design.joints for contact in joint.contacts
     }
     part_of = design.part_of
     kept: dict[tuple[frozenset[str], Axis], Size] = {}
-    for along, other in (section_axes(section), section_axes(section)[::-1]):
-        found = [
-            size for size in _clear(_faces(design, section), section, along, other) if size.kind == "gap"
-        ]
-        for size in sorted(found, key=lambda one: (float(one.value), float(one.low), one.one, one.two)):
-            if frozenset((size.one, size.two)) not in held:
-                parts = frozenset(part_of[name].mark.partition("-")[0] for name in (size.one, size.two))
-                kept.setdefault((parts, along), size)
+    found = [size for size in clear if size.kind == "gap"]
+    for size in sorted(found, key=lambda one: (float(one.value), float(one.low), one.one, one.two)):
+        if frozenset((size.one, size.two)) not in held:
+            parts = frozenset(part_of[name].mark.partition("-")[0] for name in (size.one, size.two))
+            kept.setdefault((parts, size.axis), size)
     return tuple(
         sorted(kept.values(), key=lambda size: (float(size.value), size.axis.value, float(size.low)))
     )
@@ -124,7 +130,7 @@ def _clear(faces: Sequence[tuple[Copy, Any]], section: Section, along: Axis, oth
         for share in _SHARES if end - start > (_LEAST_BESIDE if narrow else 1.0) else ():
             at = start + (end - start) * share
             begin, stop = _points(along, (float(low), float(high)), at, section)
-            if _open(section.material, begin, stop) and _on(first, begin) and _on(second, stop):
+            if _on(first, begin) and _on(second, stop) and _open(section.material, begin, stop):
                 places.append((begin, stop))
         if places:
             yield Size("gap" if narrow else "clear", along, low, high, one.name, two.name, tuple(places))

@@ -22,7 +22,9 @@ from plangen.drawing.sheet.fit import held
 from plangen.drawing.sheet.lettering import LEAST_SIZE
 from plangen.drawing.sheet.measure import (
     FIGURE_SHARE,
+    Boxes,
     bounds,
+    text_area,
     text_length,
     texts_over_strokes,
     texts_over_texts,
@@ -36,6 +38,7 @@ from plangen.solids import Solids
 from plangen.units import LengthStyle
 
 _CAPTION = LEAST_SIZE
+_LEAST_ROOM = 13.0  # mm on the paper that a clear height with its figure needs
 
 
 def whole_views(
@@ -162,6 +165,9 @@ def _opening_sizes(
     openings: Sequence[Opening], style: LengthStyle, front: Placing, before: list[Mark]
 ) -> list[Mark]:
     kept: list[Mark] = []
+    strokes = [mark for mark in before if isinstance(mark, Stroke)]
+    texts = [mark for mark in before if isinstance(mark, Text)]
+    boxes = Boxes([stroke.points for stroke in strokes])
     for opening in openings:
         low, high, left, right = (float(v) for v in (opening.low, opening.high, opening.left, opening.right))
         text = figure(opening.high - opening.low, style)
@@ -169,18 +175,14 @@ def _opening_sizes(
             at = left + (right - left) * share
             start, end = front.point((at, low)), front.point((at, high))
             marks = linear_marks(start, end, 0.0, text, "up", PUBLISH, "end")
-            fits = end[1] - start[1] >= 13.0
-            clash = texts_over_texts([*before, *kept, *marks]) or _new_clash([*before, *kept], marks)
-            if fits and not clash:
+            if end[1] - start[1] < _LEAST_ROOM or texts_over_texts([*texts, *kept, *marks]):
+                continue
+            figures = [mark for mark in marks if isinstance(mark, Text)]
+            reached = [strokes[i] for i in boxes.meeting([text_area(text) for text in figures])]
+            if not texts_over_strokes([*reached, *(m for m in kept if isinstance(m, Stroke)), *figures]):
                 kept += marks
                 break
     return kept
-
-
-def _new_clash(before: list[Mark], marks: tuple[Mark, ...]) -> bool:
-    strokes = [mark for mark in before if isinstance(mark, Stroke)]
-    texts = [mark for mark in marks if isinstance(mark, Text)]
-    return bool(texts_over_strokes([*strokes, *texts]))
 
 
 def _foot(scale: Scale, style: LengthStyle, strip: tuple[float, float, float]) -> list[Mark]:

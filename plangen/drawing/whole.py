@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -12,10 +12,10 @@ from plangen.drawing.hidden_lines import Body, Edge, View, project
 from plangen.drawing.nested import moved_by, standing
 from plangen.drawing.openings import Opening, clear_openings
 from plangen.drawing.scene import Actor, Sight, copy_actor
-from plangen.joinery.cuts import RoundCut
-from plangen.joinery.operation import Operation
+from plangen.joinery.cuts import Cut, RoundCut
 from plangen.joinery.space import Stance
 from plangen.solids import Solids, part_solid, transform
+from plangen.solids.model import Mesh
 
 _SMALLEST_HOLE = 2.0  # mm on the paper: hidden edges of smaller holes are left out
 
@@ -27,6 +27,11 @@ class WholePiece:
     described: Design
     solids: Solids
     position: Position | None = None
+    like: WholePiece | None = None  # the same piece in another position, which has the same parts
+
+    @cached_property
+    def _plain(self) -> Plain:
+        return self.like._plain if self.like is not None else Plain(self.solids)
 
     @cached_property
     def design(self) -> Design:
@@ -65,44 +70,55 @@ class WholePiece:
     def _hidden(self) -> dict[tuple[View, tuple[float, ...]], tuple[Edge, ...]]:
         return {}
 
-    @cached_property
-    def _bores(self) -> tuple[float, ...]:
-        """The diameters in mm of all round holes, least first."""
-        cuts = (cut for part in self.design.parts for operation in part.operations for cut in operation.cuts)
-        return tuple(sorted({float(cut.diameter) for cut in cuts if isinstance(cut, RoundCut)}))
-
     def hidden_edges(self, view: View, scale: float) -> tuple[Edge, ...]:
         """Give the edges of pieces that are hidden, without those of holes too small to print at a scale."""
-        key = (view, tuple(bore for bore in self._bores if _small(bore, scale)))
+        bores = {bore for part in self.design.parts for bore in _bores(part) if _small(bore, scale)}
+        key = (view, tuple(sorted(bores)))
         if key not in self._hidden:
-            plain = without_small_holes(self.design, self.solids, scale)
+            plain = self._plain.bodies(self.design, scale)
             self._hidden[key] = project(plain, view, hidden=True).hidden if plain else ()
         return self._hidden[key]
 
 
-def without_small_holes(design: Design, solids: Solids, scale: float) -> tuple[Body, ...]:
-    """Give the pieces without the holes that print under 2 mm: their hidden edges would only be clutter.
+class Plain:
+    """Pieces without the holes that print under 2 mm: their hidden edges would only be clutter.
 
-    Only a part that has such holes is built again.
+    Only a part that has such holes is built again, once for all scales at which they are the same holes.
     """
-    found: list[Body] = []
-    for part in design.parts:
-        shown = _worth_showing(part, scale)
-        plain = shown == part.operations
-        mesh = (solids.parts[part.key] if plain else part_solid(replace(part, operations=shown))).mesh
-        found += [Body(mesh, *transform(copy), copy.name) for copy in part.copies]
-    return tuple(found)
+
+    def __init__(self, solids: Solids) -> None:
+        self._solids = solids
+        self._made: dict[tuple[str, tuple[float, ...]], Mesh] = {}
+
+    def bodies(self, design: Design, scale: float) -> tuple[Body, ...]:
+        """Give the pieces of a design in their places, as they are drawn at a scale."""
+        return tuple(
+            Body(self._mesh(part, scale), *transform(copy), copy.name)
+            for part in design.parts
+            for copy in part.copies
+        )
+
+    def _mesh(self, part: Part, scale: float) -> Mesh:
+        left_out = tuple(sorted({bore for bore in _bores(part) if _small(bore, scale)}))
+        if not left_out:
+            return self._solids.parts[part.key].mesh
+        if (part.key, left_out) not in self._made:
+            shown = tuple(
+                replace(operation, cuts=tuple(cut for cut in operation.cuts if _bore(cut) not in left_out))
+                for operation in part.operations
+            )
+            self._made[part.key, left_out] = part_solid(replace(part, operations=shown)).mesh
+        return self._made[part.key, left_out]
 
 
-def _worth_showing(part: Part, scale: float) -> tuple[Operation, ...]:
-    return tuple(
-        replace(operation, cuts=tuple(cut for cut in operation.cuts if not _too_small(cut, scale)))
-        for operation in part.operations
-    )
+def _bores(part: Part) -> Iterator[float]:
+    """Give the diameters of a part's round holes in mm."""
+    bores = (_bore(cut) for operation in part.operations for cut in operation.cuts)
+    return (bore for bore in bores if bore is not None)
 
 
-def _too_small(cut: object, scale: float) -> bool:
-    return isinstance(cut, RoundCut) and _small(float(cut.diameter), scale)
+def _bore(cut: Cut) -> float | None:
+    return float(cut.diameter) if isinstance(cut, RoundCut) else None
 
 
 def _small(bore: float, scale: float) -> bool:

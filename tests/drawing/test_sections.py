@@ -30,7 +30,7 @@ from plangen.drawing.plane_marks import PARENT, plane_marks
 from plangen.drawing.scene import Placing, fitted
 from plangen.drawing.section_details import SMALLEST, joints_cut, wanted_details
 from plangen.drawing.section_sheet import section_sheet
-from plangen.drawing.section_sizes import section_axes, section_gaps, section_sizes
+from plangen.drawing.section_sizes import clear_room, section_axes, section_gaps, section_sizes
 from plangen.drawing.sections import Section, cut_through, section_marks
 from plangen.drawing.sheet.measure import overlaps
 from plangen.drawing.sheet.model import Drawing, Fill, Meaning, Stroke, Text, Tone
@@ -380,7 +380,7 @@ def test_a_dowel_is_shown_with_the_depth_of_both_its_holes() -> None:
 
 def test_the_play_between_loose_pieces_is_a_gap_and_that_of_a_joint_is_not() -> None:
     design, _ = made("wall-cabinet")
-    gaps = section_gaps(design, section("wall-cabinet", "A"))
+    gaps = section_gaps(design, clear_room(design, section("wall-cabinet", "A")))
     held = {frozenset((c.fixed, c.moving)) for joint in design.joints for c in joint.contacts}
     assert gaps
     for gap in gaps:

@@ -14,7 +14,7 @@ from plangen.drawing.sheet.fit import held
 from plangen.drawing.sheet.measure import bounds, overlaps, texts_over_strokes, texts_over_texts
 from plangen.drawing.sheet.model import Drawing, Meaning, Stroke, Text
 from plangen.drawing.views import whole_views
-from plangen.drawing.whole import without_small_holes
+from plangen.drawing.whole import Plain
 from plangen.joinery.cuts import RoundCut
 from plangen.joinery.operation import Operation
 from plangen.joinery.space import Axis, Box, Stance
@@ -146,7 +146,7 @@ def test_a_position_has_the_sizes_that_it_has_then() -> None:
 
 def test_only_parts_with_small_holes_are_built_again() -> None:
     design, shown = DESIGNS["case"], solids("case")
-    bodies = without_small_holes(design, shown, 0.1)
+    bodies = Plain(shown).bodies(design, 0.1)
     own = {id(solid.mesh) for solid in shown.parts.values()}
     for body in bodies:
         part = design.part_of[body.tag]

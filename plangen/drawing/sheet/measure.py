@@ -38,6 +38,11 @@ def text_corners(text: Text) -> tuple[Xy, Xy, Xy, Xy]:
     return _corners(text, low, FIGURE_SHARE)
 
 
+def text_area(text: Text) -> Any:
+    """Give the box of a text as a shapely area."""
+    return Polygon(text_corners(text))
+
+
 def ink_corners(text: Text) -> tuple[Xy, Xy, Xy, Xy]:
     """Give the corners of the box of all ink of a text; a set fraction stands out above and below."""
     fraction = has_fraction(text.text)
@@ -94,7 +99,8 @@ def bounds(marks: Iterable[Mark]) -> Bounds:
 
 def texts_over_texts(marks: Sequence[Mark], tolerance: float = 0.1) -> tuple[tuple[Text, Text], ...]:
     """Every pair of texts whose boxes share more than ``tolerance`` mm both ways."""
-    return tuple((one, two) for one, two, _ in _text_pairs(_Painted(marks, text_corners), tolerance))
+    painted = _Painted(marks, text_corners)
+    return tuple((painted.texts[i][1], painted.texts[j][1]) for i, j, _ in _text_pairs(painted, tolerance))
 
 
 def texts_over_strokes(marks: Sequence[Mark], tolerance: float = 0.1) -> tuple[tuple[Text, Stroke], ...]:
@@ -149,7 +155,7 @@ def overlaps(drawing: Drawing, tolerance: float = 0.1) -> Overlaps:
     lines = _texts_with(painted, lambda s: s.meaning not in (Meaning.HATCH, Meaning.LEADER), tolerance)
     others = tuple(pair for pair in hatching if pair[0].role != "dimension")
     return Overlaps(
-        texts=tuple((one, two) for one, two, left in _text_pairs(painted, tolerance) if left),
+        texts=_texts_seen_over_texts(painted, tolerance),
         lines=(*lines, *others, *_texts_over_ink(painted, tolerance)),
         covered=_covered_texts(painted, tolerance),
         hatched=(*figures, *_lines_in_hatching(painted)),
@@ -167,44 +173,86 @@ class _Painted:
         self.strokes = [(i, mark) for i, mark in numbered if isinstance(mark, Stroke)]
         self.texts = [(i, mark) for i, mark in numbered if isinstance(mark, Text) and mark.text.strip()]
         self.fills = [(i, mark) for i, mark in numbered if isinstance(mark, Fill)]
+        self._areas: dict[int, Any] = {}
+
+    def area(self, number: int) -> Any:
+        """The area of the fill with a number."""
+        if number not in self._areas:
+            self._areas[number] = _area(self.fills[number][1])
+        return self._areas[number]
 
     @cached_property
-    def areas(self) -> list[Any]:
-        return [_area(fill) for _, fill in self.fills]
+    def _boxes_of_fills(self) -> Boxes:
+        return Boxes([mark_points(fill) for _, fill in self.fills])
 
-    @cached_property
-    def _cover(self) -> STRtree:
-        return STRtree(self.areas)
+    def fills_at(self, shapes: Sequence[Any], wanted: Callable[[Fill], bool]) -> list[int]:
+        """The numbers of wanted fills whose box has a point in common with that of any of the shapes."""
+        return [i for i in self._boxes_of_fills.meeting(shapes) if wanted(self.fills[i][1])]
 
     def boxes(self, tolerance: float) -> list[Any]:
         return [Polygon(self._corners(text)).buffer(-tolerance, join_style="mitre") for _, text in self.texts]
 
     def left(self, shape: Any, order: int) -> Any:
         """What of a shape the fills after ``order`` leave to be seen."""
-        for index in sorted(int(i) for i in self._cover.query(shape, predicate="intersects")):
-            if self.fills[index][0] > order and not shape.is_empty:
-                shape = shape.difference(self.areas[index])
+        whole = shape
+        for number in self._boxes_of_fills.meeting([whole]) if self.fills else ():
+            if self.fills[number][0] > order and not shape.is_empty and self.area(number).intersects(whole):
+                shape = shape.difference(self.area(number))
         return shape
 
 
-def _text_pairs(painted: _Painted, tolerance: float) -> list[tuple[Text, Text, bool]]:
-    """Every pair of texts that share room, and whether any of it is left to be seen."""
-    boxes, texts = painted.boxes(tolerance), painted.texts
+class Boxes:
+    """The boxes round some runs of points, for finding the few that can have to do with a shape."""
+
+    def __init__(self, runs: Sequence[tuple[Xy, ...]]) -> None:
+        self._rows = np.array([number for number, run in enumerate(runs) if run], dtype=np.int64)
+        if len(self._rows):
+            points = np.array([point for run in runs for point in run], dtype=np.float64)
+            counts = np.array([len(run) for run in runs if run])
+            starts = np.cumsum(counts) - counts
+            self._low, self._high = np.minimum.reduceat(points, starts), np.maximum.reduceat(points, starts)
+
+    def meeting(self, shapes: Sequence[Any]) -> list[int]:
+        """The numbers of those that have a point in common with the box of any of the shapes, in order."""
+        if not len(self._rows) or not len(shapes):
+            return []
+        low_x, low_y = self._low.T
+        high_x, high_y = self._high.T
+        met = np.zeros(len(self._rows), dtype=bool)
+        for x0, y0, x1, y1 in shapely.bounds(list(shapes)).tolist():
+            met |= (low_x <= x1) & (high_x >= x0) & (low_y <= y1) & (high_y >= y0)
+        found: list[int] = self._rows[met].tolist()
+        return found
+
+
+def _text_pairs(painted: _Painted, tolerance: float) -> list[tuple[int, int, Any]]:
+    """The numbers of every two texts that share room, and the room."""
+    boxes = painted.boxes(tolerance)
     found = []
     for i, j in sorted(_pairs(boxes)):
         shared = boxes[i].intersection(boxes[j])
         if not shared.is_empty:
-            seen = painted.left(shared, texts[i][0]).area > 1e-6
-            found.append((texts[i][1], texts[j][1], seen))
+            found.append((i, j, shared))
     return found
+
+
+def _texts_seen_over_texts(painted: _Painted, tolerance: float) -> tuple[tuple[Text, Text], ...]:
+    """Every pair of texts that share room of which any is left to be seen."""
+    texts = painted.texts
+    return tuple(
+        (texts[i][1], texts[j][1])
+        for i, j, shared in _text_pairs(painted, tolerance)
+        if painted.left(shared, texts[i][0]).area > 1e-6
+    )
 
 
 def _texts_with(
     painted: _Painted, wanted: Callable[[Stroke], bool], tolerance: float
 ) -> tuple[tuple[Text, Stroke], ...]:
     """Every text with a wanted stroke that shows in its box."""
+    strokes = [(order, stroke) for order, stroke in painted.strokes if wanted(stroke)]
     boxes = painted.boxes(tolerance)
-    strokes = _in_reach([(order, stroke) for order, stroke in painted.strokes if wanted(stroke)], boxes)
+    strokes = [strokes[i] for i in Boxes([stroke.points for _, stroke in strokes]).meeting(boxes)]
     if not strokes:
         return ()
     lines = [_line(stroke) for _, stroke in strokes]
@@ -217,33 +265,17 @@ def _texts_with(
     return tuple(found)
 
 
-def _in_reach(strokes: Sequence[tuple[int, Stroke]], boxes: Sequence[Any]) -> list[tuple[int, Stroke]]:
-    """Give the strokes that have a box in common with any of the shapes, in order; of few a line is made."""
-    strokes = [item for item in strokes if item[1].points]
-    if not strokes or not boxes:
-        return []
-    points = np.array([point for _, stroke in strokes for point in stroke.points], dtype=np.float64)
-    number = np.array([len(stroke.points) for _, stroke in strokes])
-    start = np.cumsum(number) - number
-    low, high = np.minimum.reduceat(points, start), np.maximum.reduceat(points, start)
-    met = np.zeros(len(strokes), dtype=bool)
-    for low_x, low_y, high_x, high_y in shapely.bounds(list(boxes)).tolist():
-        met |= (low[:, 0] <= high_x) & (high[:, 0] >= low_x) & (low[:, 1] <= high_y) & (high[:, 1] >= low_y)
-    return [strokes[index] for index in np.flatnonzero(met).tolist()]
-
-
 def _texts_over_ink(painted: _Painted, tolerance: float) -> tuple[tuple[Text, Fill], ...]:
     """Every text that has an arrowhead, a dot or other black under it or over it."""
-    inked = [(order, fill, area) for (order, fill), area in zip(painted.fills, painted.areas, strict=True)]
-    inked = [one for one in inked if one[1].tone in (Tone.INK, Tone.BLACK_DISC)]
-    if not inked or not painted.texts:
-        return ()
     boxes = painted.boxes(tolerance)
+    inked = painted.fills_at(boxes, _is_black)
+    if not inked:
+        return ()
     found = []
-    for index, number in _hits(STRtree([area for _, _, area in inked]), boxes):
-        (order, text), (painted_at, fill, area) = painted.texts[index], inked[number]
+    for index, number in _hits(STRtree([painted.area(i) for i in inked]), boxes):
+        (order, text), (painted_at, fill) = painted.texts[index], painted.fills[inked[number]]
         if text.tone is not Tone.PAPER or painted_at > order:
-            shared = area.intersection(boxes[index])
+            shared = painted.area(inked[number]).intersection(boxes[index])
             if painted.left(shared, painted_at).area > 1e-6:
                 found.append((text, fill))
     return tuple(found)
@@ -252,16 +284,19 @@ def _texts_over_ink(painted: _Painted, tolerance: float) -> tuple[tuple[Text, Fi
 def _covered_texts(painted: _Painted, tolerance: float) -> tuple[tuple[Text, Fill], ...]:
     """Every text that a later fill, other than black, has painted over."""
     boxes = painted.boxes(tolerance)
-    if not boxes or not painted.fills:
+    covering = painted.fills_at(boxes, lambda fill: not _is_black(fill))
+    if not covering:
         return ()
     found = []
-    for index, number in _hits(STRtree(painted.areas), boxes):
-        (order, text), (later, fill) = painted.texts[index], painted.fills[number]
-        if later < order or fill.tone in (Tone.INK, Tone.BLACK_DISC):
-            continue
-        if painted.areas[number].intersection(boxes[index]).area > 1e-6:
+    for index, number in _hits(STRtree([painted.area(i) for i in covering]), boxes):
+        (order, text), (later, fill) = painted.texts[index], painted.fills[covering[number]]
+        if later > order and painted.area(covering[number]).intersection(boxes[index]).area > 1e-6:
             found.append((text, fill))
     return tuple(found)
+
+
+def _is_black(fill: Fill) -> bool:
+    return fill.tone in (Tone.INK, Tone.BLACK_DISC)
 
 
 def _crossing_leaders(painted: _Painted) -> tuple[tuple[Stroke, Stroke], ...]:
