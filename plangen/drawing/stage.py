@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
-from itertools import combinations
 from math import hypot
 
 import numpy as np
@@ -20,7 +19,7 @@ from plangen.drawing.scene import Sight, copy_actor
 from plangen.joinery.space import Axis, Direction, Side
 from plangen.sequence.model import Step
 from plangen.solids import Solids
-from plangen.solids.model import Floats
+from plangen.solids.model import Floats, Ints
 
 _COVERED = 0.02  # share of a joint's half that may be covered: no more than a line's width
 _LONGER = 1.4  # times the gap that was too small
@@ -227,19 +226,19 @@ def _brought(design: Design, step: Step) -> list[tuple[str, ...]]:
 
 def overlapping(design: Design, offsets: Mapping[str, Offset]) -> tuple[tuple[str, str], ...]:
     """Give the pairs of pieces that stand deeper in each other once drawn out than where they belong."""
-    copies = design.copies
-    found = []
-    for one, two in combinations(offsets, 2):
-        low_high = [
-            np.array([copies[name].box.low.floats(), copies[name].box.high.floats()]) for name in (one, two)
-        ]
-        drawn = [box + np.asarray(offsets[name]) for box, name in zip(low_high, (one, two), strict=True)]
-        if _shared(*drawn) > 1.5 * _shared(*low_high) + 1.0:
-            found.append((one, two))
-    return tuple(found)
+    names = list(offsets)
+    if len(names) < 2:
+        return ()
+    boxes = [design.copies[name].box for name in names]
+    resting = np.array([(box.low.floats(), box.high.floats()) for box in boxes])
+    drawn = resting + np.array([offsets[name] for name in names])[:, None]
+    one, two = np.triu_indices(len(names), 1)
+    deeper = _shared(drawn, one, two) > 1.5 * _shared(resting, one, two) + 1.0
+    pairs = zip(one[deeper].tolist(), two[deeper].tolist(), strict=True)
+    return tuple((names[i], names[j]) for i, j in pairs)
 
 
-def _shared(one: Floats, two: Floats) -> float:
-    """Give the volume that two boxes share, in mm³."""
-    sizes = np.minimum(one[1], two[1]) - np.maximum(one[0], two[0])
-    return float(np.prod(np.maximum(sizes, 0.0)))
+def _shared(boxes: Floats, one: Ints, two: Ints) -> Floats:
+    """Give the volumes that pairs of boxes (low and high corners, (n, 2, 3)) share, in mm³."""
+    sizes = np.minimum(boxes[one, 1], boxes[two, 1]) - np.maximum(boxes[one, 0], boxes[two, 0])
+    return np.asarray(np.prod(np.maximum(sizes, 0.0), axis=1), dtype=np.float64)
