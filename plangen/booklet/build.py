@@ -44,13 +44,13 @@ def set_booklet(book: Book) -> Booklet:
             [Finding("empty-booklet", f"chapters.toml has no chapter for the edition '{book.edition}'", None)]
         )
     shrink: dict[str, float] = {}
-    setting, pdf = _pass(book, words, made, None, shrink)
+    setting, write = _pass(book, words, made, None, shrink)
     _refuse_what_cannot_print(setting)
     _shrink_more(setting, made, shrink)
     settled = False
     for _ in range(MOST_PASSES):
         last = setting
-        setting, pdf = _pass(book, words, made, last, shrink)
+        setting, write = _pass(book, words, made, last, shrink)
         settled = setting.found == last.found and len(setting.filled) == len(last.filled)
         if settled and not _shrink_more(setting, made, shrink):
             break
@@ -59,7 +59,7 @@ def set_booklet(book: Book) -> Booklet:
     if not settled:
         defects.append(LayoutDefect("unfinished", 0, "the page numbers do not come to rest"))
     pages = _records(setting)
-    return Booklet(pdf, pages, (*defects, *_near_empty(pages, made)), dict(setting.found))
+    return Booklet(write(), pages, (*defects, *_near_empty(pages, made)), dict(setting.found))
 
 
 def layout_defects(book: Book) -> tuple[LayoutDefect, ...]:
@@ -81,7 +81,8 @@ def _pass(
     made: tuple[Chapter, ...],
     before: Setting | None,
     shrink: Mapping[str, float],
-) -> tuple[Setting, bytes]:
+) -> tuple[Setting, Callable[[], bytes]]:
+    """Set the book once; the file is only written out when it is asked for."""
     setting = Setting(
         book,
         look_of(book.paper, book.edition),
@@ -95,8 +96,14 @@ def _pass(
     target = BytesIO()
     document = Document(target, setting)
     document._firstPageTemplateIndex = 0 if made[0].name == "cover" else 1
+    document._doSave = 0
     document.build(story_of(setting, made))
-    return setting, target.getvalue()
+
+    def written() -> bytes:
+        document.canv.save()
+        return target.getvalue()
+
+    return setting, written
 
 
 def _shrink_more(setting: Setting, made: tuple[Chapter, ...], shrink: dict[str, float]) -> bool:

@@ -296,8 +296,9 @@ def _near(start: Floats, end: Floats, ring: Floats, air: float, half: Floats) ->
 
 def _close(start: Floats, end: Floats, point: Floats, reach: float) -> NDArray[np.bool_]:
     """Whether the way from start to end comes nearer to the point than ``reach``."""
-    way = end - start
-    square = np.maximum((way**2).sum(axis=-1), 1e-12)
-    share = np.clip(((point - start) * way).sum(axis=-1) / square, 0.0, 1.0)
-    nearest = start + way * share[..., None]
-    return np.asarray(np.hypot(*np.moveaxis(nearest - point, -1, 0)) < reach, dtype=np.bool_)
+    way, out = end - start, point - start
+    x, y = way[..., 0], way[..., 1]
+    square = np.maximum(x * x + y * y, 1e-12)
+    share = np.minimum(np.maximum((out[..., 0] * x + out[..., 1] * y) / square, 0.0), 1.0)
+    off = start + way * share[..., None] - point
+    return np.asarray(np.hypot(off[..., 0], off[..., 1]) < reach, dtype=np.bool_)
