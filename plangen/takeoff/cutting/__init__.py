@@ -8,6 +8,7 @@ along the length of a board or sheet (along its grain), ``y`` across it.
 from plangen.takeoff.cutting.boards import plan_boards
 from plangen.takeoff.cutting.bounds import fewest
 from plangen.takeoff.cutting.model import (
+    Aim,
     Bound,
     Cut,
     Laid,
@@ -17,11 +18,13 @@ from plangen.takeoff.cutting.model import (
     Piece,
     Plan,
     Rest,
+    Sawing,
     TooLargeError,
 )
 from plangen.takeoff.cutting.sheets import plan_sheets
 
 __all__ = [
+    "Aim",
     "Bound",
     "Cut",
     "Laid",
@@ -31,6 +34,7 @@ __all__ = [
     "Piece",
     "Plan",
     "Rest",
+    "Sawing",
     "TooLargeError",
     "fewest",
     "plan_boards",

@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Literal, TypeAlias
 
 Direction: TypeAlias = Literal["x", "y"]
+Aim: TypeAlias = Literal["stock", "settings", "off-cut"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,6 +16,7 @@ class Piece:
 
     ``may_turn`` lets its length lie along y. ``least_width``, where given, is smaller than ``width``:
     on a panel whose usable width lies between the two the piece takes the whole width and needs no rip.
+    All pieces with the same ``together``, where it is not empty, come out of one panel.
     """
 
     name: str
@@ -23,6 +25,7 @@ class Piece:
     number: int = 1
     may_turn: bool = False
     least_width: int | None = None
+    together: str = ""
 
     @property
     def narrowest(self) -> int:
@@ -32,12 +35,16 @@ class Piece:
 
 @dataclass(frozen=True, slots=True)
 class Panel:
-    """A board or sheet that can be had, in any number; ``cost`` weighs one kind against another."""
+    """A board or sheet that can be had; ``cost`` weighs one kind against another.
+
+    ``available`` is how many there are; None where as many can be bought as are wanted.
+    """
 
     name: str
     length: int
     width: int
     cost: Fraction = Fraction(1)
+    available: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +59,25 @@ class Margins:
     right: int = 0
     low: int = 0
     high: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Sawing:
+    """How the shop saws.
+
+    ``prefer`` says what counts first among plans: the cost of the stock, the number of different
+    settings of fence and stop, or the largest single off-cut. ``bench`` is the largest piece (longer
+    side, shorter side) that goes over the saw bench; whatever is larger is divided by a hand-held saw
+    along a rail of length ``guide`` (None: as long as wanted). ``first`` is the way the saw has to
+    travel in the first stage of a sheet; None leaves it open.
+    """
+
+    kerf: int
+    margins: Margins = Margins()
+    prefer: tuple[Aim, ...] = ("stock", "settings", "off-cut")
+    bench: tuple[int, int] | None = None
+    guide: int | None = None
+    first: Direction | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +98,8 @@ class Cut:
 
     ``along`` is the way the saw travels. The cut takes from ``position`` to ``position + kerf``
     (less where the piece ends before that) and runs from ``low`` to ``high``. ``at`` is the size it
-    leaves on its low side: what a fence or stop is set to.
+    leaves on its low side: what a fence or stop is set to. ``by`` tells whether the piece that it divides
+    goes over the saw bench, or is so large that a hand-held saw makes the cut.
     """
 
     along: Direction
@@ -80,6 +107,7 @@ class Cut:
     low: int
     high: int
     at: int
+    by: Literal["bench", "hand"] = "bench"
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,11 +144,12 @@ class Bound:
     ``lengths`` or ``widths``: ``pieces`` of them can never lie side by side, so that their lengths
     (widths) with kerfs add up to ``need``, and one panel has ``have``. ``pairs``: no two of ``need``
     large pieces come out of one panel. ``mixed``: a weighing of
-    sizes that has no shorter words.
+    sizes that has no shorter words. ``patterns``: every way to fill a panel was weighed (the linear
+    relaxation over all patterns, or a complete search).
     """
 
     number: int
-    reason: Literal["area", "lengths", "widths", "pairs", "mixed"]
+    reason: Literal["area", "lengths", "widths", "pairs", "mixed", "patterns"]
     need: int
     have: int
     pieces: int = 0
@@ -141,6 +170,11 @@ class Plan:
     def cost(self) -> Fraction:
         """What all panels cost together."""
         return sum((layout.panel.cost for layout in self.layouts), Fraction(0))
+
+    @property
+    def proved(self) -> bool:
+        """Whether no plan can cost less."""
+        return self.cost <= self.least_cost
 
 
 class TooLargeError(ValueError):
