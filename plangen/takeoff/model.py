@@ -66,7 +66,8 @@ class Placed:
 class SawCut:
     """One pass of the saw, in order: straight from edge to edge of the piece it cuts.
 
-    ``along`` is the direction of the cut; ``at`` its reading from the low edge of that piece.
+    ``along`` is the direction of the cut; ``at`` its reading from the low edge of that piece. ``by`` tells
+    whether that piece goes over the saw bench, or is so large that a hand-held saw divides it along a rail.
     """
 
     number: int
@@ -75,6 +76,7 @@ class SawCut:
     low: Length  # where the cut starts and ends along itself, on the board or sheet
     high: Length
     position: Length  # coordinate of the cut line on the board or sheet
+    by: Literal["bench", "hand"] = "bench"
 
 
 @dataclass(frozen=True, slots=True)

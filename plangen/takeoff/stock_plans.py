@@ -11,7 +11,7 @@ from plangen.design.model import Design, Money, Stock
 from plangen.findings import Findings
 from plangen.handbook.densities import find_species
 from plangen.handbook.lumber import board_feet, dressed_thickness, dressed_width
-from plangen.takeoff.cutting import Layout, Panel, Piece, Plan, plan_boards, plan_sheets
+from plangen.takeoff.cutting import Cut, Layout, Panel, Piece, Plan, plan_boards, plan_sheets
 from plangen.takeoff.model import CuttingDiagram, OffCut, Placed, SawCut, StockPlan
 from plangen.takeoff.plan_words import allowance_words, banding_words, bound_words, measure_note
 from plangen.takeoff.practice import SQUARE_FOOT, Practice, practice, rounded_up
@@ -216,9 +216,7 @@ def _stock_plan(
     currency: str | None,
 ) -> StockPlan:
     by_part = {piece.part.key: piece for piece in pieces}
-    layouts = sorted(
-        plan.layouts, key=lambda layout: (-layout.panel.length, -layout.panel.width, -layout.used)
-    )
+    layouts = sorted(plan.layouts, key=_sawing_order)
     bought = [goods[int(layout.panel.name)] for layout in layouts]
     diagrams = tuple(
         _diagram(stock, number, layout, one, by_part, unit, rules)
@@ -307,8 +305,8 @@ def _diagram(
         for laid in layout.pieces
     )
     cuts = tuple(
-        SawCut(index, cut.along, size(cut.at), size(cut.low), size(cut.high), size(cut.position))
-        for index, cut in enumerate(layout.cuts, start=1)
+        SawCut(index, cut.along, size(cut.at), size(cut.low), size(cut.high), size(cut.position), cut.by)
+        for index, cut in enumerate(_by_hand_first(layout.cuts), start=1)
     )
     off_cuts = tuple(
         OffCut(size(rest.x), size(rest.y), size(rest.length), size(rest.width))
@@ -332,6 +330,17 @@ def _diagram(
         used=net / (goods.length.mm * goods.width.mm),
         kind="sheet" if stock.kind == "plywood" else "board",
     )
+
+
+def _sawing_order(layout: Layout) -> tuple[object, ...]:
+    """Order the largest and fullest panels first, and those that are sawn alike next to each other."""
+    places = [(piece.name, piece.x, piece.y, piece.turned) for piece in layout.pieces]
+    return -layout.panel.length, -layout.panel.width, -layout.used, places
+
+
+def _by_hand_first(cuts: Sequence[Cut]) -> list[Cut]:
+    """Bring the cuts by hand to the front: whatever they divide was parted from something larger still."""
+    return sorted(cuts, key=lambda cut: cut.by != "hand")
 
 
 def _worth_keeping(stock: Stock, length: Length, width: Length, rules: Practice) -> bool:
