@@ -11,8 +11,10 @@ from typing import Annotated, Literal, Self
 from pydantic import Discriminator, Field, Tag, WithJsonSchema
 
 from plangen.expressions import (
+    Amount,
     AngleExpr,
     Centring,
+    Coverage,
     Day,
     Entry,
     Expr,
@@ -24,11 +26,13 @@ from plangen.expressions import (
     Name,
     NameKey,
     Names,
+    NamesOrNone,
     NumberExpr,
     PathKey,
     PathName,
     Price,
     QuarterTurn,
+    Share,
     SheetSize,
     SideWord,
     Text,
@@ -78,9 +82,25 @@ class ProjectEntry(Entry):
 
 
 class GlueEntry(Entry):
-    """A glue that joints may name."""
+    """A glue that joints may name, and how it is sold."""
 
     open_time: NumberExpr | None = None  # minutes
+    covers: Coverage | None = None  # the faces of joints, one of the two spread
+    bottle: Amount | None = None
+    price: Price | None = None  # of a bottle
+
+
+class FinishEntry(Entry):
+    """A finish: how many coats, how far it goes, and how it is sold."""
+
+    title: Words | None = None
+    coats: Whole = 1
+    covers: Coverage | None = None  # one coat
+    can: Amount | None = None
+    price: Price | None = None  # of a can
+
+
+BuyWord = Literal["by plan", "by waste rule"]
 
 
 class ShopEntry(Entry):
@@ -90,6 +110,8 @@ class ShopEntry(Entry):
     planer: LengthExpr | None = None
     glue: dict[WordsKey, GlueEntry] = Field(default_factory=dict)
     moisture_change: Words | None = None
+    waste: Share | None = None  # of what is bought; where a stock says none of its own
+    spare: Whole | None = None  # blanks of each stock and thickness
 
 
 class StockEntry(Entry):
@@ -106,6 +128,8 @@ class StockEntry(Entry):
     sheet: SheetSize | None = None
     price: Price | None = None
     density: NumberExpr | None = None  # kg/m3
+    waste: Share | None = None  # of what is bought
+    buy: BuyWord | None = None
 
 
 class FromWorkEntry(Entry):
@@ -306,6 +330,7 @@ class PartEntry(Entry):
     pattern: YesNo | None = None
     grain: Words | None = None
     note: Words | None = None
+    finish: NamesOrNone | None = None  # `none`, or those of the finishes that go on
     glue_up: GlueUpEntry | None = None
     outline: OutlineEntry | None = None
     cut: list[WorkEntry] = Field(default_factory=list)  # each a map of one kind to its values
@@ -377,6 +402,7 @@ class Description(Entry):
     sizes: dict[NameKey, Expr] = Field(default_factory=dict)
     stock: dict[NameKey, StockEntry]
     hardware: HardwareRows = Field(default_factory=dict)  # each by its kind
+    finish: dict[NameKey, FinishEntry] = Field(default_factory=dict)  # in the order they go on
     parts: dict[NameKey, PartEntry] = Field(default_factory=dict)
     assemblies: dict[NameKey, AssemblyEntry] = Field(default_factory=dict)
     groups: dict[NameKey, Names] = Field(default_factory=dict)  # a name for copies

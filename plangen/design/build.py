@@ -9,6 +9,7 @@ from fractions import Fraction
 from plangen.description.model import Description, FromWorkEntry, PartEntry
 from plangen.design.assembling import Whole, build_assemblies, group_parts, spread_fits
 from plangen.design.bounds import bounding
+from plangen.design.consumables import make_finishes, make_glues
 from plangen.design.feet import on_its_feet
 from plangen.design.fit_holes import fit_holes
 from plangen.design.fits import Fitted, fit_entries, hand_down, make_fits
@@ -18,7 +19,7 @@ from plangen.design.joining import join, warn_of_loose_contacts
 from plangen.design.layout import Layout, lay_out
 from plangen.design.leaning import UPRIGHT
 from plangen.design.marks import KeptMarks, assign_marks, check_typed_marks, mark_names, with_marks
-from plangen.design.materials import make_hardware, make_stock
+from plangen.design.materials import make_hardware, make_stock, with_waste
 from plangen.design.model import Design, Fact
 from plangen.design.positions import with_positions
 from plangen.design.records import Whereabouts, make_records, sizes_from_work
@@ -66,6 +67,7 @@ def make_design(description: Description, findings: Findings, kept: KeptMarks | 
 
 def _make(description: Description, findings: Findings, kept: KeptMarks) -> Solved | None:
     frame = _make_frame(description, findings)
+    glues, finishes = make_glues(description, findings), make_finishes(description, findings)
     if not frame.layout.number and not findings.has_errors:
         findings.error("no-parts", "there is no part in this project", None, "describe one under `parts`")
     if not _solve_everything(frame, findings):
@@ -101,6 +103,8 @@ def _make(description: Description, findings: Findings, kept: KeptMarks) -> Solv
         groups=frame.layout.groups,
         assemblies=built.assemblies,
         rows=tuple(rows(places)),
+        glues=glues,
+        finishes=finishes,
     )
     design = replace(design, overall=on_its_feet(overall, design))
     design = with_positions(design, whole, description, findings)
@@ -134,7 +138,7 @@ def _make_frame(description: Description, findings: Findings) -> Frame:
         units, description, Memo(findings), {}, (), _nothing_placed, lambda name, prop, place: None
     )
     stock = {
-        name: made
+        name: with_waste(made, entry, description.shop, findings)
         for name, entry in description.stock.items()
         if (made := make_stock(name, entry, plain, findings))
     }
@@ -157,6 +161,14 @@ def _check_stock_names(layout: Layout, findings: Findings) -> None:
                 entry.stock.place,
                 meant(str(entry.stock), known, "add it under `stock`"),
             )
+        for finish in entry.finish or ():
+            if str(finish) not in layout.description.finish:
+                findings.error(
+                    "undefined-name",
+                    f"no finish is called `{finish}`",
+                    finish.place,
+                    meant(str(finish), layout.description.finish, "add it under `finish`, or write `none`"),
+                )
     for inner in layout.inner.values():
         _check_stock_names(inner, findings)
 

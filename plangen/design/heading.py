@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from plangen.description.model import Description, ProjectEntry
 from plangen.design.frame import Frame
 from plangen.design.materials import default_kerf
 from plangen.design.model import Project, Revision, Shop
 from plangen.design.moisture import moisture_change
 from plangen.design.values import fault, meant
+from plangen.expressions import PriceText
 
 
 def make_project(entry: ProjectEntry, frame: Frame) -> Project:
@@ -16,8 +19,7 @@ def make_project(entry: ProjectEntry, frame: Frame) -> Project:
     dated = next(
         (row.day for row in reversed(revisions) if row.letter == str(entry.revision) and row.day), None
     )
-    prices = [item.price for item in frame.description.stock.values()]
-    prices += [item.price for item in frame.description.hardware.values()]
+    prices = [price for _, price in prices_of(frame.description)]
     positions = [str(name) for name in frame.description.positions]
     if entry.cover is not None and str(entry.cover) not in positions:
         raise fault(
@@ -26,7 +28,7 @@ def make_project(entry: ProjectEntry, frame: Frame) -> Project:
             entry.place_of("cover"),
             meant(str(entry.cover), positions, "name one of the positions"),
         )
-    currencies = sorted({price.currency for price in prices if price is not None})
+    currencies = sorted({price.currency for price in prices})
     return Project(
         title=str(entry.title),
         code=str(entry.code),
@@ -59,4 +61,22 @@ def make_shop(description: Description, frame: Frame) -> Shop:
     if kerf.mm < 0 or (planer is not None and planer.mm <= 0):
         key = "kerf" if kerf.mm < 0 else "planer"
         raise fault("zero-size", f"the {key} is not above zero", entry.place_of(key), "give what it measures")
-    return Shop(kerf, planer, glues, moisture_change(description.shop))
+    return Shop(
+        kerf,
+        planer,
+        glues,
+        moisture_change(description.shop),
+        waste=entry.waste.share if entry.waste is not None else None,
+        spare=entry.spare or 0,
+    )
+
+
+def prices_of(description: Description) -> Iterator[tuple[str, PriceText]]:
+    """Give every price of the file with the name of what it buys, in the order of the file."""
+    rows: list[tuple[str, PriceText | None]] = []
+    rows += [(name, glue.price) for name, glue in description.shop.glue.items()]
+    rows += [(name, stock.price) for name, stock in description.stock.items()]
+    for name, item in description.hardware.items():
+        rows += [(name, item.price), *((name, price) for price in item.packs.values())]
+    rows += [(name, finish.price) for name, finish in description.finish.items()]
+    yield from ((str(name), price) for name, price in rows if price is not None)

@@ -7,7 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Literal
 
-from plangen.description.model import StockEntry
+from plangen.description.model import ShopEntry, StockEntry
 from plangen.design.model import Hardware, Money, Stock
 from plangen.expressions import LengthListText, PriceText, Scope, Text, parse_expression
 from plangen.findings import Findings, ProjectError
@@ -89,7 +89,26 @@ def make_stock(name: str, entry: StockEntry, scope: Scope, findings: Findings) -
         density=density,
         density_source=source,
         place=entry.place,
+        waste=entry.waste.share if entry.waste is not None else None,
+        buy=entry.buy or "by plan",
     )
+
+
+def with_waste(stock: Stock, entry: StockEntry, shop: ShopEntry, findings: Findings) -> Stock:
+    """Give a stock with the shop's waste where it says none of its own.
+
+    Adds the error ``missing-key`` where it is bought by a rule that nothing gives.
+    """
+    if stock.waste is None and shop.waste is not None:
+        return replace(stock, waste=shop.waste.share)
+    if stock.waste is None and stock.buy == "by waste rule":
+        findings.error(
+            "missing-key",
+            f"`{stock.name}` is bought by the waste rule, and nothing says how much is wasted",
+            entry.place_of("buy"),
+            "add `waste: 30%` here or under `shop`: the share of what is bought that is lost",
+        )
+    return stock
 
 
 def _label(entry: StockEntry, thickness: Length, scope: Scope) -> tuple[Phrase, Length]:
@@ -182,6 +201,7 @@ def make_hardware(
             "say how many are in a pack, or leave `pack` out where they are sold singly",
         )
         return None
+    _check_packs(name, entry, findings)
     try:
         if not isinstance(entry, HardwareEntry):
             return _of_kind(name, HARDWARE_KINDS[str(entry.kind)], entry, scope, findings)
@@ -194,6 +214,41 @@ def make_hardware(
     except ProjectError as error:
         findings.extend(error.findings)
         return None
+
+
+def _check_packs(name: str, entry: HardwareBody, findings: Findings) -> None:
+    """Add the errors ``zero-size``, ``price-unit`` and ``bad-value`` for sizes of box that cannot be."""
+    for number, price in entry.packs.items():
+        if number < 1:
+            findings.error(
+                "zero-size",
+                f"`{name}` is sold in packs of {number}",
+                entry.place_of("packs"),
+                "say how many are in each pack, such as `packs: {25: 4.80 USD, 100: 9.50 USD}`",
+            )
+        elif price.per is not None:
+            findings.error(
+                "price-unit",
+                f"the price of a pack of {number} `{name}` is for a {price.per}",
+                price.place,
+                f"give the price of the pack: `{float(price.amount):g} {price.currency}`",
+            )
+    if entry.packs and entry.pack is not None:
+        findings.error(
+            "bad-value",
+            f"`{name}` says with `pack` and with `packs` how it is sold",
+            entry.place_of("pack"),
+            f"write the pack of {entry.pack} with its price among the `packs`",
+            ((entry.place_of("packs"), "the packs"),),
+        )
+
+
+def _packs(entry: HardwareBody) -> tuple[tuple[int, Money], ...]:
+    """Give the sizes of box from small to large; one piece is a box of one where it has a price."""
+    packs = {number: Money(price.amount, price.currency) for number, price in entry.packs.items()}
+    if packs and entry.price is not None:
+        packs.setdefault(1, Money(entry.price.amount, entry.price.currency))
+    return tuple(sorted(packs.items()))
 
 
 def filled(entry: HardwareEntry, units: Units) -> HardwareEntry:
@@ -231,6 +286,7 @@ def _of_kind(
         head="",
         price=_piece_price(entry),
         pack=entry.pack,
+        packs=_packs(entry),
         stock=str(entry.stock) if entry.stock else None,
         place=entry.place,
         ware=ware,
@@ -279,6 +335,7 @@ def _plain(name: str, entry: HardwareEntry, scope: Scope, findings: Findings) ->
         head=str(entry.head or ""),
         price=_piece_price(entry),
         pack=entry.pack,
+        packs=_packs(entry),
         stock=str(entry.stock) if entry.stock else None,
         place=entry.place,
         head_diameter=head_diameter,

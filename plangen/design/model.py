@@ -24,6 +24,27 @@ class Money:
 
 
 @dataclass(frozen=True, slots=True)
+class Consumable:
+    """A glue or a finish as it is bought.
+
+    ``holds`` is what a bottle or a can holds: mm3 of a volume, g of a mass; ``covers`` the mm2 that one
+    of these units covers once. ``price`` is that of one bottle or can.
+    """
+
+    name: str
+    title: str
+    container: Literal["bottle", "can"]
+    coats: int  # of a glue: one
+    holds: Fraction | None
+    covers: Fraction | None
+    measure: Literal["volume", "mass"]  # of both
+    holds_words: str  # as the label has it: "16 fl oz"
+    covers_words: str
+    price: Money | None
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
 class Revision:
     """One row of the maker's revision table; ``day`` is the date of the revision, never of a build."""
 
@@ -62,6 +83,8 @@ class Shop:
     planer: Length | None
     glues: tuple[tuple[str, Fraction | None], ...]  # name, open time in minutes
     moisture_change: Fraction | None  # percent
+    waste: Fraction | None = None  # share of what is bought that is lost, where a stock says none of its own
+    spare: int = 0  # spare blanks of each stock and thickness
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +107,8 @@ class Stock:
     density: Fraction | None  # kg/m3
     density_source: str
     place: Place
+    waste: Fraction | None = None  # share of what is bought that is lost; its own, else the shop's
+    buy: Literal["by plan", "by waste rule"] = "by plan"
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +128,7 @@ class Hardware:
     place: Place
     head_diameter: Length | None = None
     ware: Ware | None = None  # where its kind has sizes, cuts and a shape of its own
+    packs: tuple[tuple[int, Money], ...] = ()  # sizes of box to choose from, each with its price
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,6 +235,7 @@ class Part:
     note: str
     place: Place
     assembly: str | None = None  # the key of the assembly it belongs to
+    finish: tuple[str, ...] | None = None  # the finishes that go on; None: all of the project's
 
     @property
     def length(self) -> Length:
@@ -392,6 +419,8 @@ class Design:
     motions: tuple[Motion, ...] = ()
     positions: tuple[Position, ...] = ()  # the first is as described
     rows: tuple[Row, ...] = ()
+    glues: tuple[Consumable, ...] = ()  # those of the shop, in its order
+    finishes: tuple[Consumable, ...] = ()  # in the order they go on
 
     @property
     def copies(self) -> dict[str, Copy]:

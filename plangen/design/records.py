@@ -107,6 +107,7 @@ def _record(
         inside=first.inside if first.thick is Axis.ACROSS else None,
         pattern=_pattern(entry, operations, home.box(first.finished), first),
         note=str(entry.note or ""),
+        finish=tuple(str(name) for name in entry.finish) if entry.finish is not None else None,
         place=first.place,
     )
 

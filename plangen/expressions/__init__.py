@@ -1,5 +1,6 @@
 """Typed text, exact arithmetic with units, and the field types that the maker's file is read with."""
 
+from plangen.expressions.amounts import AmountText, CoverageText, ShareText
 from plangen.expressions.entry import (
     Entry,
     KindEntry,
@@ -19,6 +20,7 @@ from plangen.expressions.expression import Expression, Scope, parse_expression
 from plangen.expressions.fact import FactExpression, parse_fact, piece
 from plangen.expressions.fields import (
     AngleExpr,
+    CountKey,
     Day,
     Expr,
     FactExpr,
@@ -26,6 +28,7 @@ from plangen.expressions.fields import (
     Name,
     NameKey,
     Names,
+    NamesOrNone,
     NumberExpr,
     PathKey,
     PathName,
@@ -54,13 +57,21 @@ from plangen.expressions.words import RESERVED, check_name, check_path
 
 LengthList = LengthListText
 Price = PriceText
+Amount = AmountText
+Coverage = CoverageText
+Share = ShareText
 
 __all__ = [
     "FUNCTIONS",
     "NO_PLACE",
     "RESERVED",
+    "Amount",
+    "AmountText",
     "AngleExpr",
     "Centring",
+    "CountKey",
+    "Coverage",
+    "CoverageText",
     "Day",
     "Entry",
     "Expr",
@@ -76,6 +87,7 @@ __all__ = [
     "Name",
     "NameKey",
     "Names",
+    "NamesOrNone",
     "NumberExpr",
     "PathKey",
     "PathName",
@@ -87,6 +99,8 @@ __all__ = [
     "QuarterTurn",
     "Reference",
     "Scope",
+    "Share",
+    "ShareText",
     "SheetSize",
     "SideWord",
     "Text",

@@ -132,6 +132,10 @@ def _read_names(value: Any) -> tuple[Text, ...]:
     return tuple(found)
 
 
+def _read_names_or_none(value: Any) -> tuple[Text, ...]:
+    return () if isinstance(value, str) and value.strip() == "none" else _read_names(value)
+
+
 def _nested(value: Any) -> Finding:
     place = place_of_value(value)
     return Finding(
@@ -195,12 +199,26 @@ Names = Annotated[
         }
     ),
 ]
+NamesOrNone = Annotated[
+    tuple[Text, ...],
+    PlainValidator(_read_names_or_none),
+    WithJsonSchema(
+        {
+            "description": "a name, or a list of names",
+            "anyOf": [{"type": "string"}, {"type": "array", "items": {"type": "string"}, "minItems": 1}],
+        }
+    ),
+]
 Words = Annotated[Text, reader(_read_words, Text, "text"), _scalar("text", "hang it level")]
 WordsKey = Annotated[str, reader(_read_words, Text, "text"), WithJsonSchema({"type": "string"})]
 Whole = Annotated[
     int,
     reader(_read_whole, int, "a whole number"),
     WithJsonSchema({"type": ["integer", "string"], "description": "a whole number, for example 4"}),
+]
+# As a key of a map: how many are in a pack.
+CountKey = Annotated[
+    int, reader(_read_whole, int, "a count"), WithJsonSchema({"type": "string", "pattern": "^[0-9]{1,6}$"})
 ]
 YesNo = Annotated[bool, reader(_read_yes_no, bool, "yes or no"), WithJsonSchema({"enum": ["yes", "no"]})]
 Day = Annotated[

@@ -77,7 +77,13 @@ def make_ware(
                 "check `screws`",
             )
             return None
-        screws = Screws(screw_row(name), brought.number, kind.places(entry, sizes), kind.more(entry, sizes))
+        screws = Screws(
+            screw_row(name),
+            brought.number,
+            kind.places(entry, sizes),
+            kind.more(entry, sizes),
+            bool(brought.included),
+        )
     load = getattr(entry, "load", None)
     ware = Ware(
         kind=kind.name,

@@ -71,7 +71,7 @@ def _with_screws(rows: dict[str, HardwareBody]) -> dict[str, HardwareBody]:
         if screws is None or screw_row(name) in rows:
             continue
         row_title = Text(f"Wood screw, for the {name}")
-        typed = {key: getattr(screws, key) for key in ("gauge", "length", "head", "price", "pack")}
+        typed = {key: getattr(screws, key) for key in ("gauge", "length", "head", "price", "pack", "packs")}
         brought = BroughtScrew.model_construct(
             **{name: field.default for name, field in BroughtScrew.model_fields.items()}
             | {key: value for key, value in typed.items() if value is not None}

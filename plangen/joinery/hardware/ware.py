@@ -11,9 +11,10 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Annotated, Any, ClassVar, TypeAlias
 
-from pydantic import BeforeValidator
+from pydantic import BeforeValidator, Field
 
 from plangen.expressions import (
+    CountKey,
     Entry,
     Expression,
     LengthExpr,
@@ -24,6 +25,7 @@ from plangen.expressions import (
     Text,
     Whole,
     Words,
+    YesNo,
 )
 from plangen.findings import Place
 from plangen.units import ZERO, Length, Phrase, phrase
@@ -48,6 +50,8 @@ class ScrewsEntry(Entry):
     inset: LengthExpr | None = None
     price: Price | None = None
     pack: Whole | None = None
+    packs: dict[CountKey, Price] = Field(default_factory=dict)
+    included: YesNo | None = None  # they lie in the box with it
 
 
 def _number_alone(value: Any) -> Any:
@@ -66,6 +70,7 @@ class HardwareBody(Entry):
     title: Words | None = None
     price: Price | None = None
     pack: Whole | None = None
+    packs: dict[CountKey, Price] = Field(default_factory=dict)  # pieces in a box: its price
     stock: Name | None = None
 
     not_lengths: ClassVar[tuple[str, ...]] = ()  # keys with numbers, such as a load
@@ -176,6 +181,7 @@ class Screws:
     number: int
     places: tuple[Pair, ...] = ()
     more: tuple[Pair, ...] = ()  # on the second of two pieces that it joins
+    included: bool = False  # they lie in the box with it, and are not bought
 
 
 @dataclass(frozen=True, slots=True)
