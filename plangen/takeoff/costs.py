@@ -2,26 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
+from typing import Literal
 
-from plangen.design.model import Design, Hardware, Money, Stock
-from plangen.findings import Findings
+from plangen.design.model import Design, Money
+from plangen.findings import Findings, Place
+from plangen.handbook.currencies import payable
 from plangen.takeoff.banding import BandingLine, banding_lines
-from plangen.takeoff.model import CostLine, HardwareLine, StockPlan
+from plangen.takeoff.model import ConsumableLine, CostLine, HardwareLine, StockPlan, WasteRule
 from plangen.takeoff.plan_words import counted, figures
 from plangen.takeoff.practice import CUBIC_METRE
 from plangen.units import EachWay, LengthStyle, Phrase, phrase
+
+Kind = Literal["wood", "hardware", "banding", "glue", "finish"]
 
 _SHEET_PRICES = ("sheet", "piece")
 _BOARD_PRICES = ("board foot", "piece", "foot", "metre", "cubic metre")
 
 
 def currency_of(design: Design, findings: Findings) -> str | None:
-    """Give the project's currency, or that of the first price; error ``mixed-currencies`` for others."""
-    listed: list[Stock | Hardware] = [*design.stock.values(), *design.hardware.values()]
-    priced = [(item.price.currency, item.place, item.name) for item in listed if item.price]
-    currency = design.project.currency or (priced[0][0] if priced else None)
+    """Give the project's currency, or that of most prices; error ``mixed-currencies`` for others."""
+    priced = list(_prices(design))
+    counts = Counter(code for code, _, _ in priced)  # of equals the first counts most
+    currency = design.project.currency or (counts.most_common(1)[0][0] if counts else None)
     others = [entry for entry in priced if entry[0] != currency]
     if others:
         seen = ", ".join(dict.fromkeys(code for code, _, _ in others))
@@ -35,38 +40,71 @@ def currency_of(design: Design, findings: Findings) -> str | None:
     return currency
 
 
+def _prices(design: Design) -> Iterator[tuple[str, Place, str]]:
+    """Give the currency of every price, where its row stands, and the name of the row."""
+    for stock in design.stock.values():
+        if stock.price:
+            yield stock.price.currency, stock.place, stock.name
+    for item in design.hardware.values():
+        codes = [money.currency for money in (item.price, *(price for _, price in item.packs)) if money]
+        yield from ((code, item.place, item.name) for code in dict.fromkeys(codes))
+    for one in (*design.glues, *design.finishes):
+        if one.price:
+            yield one.price.currency, one.place, one.name
+
+
 def cost_lines(
-    design: Design, plans: Sequence[StockPlan], bill: Sequence[HardwareLine]
+    design: Design,
+    plans: Sequence[StockPlan],
+    bill: Sequence[HardwareLine],
+    consumables: Sequence[ConsumableLine] = (),
+    rules: Sequence[WasteRule] = (),
 ) -> tuple[tuple[CostLine, ...], tuple[str, ...]]:
     """Give the lines of the cost table, and the names of what has no price.
 
-    Plugs that are cut from a stock of the project cost nothing of their own and have no line.
+    A stock counts as its cutting plan has it, or by the waste rule where the maker buys by that. Plugs that
+    are cut from a stock of the project, and screws that lie in the box with other hardware, cost nothing
+    of their own and have no line.
     """
-    lines = []
-    titles = [design.stock[plan.stock].title for plan in plans]
-    for plan in plans:
-        stock = design.stock[plan.stock]
-        number = len(plan.diagrams)
-        noun = "board" if plan.board_feet is not None else "sheet"
-        words = phrase(f"{number} {noun}{'' if number == 1 else 's'}")
-        if plan.board_feet is not None:
-            feet = f"{figures(plan.board_feet, 1)} board feet"
-            metres = f"{figures(plan.volume / CUBIC_METRE, 3)} m³"
-            words += phrase(", ", EachWay(feet, metres))
-        title = stock.title if titles.count(stock.title) == 1 else f"{stock.title} ({stock.name})"
-        lines.append(_line(design, title, words, plan.cost))
+    governing = {rule.stock: rule for rule in rules if rule.governs}
+    lines = [_wood_line(design, plan, plans, governing.get(plan.stock)) for plan in plans]
     for line in bill:
         item = design.hardware[line.item]
-        if item.stock is not None and item.price is None:
+        cut_from_stock = item.stock is not None and item.price is None and not item.packs
+        if cut_from_stock or (line.included and not line.bought):
             continue
-        quantity = str(line.count)
-        if line.packs and item.pack:
-            packs = "pack" if line.packs == 1 else "packs"
-            quantity = f"{line.count} ({line.packs} {packs} of {item.pack})"
-        lines.append(_line(design, line.title, phrase(quantity), line.cost))
+        lines.append(_line(design, "hardware", line.item, line.title, phrase(bought_words(line)), line.cost))
     lines += [_banding_line(design, one) for one in banding_lines(design)]
+    lines += [_line(design, one.kind, one.item, one.title, one.words, one.cost) for one in consumables]
     unpriced = tuple(dict.fromkeys(line.title for line in lines if line.cost is None))
     return tuple(lines), unpriced
+
+
+def _wood_line(
+    design: Design, plan: StockPlan, plans: Sequence[StockPlan], rule: WasteRule | None
+) -> CostLine:
+    stock = design.stock[plan.stock]
+    titles = [design.stock[one.stock].title for one in plans]
+    title = stock.title if titles.count(stock.title) == 1 else f"{stock.title} ({stock.name})"
+    if rule is not None:
+        return _line(design, "wood", stock.name, title, rule.words, rule.cost)
+    number = len(plan.diagrams)
+    noun = "board" if plan.board_feet is not None else "sheet"
+    words = phrase(f"{number} {noun}{'' if number == 1 else 's'}")
+    if plan.board_feet is not None:
+        feet = f"{figures(plan.board_feet, 1)} board feet"
+        metres = f"{figures(plan.volume / CUBIC_METRE, 3)} m³"
+        words += phrase(", ", EachWay(feet, metres))
+    return _line(design, "wood", stock.name, title, words, plan.cost)
+
+
+def bought_words(line: HardwareLine) -> str:
+    """Say how many of an item are bought, in which packs: ``30 (1 pack of 25, 1 pack of 10)``."""
+    number = str(line.count - line.included)
+    if line.packs is None:
+        return number
+    packs = ", ".join(f"{many} pack{'' if many == 1 else 's'} of {size}" for size, many in line.bought)
+    return f"{number} ({packs})"
 
 
 def _banding_line(design: Design, line: BandingLine) -> CostLine:
@@ -80,11 +118,11 @@ def _banding_line(design: Design, line: BandingLine) -> CostLine:
     if stock is not None and stock.price is not None and stock.price_per in ("foot", "metre"):
         length = line.length.inches / 12 if stock.price_per == "foot" else line.length.mm / 1000
         cost = Money(length * stock.price.amount, stock.price.currency)
-    return _line(design, line.title, words, cost)
+    return _line(design, "banding", line.item, line.title, words, cost)
 
 
-def _line(design: Design, title: str, words: Phrase, cost: Money | None) -> CostLine:
-    return CostLine(title, words.text(LengthStyle(design.project.units)), cost, words)
+def _line(design: Design, kind: Kind, item: str, title: str, words: Phrase, cost: Money | None) -> CostLine:
+    return CostLine(title, words.text(LengthStyle(design.project.units)), cost, words, kind, item)
 
 
 def report_price_units(design: Design, findings: Findings) -> None:
@@ -106,8 +144,29 @@ def report_price_units(design: Design, findings: Findings) -> None:
 
 
 def total(lines: Sequence[CostLine]) -> Money | None:
-    """Add up what has a price; None when nothing has."""
+    """Add up what has a price, each line rounded as it is paid and printed; None when nothing has one.
+
+    A yard rounds every line of its bill, so the printed lines add up to the printed total, and the total is
+    what is paid.
+    """
     costs = [line.cost for line in lines if line.cost]
     if not costs:
         return None
-    return Money(sum((cost.amount for cost in costs), Fraction(0)), costs[0].currency)
+    currency = costs[0].currency
+    return Money(sum((payable(cost.amount, currency) for cost in costs), Fraction(0)), currency)
+
+
+def cost_notes(design: Design, lines: Sequence[CostLine], unpriced: Sequence[str]) -> tuple[Phrase, ...]:
+    """Say what the total leaves out and how its lines are rounded, and where the prices have no date."""
+    notes = []
+    if any(line.cost for line in lines):
+        if design.project.priced is None:
+            notes.append(phrase("The prices have no date: ask again before you buy."))
+        notes.append(phrase("Each line is rounded as it is paid, and the total adds up the rounded lines."))
+    if unpriced:
+        notes.append(phrase(f"Without a price, and not in the total: {', '.join(unpriced)}."))
+    left = ["tools, abrasives and delivery"]
+    if not design.finishes:
+        left.insert(0, "finish")
+    notes.append(phrase(f"Left out as well: {', '.join(left)}."))
+    return tuple(notes)

@@ -36,7 +36,13 @@ class CutLine:
 
 @dataclass(frozen=True, slots=True)
 class HardwareLine:
-    """One line of the hardware bill."""
+    """One line of the hardware bill.
+
+    ``bought`` are the packs to buy, large ones first: pieces in each, and how many; single pieces are
+    packs of one. ``left`` of their pieces are over. ``included`` of the ``count`` lie in the box with
+    ``included_with``, a row of ``hardware``, and are neither bought nor paid. ``cost`` is None where the
+    maker gave no price, and where nothing is to be bought.
+    """
 
     number_mark: int  # the square mark: 1, 2, 3 …
     item: str
@@ -47,6 +53,10 @@ class HardwareLine:
     by: tuple[tuple[str, int], ...]  # joint or fit name, count
     price: Money | None
     cost: Money | None
+    bought: tuple[tuple[int, int], ...] = ()
+    left: int = 0
+    included: int = 0
+    included_with: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,13 +141,61 @@ class StockPlan:
 class CostLine:
     """A line of the cost table; ``cost`` is None where the maker gave no price.
 
-    ``quantity`` is in the project's own units; ``words`` prints it in those of any edition.
+    ``quantity`` is in the project's own units; ``words`` prints it in those of any edition. ``cost`` is
+    exact, and printed as it is paid: rounded to the currency's smallest coin, halves up. The total is the
+    sum of the lines as they are printed. ``item`` is the row of the file that it comes from.
     """
 
     title: str
     quantity: str
     cost: Money | None
     words: Phrase = field(default_factory=Phrase)
+    kind: Literal["wood", "hardware", "banding", "glue", "finish"] = "wood"
+    item: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class WasteRule:
+    """What the waste rule would buy of one stock: the need over one less the share that is lost.
+
+    ``need`` is what the finished parts and spare blanks take, ``least`` the need over one less ``share``,
+    ``buy`` that rounded up to what the yard sells; all in ``unit``. ``governs``: it is what the cost
+    counts, in place of the cutting plan. ``words`` say all of it.
+    """
+
+    stock: str
+    share: Fraction
+    need: Fraction
+    least: Fraction
+    buy: Fraction
+    unit: Literal["board foot", "cubic metre", "board", "sheet"]
+    cost: Money | None
+    governs: bool
+    words: Phrase
+
+
+@dataclass(frozen=True, slots=True)
+class ConsumableLine:
+    """One glue or finish to buy.
+
+    ``area`` is that of one coat in mm2, of a glue one of the two faces. ``amount`` is what all coats take
+    in mm3 or g (``measure``), None where nothing says how far it goes. ``number`` bottles or cans hold it,
+    None where nothing says what one holds, and ``left`` is over. ``assumed``: how far it goes is common
+    practice and not the maker's figure. ``words`` say all of it.
+    """
+
+    kind: Literal["glue", "finish"]
+    item: str
+    title: str
+    area: Fraction
+    coats: int
+    amount: Fraction | None
+    measure: Literal["volume", "mass"]
+    number: int | None
+    left: Fraction | None
+    cost: Money | None
+    assumed: bool
+    words: Phrase
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,7 +206,7 @@ class TakeOff:
     hardware: tuple[HardwareLine, ...]
     plans: tuple[StockPlan, ...]
     costs: tuple[CostLine, ...]
-    total_cost: Money | None
+    total_cost: Money | None  # the sum of the lines, each rounded as it is paid
     unpriced: tuple[str, ...]  # what the total leaves out
     part_mass: Mapping[str, Fraction]  # kg of one piece, by part key
     mass: Fraction  # kg, the whole
@@ -159,3 +217,13 @@ class TakeOff:
     area_note: str = ""  # what the two areas count
     glues: tuple[tuple[str, Fraction | None], ...] = ()  # every glue used: name, open time in minutes
     banding: tuple[BandingLine, ...] = ()  # bought by length
+    consumables: tuple[ConsumableLine, ...] = ()  # glues, then finishes, by area
+    waste_rules: tuple[WasteRule, ...] = ()  # beside the plans, for stock whose waste is said
+    assembly_mass: Mapping[str, Fraction] = field(default_factory=dict)  # kg of one copy, by assembly key
+    cost_notes: tuple[
+        Phrase, ...
+    ] = ()  # the date of the prices, what the total leaves out, how it is rounded
+    hardware_note: str = ""  # what the counts leave out
+    consumable_note: Phrase = field(
+        default_factory=Phrase
+    )  # where the figures come from, and what is left to the maker

@@ -6,17 +6,18 @@ from collections.abc import Mapping
 
 from plangen.design.model import Design
 from plangen.findings import Findings
+from plangen.takeoff.areas import AREA_NOTE, finish_area, glue_area
 from plangen.takeoff.banding import banded_items, banding_lines
-from plangen.takeoff.costs import cost_lines, currency_of, report_price_units, total
+from plangen.takeoff.consumables import consumable_lines, consumable_note
+from plangen.takeoff.costs import cost_lines, cost_notes, currency_of, report_price_units, total
 from plangen.takeoff.cut_list import WorkOrder, cut_list
 from plangen.takeoff.glues import glues_used
-from plangen.takeoff.hardware_bill import hardware_bill
+from plangen.takeoff.hardware_bill import SPARE_NOTE, hardware_bill
 from plangen.takeoff.model import TakeOff
 from plangen.takeoff.stock_plans import plan_stock
 from plangen.takeoff.tool_list import tool_list
-from plangen.takeoff.weights import finish_area, glue_area, mass_note, part_masses, whole_mass
-
-AREA_NOTE = "Finish: every face of every blank, less the faces that joints cover. Glue: one of the two faces."
+from plangen.takeoff.waste import waste_rules
+from plangen.takeoff.weights import assembly_masses, mass_note, part_masses, whole_mass
 
 
 def take_off(
@@ -44,7 +45,9 @@ def take_off(
         if plan is not None
     )
     bill = hardware_bill(design, currency)
-    costs, unpriced = cost_lines(design, plans, bill)
+    rules = waste_rules(design, plans, currency)
+    consumables = consumable_lines(design, currency)
+    costs, unpriced = cost_lines(design, plans, bill, consumables, rules)
     masses = part_masses(design, volumes)
     return TakeOff(
         cut_list=cut_list(design, order),
@@ -62,6 +65,12 @@ def take_off(
         area_note=AREA_NOTE,
         glues=glues_used(design),
         banding=banding_lines(design),
+        consumables=consumables,
+        waste_rules=rules,
+        assembly_mass=assembly_masses(design, masses),
+        cost_notes=cost_notes(design, costs, unpriced),
+        hardware_note=SPARE_NOTE if bill else "",
+        consumable_note=consumable_note(design, consumables),
     )
 
 

@@ -1,14 +1,11 @@
-"""Weights of the parts, and the areas to be glued and finished."""
+"""Weights of the parts, of the assemblies that are lifted as one thing, and of the whole."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from fractions import Fraction
-from itertools import pairwise
 
 from plangen.design.model import Design, Part
-from plangen.joinery.space import Axis, Box
-from plangen.takeoff.banding import added, banded_length
 
 MM3_PER_M3 = 10**9
 
@@ -42,6 +39,17 @@ def whole_mass(design: Design, masses: Mapping[str, Fraction]) -> Fraction:
     )
 
 
+def mass_of(design: Design, copies: Iterable[str], masses: Mapping[str, Fraction]) -> Fraction:
+    """Give the mass in kg of some pieces, each once; one whose mass is not known weighs nothing here."""
+    part_of = design.part_of
+    return sum((masses.get(part_of[copy].key, Fraction(0)) for copy in dict.fromkeys(copies)), Fraction(0))
+
+
+def assembly_masses(design: Design, masses: Mapping[str, Fraction]) -> dict[str, Fraction]:
+    """Give the mass in kg of one copy of every assembly by its key, those inside it among it."""
+    return {one.key: mass_of(design, one.copies[0].members, masses) for one in design.assemblies}
+
+
 def mass_note(design: Design, masses: Mapping[str, Fraction], volumes: Mapping[str, float] | None) -> str:
     """Say in words what the mass counts and what it leaves out."""
     used = {part.stock: design.stock[part.stock] for part in design.parts}
@@ -60,33 +68,3 @@ def mass_note(design: Design, masses: Mapping[str, Fraction], volumes: Mapping[s
     if unknown:
         words += f". Left out, no density known: {', '.join(unknown)}"
     return words + "."
-
-
-def glue_area(design: Design) -> Fraction:
-    """Give the area in mm2 of all glued faces: glued joints, seams of glued-up pieces, banded edges."""
-    joints = sum((joint.glue_area for joint in design.joints if joint.glue and not joint.apart), Fraction(0))
-    seams = Fraction(0)
-    for part in design.parts:
-        if part.glue_up:
-            face = part.width if part.glue_up.kind == "layers" else part.thickness
-            seams += part.length.mm * face.mm * (part.glue_up.number - 1) * len(part.copies)
-        for one in added(part):
-            seams += banded_length(part, one).mm * part.thickness.mm * len(part.copies)
-    return joints + seams
-
-
-def finish_area(design: Design) -> Fraction:
-    """Give the outside area in mm2: all faces of all blanks, less the faces that joints cover."""
-    area = sum((_surface(part.blank) * len(part.copies) for part in design.parts), Fraction(0))
-    covered = sum((_face(contact.face) for joint in design.joints for contact in joint.contacts), Fraction(0))
-    return max(area - 2 * covered, Fraction(0))
-
-
-def _surface(box: Box) -> Fraction:
-    sizes = [box.size(axis).mm for axis in Axis]
-    return 2 * sum((one * two for one, two in pairwise([*sizes, sizes[0]])), Fraction(0))
-
-
-def _face(box: Box) -> Fraction:
-    sizes = [box.size(axis).mm for axis in Axis if box.size(axis)]
-    return sizes[0] * sizes[1] if len(sizes) == 2 else Fraction(0)

@@ -1,0 +1,107 @@
+"""The waste rule: what to buy where so much of what is bought is lost.
+
+Waste is a share of what is bought, as a yard means it: of 30 % that is lost 70 % is left, so the need over
+0.7 is bought, which is 43 % more than the need and not 30 %.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from typing import Literal
+
+from plangen.design.model import Design, Money, Stock
+from plangen.handbook.lumber import BOARD_FOOT
+from plangen.takeoff.model import StockPlan, WasteRule
+from plangen.takeoff.plan_words import figures
+from plangen.takeoff.practice import CUBIC_METRE
+from plangen.units import EachWay, Length, Phrase, inches, phrase
+
+Unit = Literal["board foot", "cubic metre", "board", "sheet"]
+
+
+def waste_rules(design: Design, plans: Sequence[StockPlan], currency: str | None) -> tuple[WasteRule, ...]:
+    """Give what the waste rule would buy of every stock that has a plan and says what is wasted."""
+    return tuple(
+        waste_rule(stock, stock.waste, plan, currency)
+        for plan in plans
+        for stock in [design.stock[plan.stock]]
+        if stock.waste is not None
+    )
+
+
+def waste_rule(stock: Stock, share: Fraction, plan: StockPlan, currency: str | None) -> WasteRule:
+    """Give what the waste rule would buy for all that the cutting plan cuts.
+
+    The need counts finished sizes at the thickness that is bought. It is rounded up to whole sheets; to whole
+    boards of the largest size where a board or its length has the price; to whole board feet, or hundredths
+    of a cubic metre, where boards are as they come.
+    """
+    area = sum((one.used * one.length.mm * one.width.mm for one in plan.diagrams), Fraction(0))
+    unit, each, step = _unit(stock, plan)
+    need = area / each
+    least = need / (1 - share)
+    buy = -(-least // step) * step
+    price = stock.price if stock.price is not None and stock.price.currency == currency else None
+    cost = Money(price.amount * buy * _priced(stock, plan), price.currency) if price is not None else None
+    governs = stock.buy == "by waste rule"
+    words = _words(share, (need, least, buy), unit, each, stock, plan)
+    return WasteRule(stock.name, share, need, least, buy, unit, cost, governs, words)
+
+
+def _largest(plan: StockPlan) -> tuple[Length, Length]:
+    return max(((one.length, one.width) for one in plan.diagrams), key=lambda size: size[0].mm * size[1].mm)
+
+
+def _unit(stock: Stock, plan: StockPlan) -> tuple[Unit, Fraction, Fraction]:
+    """Give what is counted, the area in mm2 that one of it has, and the step it is sold in."""
+    length, width = _largest(plan)
+    if stock.kind == "plywood":
+        return "sheet", length.mm * width.mm, Fraction(1)
+    if stock.price_per in ("piece", "foot", "metre"):
+        return "board", length.mm * width.mm, Fraction(1)
+    if stock.price_per == "cubic metre":
+        return "cubic metre", CUBIC_METRE / stock.label_thickness.mm, Fraction(1, 100)
+    return "board foot", BOARD_FOOT / max(stock.label_thickness, inches(1)).mm, Fraction(1)
+
+
+def _priced(stock: Stock, plan: StockPlan) -> Fraction:
+    """Give how many of what the price is for are in one unit."""
+    length, _ = _largest(plan)
+    if stock.price_per == "foot":
+        return length.inches / 12
+    return length.mm / 1000 if stock.price_per == "metre" else Fraction(1)
+
+
+def _words(
+    share: Fraction,
+    sizes: tuple[Fraction, Fraction, Fraction],
+    unit: Unit,
+    each: Fraction,
+    stock: Stock,
+    plan: StockPlan,
+) -> Phrase:
+    def said(number: Fraction, whole: bool = False) -> EachWay | str:
+        if unit in ("sheet", "board"):
+            text = str(int(number)) if whole else figures(number, 1)
+            return f"{text} {unit}{'' if text == '1' else 's'}"
+        volume = number * each * stock.label_thickness.mm
+        feet = volume * max(Fraction(1), inches(1).mm / stock.label_thickness.mm) / BOARD_FOOT
+        feet_places, metre_places = (0, 3) if unit == "board foot" else (1, 2)
+        return EachWay(
+            f"{figures(feet, feet_places if whole else 1)} board feet",
+            f"{figures(volume / CUBIC_METRE, metre_places if whole else 3)} m³",
+        )
+
+    need, least, buy = sizes
+    noun = "sheet" if unit == "sheet" else "board"
+    taken = phrase(f"{len(plan.diagrams)} {noun}{'' if len(plan.diagrams) == 1 else 's'}")
+    if plan.board_feet is not None and unit in ("board foot", "cubic metre"):
+        metres = f"{figures(plan.volume / CUBIC_METRE, 3)} m³"
+        taken += phrase(", ", EachWay(f"{figures(plan.board_feet, 1)} board feet", metres))
+    return phrase(
+        f"Where {float(share * 100):g} % of what is bought is lost, the need of ", said(need),
+        f" over {float(1 - share):g} is ", said(least), ": ",
+        "buy " if stock.buy == "by waste rule" else "the rule would buy ", said(buy, True),
+        ". The cutting plan takes ", taken, ".",
+    )  # fmt: skip
