@@ -22,6 +22,8 @@ _BOARD_THICKNESS: Final = MappingProxyType({
 _DIMENSION_THICKNESS: Final = MappingProxyType({
     "2": "3/2", "5/2": "2", "3": "5/2", "7/2": "3", "4": "7/2", "9/2": "4",
 })  # fmt: skip
+# Timbers of 5 and 6 in nominal are half an inch less, dry or green.
+_TIMBER_THICKNESS: Final = MappingProxyType({"5": "9/2", "6": "11/2"})
 _WIDTH: Final = MappingProxyType({
     "2": "3/2", "3": "5/2", "4": "7/2", "5": "9/2", "6": "11/2", "7": "13/2", "8": "29/4", "9": "33/4",
     "10": "37/4", "11": "41/4", "12": "45/4", "14": "53/4", "16": "61/4",
@@ -49,7 +51,7 @@ def surfaced_thickness(quarters: str) -> Length | None:
 
 def dressed_thickness(nominal: Length) -> Length | None:
     """Give the dry dressed thickness of nominal softwood by PS 20; None outside its table."""
-    table = {**_BOARD_THICKNESS, **_DIMENSION_THICKNESS}
+    table = {**_BOARD_THICKNESS, **_DIMENSION_THICKNESS, **_TIMBER_THICKNESS}
     return next((inches(to) for of, to in table.items() if inches(of) == nominal), None)
 
 

@@ -43,10 +43,12 @@ OUT_OF_SQUARE_PER_FOOT: Final = inches("1/64")
 # Width and length as sold. 48 × 96 in is PS 1's standard panel; the others from memory of trade lists.
 SHEETS: Final = (
     (inches(48), inches(96)),
+    (inches(49), inches(97)),
     (inches(60), inches(60)),
     (millimetres(1220), millimetres(2440)),
     (millimetres(1250), millimetres(2500)),
     (millimetres(1525), millimetres(1525)),
+    (millimetres(2070), millimetres(2800)),
 )
 
 

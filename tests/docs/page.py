@@ -134,7 +134,7 @@ def woods() -> list[str]:
         "Type any of these as `species`. The handbook gives each its density and, where the last column says",
         "so, how much it moves; for another wood type its `density`. Plywood takes the name of its face",
         "wood, or `mdf`, `particleboard` or `hardboard`. Densities are at 12 percent of moisture, from the",
-        f"{HANDBOOK}; `memory` marks what we set down from memory of its table.",
+        f"{HANDBOOK}, European woods from EN 350; `memory` marks what we set down from memory.",
         "",
         "| wood | also called | kg/m3 | from | movement known |",
         "|---|---|---|---|---|",
