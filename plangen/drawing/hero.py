@@ -2,36 +2,34 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import shapely
 
 from plangen.design.model import Design, Position
 from plangen.drawing.fittings import in_place
 from plangen.drawing.hidden_lines import View
-from plangen.drawing.nested import moved_by, standing
-from plangen.drawing.scene import Actor, Sight, copy_actor, corners, fitted, flat, loops_of, painted
+from plangen.drawing.scene import Actor, Sight, corners, fitted, flat, loops_of, painted
 from plangen.drawing.sheet.model import Drawing, Fill, Mark, Tone
+from plangen.drawing.whole import WholePiece
 from plangen.joinery.space import Axis
-from plangen.solids import Solids
 from plangen.solids.model import Floats
 
 _FLOOR_LIGHT = (0.30, 0.12, -1.0)  # the way light falls on a floor: a short shadow to the right
 _WALL_LIGHT = (0.95, 1.0, -0.6)  # and on a wall behind: past the front corner, which stands before it
 
 
-def hero(design: Design, solids: Solids, view: View, width: float, height: float) -> Drawing:
+def hero(piece: WholePiece, view: View, width: float, height: float) -> Drawing:
     """Draw the finished piece as large as it goes into ``width`` × ``height`` millimetres.
 
-    The shadow falls on the floor, or on a wall where the piece is hung by wall hardware. It stands in the
-    position that the project names for the cover.
+    The shadow falls on the floor, or on a wall where the piece is hung by wall hardware.
     """
-    position = cover_position(design)
-    moved = moved_by(design, position) if position is not None else {}
-    fittings = in_place(design, moved, wooden="cover")
-    design = standing(design, position) if position is not None else design
-    actors = tuple(copy_actor(design, solids, copy, "cover") for copy in design.copies.values())
-    sight = Sight((*actors, *fittings), view)
-    shadow = _shadow(design, (*actors, *fittings), view)
+    design = piece.design
+    fittings = {actor.tag: actor.role for actor in in_place(piece.described, piece.moved, wooden="cover")}
+    actors = tuple(replace(actor, role=fittings.get(actor.tag, "cover")) for actor in piece.actors)
+    sight = Sight(actors, view, piece.sight(view))
+    shadow = _shadow(design, actors, view)
     low_x, low_y, high_x, high_y = shadow.bounds if not shadow.is_empty else sight.bounds
     box = sight.bounds
     whole = (min(box[0], low_x), min(box[1], low_y), max(box[2], high_x), max(box[3], high_y))

@@ -11,7 +11,7 @@ from plangen.drawing.camera import camera
 from plangen.drawing.exploded import exploded_shot
 from plangen.drawing.gauges import Gauge, gauge_exploded, gauge_picture, gauge_runs
 from plangen.drawing.hardware_sheet import hardware_rows
-from plangen.drawing.hero import hero
+from plangen.drawing.hero import cover_position, hero
 from plangen.drawing.hidden_lines import View
 from plangen.drawing.leaving import with_ways_in
 from plangen.drawing.nested import inside
@@ -58,7 +58,7 @@ class Pictures:
 
     def hero(self, width: float, height: float) -> Drawing:
         """Draw the finished piece for the cover."""
-        return hero(self.design, self.solids, self.view, width, height)
+        return hero(self.whole(cover_position(self.design)), self.view, width, height)
 
     def views(self, width: float, height: float) -> Drawing:
         """Draw the views with overall sizes."""

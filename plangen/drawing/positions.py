@@ -6,9 +6,10 @@ from dataclasses import replace
 
 import shapely
 
+from plangen.drawing.edges import edge_stroke
 from plangen.drawing.hidden_lines import Edge, View
 from plangen.drawing.scene import Actor, Sight, copy_actor, fitted, painted
-from plangen.drawing.sheet.model import Drawing, Mark, Meaning, Stroke
+from plangen.drawing.sheet.model import Drawing, Mark, Meaning
 from plangen.drawing.whole import WholePiece
 
 _MARGIN = 2.0  # mm round the picture
@@ -37,7 +38,7 @@ def position_picture(piece: WholePiece, view: View, width: float, height: float)
     marks: list[Mark] = painted(seen, placing)
     tags = {actor.tag for actor in ghosts}
     marks += [
-        Stroke(tuple(placing.point(point) for point in edge.points), Meaning.PHANTOM)
+        edge_stroke(edge, placing, Meaning.PHANTOM)
         for edge in (whole.projection.visible if ghosts else ())
         if edge.tag in tags and (edge.kind != "rim" or _bounds(whole, edge))
     ]

@@ -94,10 +94,13 @@ class Sight:
 
     actors: tuple[Actor, ...]
     view: View
+    like: Sight | None = None  # the same bodies in the same view, which play other parts
 
     @cached_property
     def projection(self) -> Projection:
         """The visible lines."""
+        if self.like is not None:
+            return self.like.projection
         return project([actor.body for actor in self.actors], self.view)
 
     @cached_property
@@ -107,6 +110,8 @@ class Sight:
     @cached_property
     def shapes(self) -> Mapping[str, list[tuple[Any, VisibleFace]]]:
         """The visible faces of each body as shapely areas."""
+        if self.like is not None:
+            return self.like.shapes
         number_of = {actor.tag: number for number, actor in enumerate(self.actors)}
 
         def found(tag: str) -> list[tuple[Any, VisibleFace]]:
@@ -118,6 +123,8 @@ class Sight:
     @cached_property
     def regions(self) -> Mapping[str, Any]:
         """What is seen of each body, as one shapely area."""
+        if self.like is not None:
+            return self.like.regions
 
         def found(tag: str) -> Any:
             areas = [area for area, _ in self.shapes[tag]]

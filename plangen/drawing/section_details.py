@@ -12,6 +12,7 @@ import shapely
 from plangen.design.model import Design
 from plangen.drawing.cutting_plane import Site, joint_sites, site_is_across
 from plangen.drawing.dimension_lines import PUBLISH, circle
+from plangen.drawing.edges import part_of_edge
 from plangen.drawing.hidden_lines import Edge
 from plangen.drawing.part_sheets.dual import linear_marks, parts, small
 from plangen.drawing.part_sheets.figures import NO_BREAK_SPACE, bit, figure
@@ -224,7 +225,7 @@ def _inside(edges: tuple[Edge, ...], disc: shapely.Polygon) -> Iterator[Edge]:
         merged = shapely.line_merge(cut) if cut.geom_type == "MultiLineString" else cut
         for part in sorted(shapely.get_parts(merged).tolist(), key=lambda item: item.bounds):
             if part.geom_type == "LineString" and part.length > 0.05:
-                yield replace(edge, points=tuple((float(x), float(y)) for x, y in part.coords), arc=None)
+                yield part_of_edge(edge, part.coords)
 
 
 def _scale(box: Box, axes: tuple[Axis, Axis], factor: float, largest: float) -> Scale | None:

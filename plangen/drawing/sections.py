@@ -19,13 +19,14 @@ import shapely
 from plangen.design.model import Copy, Design, Hardware, Part
 from plangen.drawing.clogging import unclogged
 from plangen.drawing.cutting_plane import CuttingPlane, Site, joint_sites, point_on
+from plangen.drawing.edges import edge_stroke, part_of_edge, ring_edge
 from plangen.drawing.fittings import in_place
 from plangen.drawing.hardware_shapes import pose, profile, turned
 from plangen.drawing.hatching import Cut, Kind, hatch_all, kind_of
 from plangen.drawing.hidden_lines import Body, Edge, View, project
 from plangen.drawing.scene import GRID, Placing, alone, corners
 from plangen.drawing.sheet.measure import Bounds
-from plangen.drawing.sheet.model import Mark, Meaning, Stroke
+from plangen.drawing.sheet.model import Mark, Meaning
 from plangen.joinery.cuts import PlaneCut
 from plangen.joinery.operation import Form, Operation
 from plangen.joinery.space import Axis, Direction, Point, Side, to_nanometre
@@ -129,7 +130,7 @@ def cut_through(
     border = shapely.union_all([piece.region.boundary for piece in pieces]).buffer(_ON_BORDER)
     outlines = [part for edge in edges for part in _kept(edge, border, covered, inside=True)]
     outlines += [
-        Edge(tuple(ring.coords), piece.copy, "edge")
+        ring_edge(ring.coords, piece.copy)
         for piece in round_pieces
         for ring in (shapely.get_exterior_ring(piece.region),)
         if ring is not None
@@ -152,9 +153,9 @@ def section_marks(section: Section, placing: Placing, clear: Any = None) -> list
     """
     cuts = [Cut(placing.shape(piece.region), piece.kind, piece.direction) for piece in section.pieces]
     hatched = [stroke for strokes in hatch_all(cuts, clear=clear) for stroke in strokes]
-    behind = [_stroke(edge, placing, Meaning.CONTEXT) for edge in section.behind]
-    wide = [_stroke(edge, placing, Meaning.VISIBLE) for edge in section.outlines]
-    whole = [_stroke(edge, placing, Meaning.CONTEXT) for one in section.wholes for edge in one.edges]
+    behind = [edge_stroke(edge, placing, Meaning.CONTEXT) for edge in section.behind]
+    wide = [edge_stroke(edge, placing, Meaning.VISIBLE) for edge in section.outlines]
+    whole = [edge_stroke(edge, placing, Meaning.CONTEXT) for one in section.wholes for edge in one.edges]
     return [*hatched, *behind, *unclogged(wide, lambda: placing.shape(section.region)), *whole]
 
 
@@ -344,16 +345,4 @@ def _kept(edge: Edge, border: Any, covered: Any, *, inside: bool) -> Iterable[Ed
     parts = shapely.get_parts(shapely.line_merge(shape) if shape.geom_type == "MultiLineString" else shape)
     for part in sorted(parts.tolist(), key=lambda item: item.bounds):
         if part.geom_type == "LineString" and part.length > _LEAST_LINE:
-            points = tuple((float(x), float(y)) for x, y in part.coords)
-            yield replace(edge, points=points, arc=None)
-
-
-def _stroke(edge: Edge, placing: Placing, meaning: Meaning) -> Stroke:
-    points = tuple(placing.point(point) for point in edge.points)
-    arc = edge.arc and replace(
-        edge.arc,
-        centre=placing.point(edge.arc.centre),
-        major=placing.point(edge.arc.major),
-        minor=placing.point(edge.arc.minor),
-    )
-    return Stroke(points, meaning, arc=arc)
+            yield part_of_edge(edge, part.coords)

@@ -11,6 +11,7 @@ from plangen.design.model import Design, Position
 from plangen.drawing.clogging import apart_from, unclogged
 from plangen.drawing.cutting_plane import CuttingPlane
 from plangen.drawing.dimension_lines import PUBLISH, Direction
+from plangen.drawing.edges import edge_stroke
 from plangen.drawing.hidden_lines import View, orthographic, pictorial
 from plangen.drawing.openings import Opening
 from plangen.drawing.part_sheets.dual import linear_marks, parts, small
@@ -146,12 +147,12 @@ def _below(y: float, row: float) -> float:
 
 def _lines(piece: WholePiece, hidden: bool, view: View, placing: Placing) -> list[Mark]:
     sight = piece.sight(view)
-    strokes = []
-    for edge in sight.projection.visible:
-        points = tuple(placing.point(point) for point in edge.points)
-        strokes.append(Stroke(points, Meaning.RIM if edge.kind == "rim" else Meaning.VISIBLE))
+    strokes = [
+        edge_stroke(edge, placing, Meaning.RIM if edge.kind == "rim" else Meaning.VISIBLE)
+        for edge in sight.projection.visible
+    ]
     unseen = [
-        Stroke(tuple(placing.point(point) for point in edge.points), Meaning.HIDDEN)
+        edge_stroke(edge, placing, Meaning.HIDDEN)
         for edge in (piece.hidden_edges(view, placing.factor) if hidden else ())
     ]
 

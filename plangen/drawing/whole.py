@@ -48,7 +48,7 @@ class WholePiece:
         """Every copy, and the hardware that is seen on the finished piece."""
         return (
             *(copy_actor(self.design, self.solids, copy, "plain") for copy in self.design.copies.values()),
-            *in_place(self.design, self.moved),
+            *in_place(self.described, self.moved),
         )
 
     @cached_property

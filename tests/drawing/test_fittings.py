@@ -11,8 +11,9 @@ import pytest
 from plangen.design.model import Design, Hardware, HardwareUse, Motion
 from plangen.drawing.camera import camera
 from plangen.drawing.fittings import in_place
-from plangen.drawing.hero import hero
+from plangen.drawing.hero import cover_position, hero
 from plangen.drawing.scene import corners
+from plangen.drawing.whole import WholePiece
 from plangen.findings import Place
 from plangen.joinery.hardware.ware import Block, Form, Turned, Ware
 from plangen.joinery.space import Side, Stance
@@ -81,7 +82,7 @@ def test_the_cover_shows_the_position_that_the_project_names(nested: Design) -> 
 
     def drawn(cover: str) -> object:
         named = replace(nested, project=replace(nested.project, cover=cover))
-        return hero(named, solids, view, 150, 120).marks
+        return hero(WholePiece(named, solids, cover_position(named)), view, 150, 120).marks
 
     described, other = nested.positions[0].name, nested.positions[1].name
     assert drawn("") == drawn(described)

@@ -20,6 +20,7 @@ from plangen.solids.model import Floats, Ints
 
 _BEHIND, _UNCLEAR, _BEFORE = 0, 1, 2
 _ROUNDING = 1e-9  # mm
+_WORTH_STACKING = 3  # pairs that are quicker answered together
 _Cover: TypeAlias = tuple[Patch, bool, bool]  # a patch, whether it is known to lie before, whether it is real
 SLIVER = 0.02  # mm; a thinner strip is rounding and not a face
 
@@ -160,8 +161,9 @@ def _seen(placed: Scene, patch: Patch, others: Iterable[_Cover]) -> Any:
     """
     covers: list[Floats] = []
     unclear: list[Ints] = []
-    for other, known, real in others:
-        answer = True if known else _before(placed, patch, other)
+    others = list(others)
+    answers = _answers(placed, patch, others)
+    for (other, _, real), answer in zip(others, answers, strict=True):
         if answer is None:
             unclear.append(other.facets if real else other.plugged)
         elif answer:
@@ -194,6 +196,28 @@ def _without(area: Any, covers: Sequence[Floats]) -> Any:
 
 def _above(placed: Scene, facets: Ints, points: Floats) -> Floats:
     return np.asarray(points @ placed.faces.normal[facets].T - placed.faces.offset[facets])
+
+
+def _answers(placed: Scene, patch: Patch, others: Sequence[_Cover]) -> list[bool | None]:
+    """Answer ``_before`` for all others of one patch; between flat ones for all at once."""
+    answers: list[bool | None] = [True] * len(others)
+    asked = [number for number, (_, known, _) in enumerate(others) if not known]
+    flat = [number for number in asked if patch.flat and others[number][0].flat]
+    for number in asked if len(flat) < _WORTH_STACKING else [n for n in asked if not others[n][0].flat]:
+        answers[number] = _before(placed, patch, others[number][0])
+    if len(flat) < _WORTH_STACKING:
+        return answers
+    chosen = [others[number][0] for number in flat]
+    points, start, _ = _stacked(chosen)
+    height = _above(placed, patch.facets[:1], points)[:, 0]
+    least, most = np.minimum.reduceat(height, start), np.maximum.reduceat(height, start)
+    fall = _above(placed, np.array([other.facets[0] for other in chosen]), patch.points)
+    lowest, highest = fall.min(axis=0), fall.max(axis=0)
+    behind = (most <= BEHIND) | (lowest >= -BEHIND)
+    before = (least >= -BEHIND) | (highest <= BEHIND)
+    for number, is_behind, is_before in zip(flat, behind.tolist(), before.tolist(), strict=True):
+        answers[number] = False if is_behind else True if is_before else None
+    return answers
 
 
 def _before(placed: Scene, patch: Patch, other: Patch) -> bool | None:
