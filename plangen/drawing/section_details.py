@@ -31,7 +31,9 @@ SMALLEST = 3.0  # mm on the paper: a joint that prints smaller wants a detail
 _SMALL = 8.0  # mm on the paper: one that prints smaller gets a detail where there is room
 RADIUS = 16.0  # mm on the paper, of the ring round an enlarged view
 CELL = (59.0, 66.0)  # mm of width and height that a detail takes, its sizes and caption with it
-LETTERS = "ZYXWVU"
+# One run over all sections, from the far end: planes and parts take theirs from A on. No I, O and Q, which
+# ISO 128 leaves out because they are read as figures (from memory).
+LETTERS = "ZYXWVUTSRPNMLKJHGFE"
 _SCALES = (Scale(2, 1), Scale(1, 1), Scale(1, 2), Scale(1, 4))
 _READABLE = 5.0  # mm on the paper that the least size of a joint should have in its detail
 _GAP = 0.45  # mm on the paper: a clearance that prints smaller is not dimensioned
@@ -133,12 +135,13 @@ def wanted_details(
     gaps: Sequence[Size],
     factor: float,
     most: int,
+    lettered: int = 0,
 ) -> tuple[Enlarged, ...]:
     """Choose what of a section drawn at ``factor`` prints too small; one place of each joint.
 
     ``places`` are those of ``joints_cut``, ``gaps`` those of ``section_gaps``. What is too small to be seen
     comes first, then what no section before shows, then the smallest; gaps follow the joints. What is seen
-    but small is never drawn larger than it is.
+    but small is never drawn larger than it is. ``lettered`` is how many details the sections before have.
     """
     axes = section_axes(section)
     best: dict[str, tuple[float, JointPlace]] = {}
@@ -167,9 +170,10 @@ def wanted_details(
     found: list[Enlarged] = []
     for least, box, words, gauges in wanted:
         chosen = _scale(box, axes, factor, 2.0 if least < SMALLEST else 1.0)
-        if chosen is not None and len(found) < most:
+        number = lettered + len(found)
+        if chosen is not None and len(found) < most and number < len(LETTERS):
             x, y = (float(box.middle(axis)) for axis in axes)
-            found.append(Enlarged(LETTERS[len(found)], words, box, (x, y), chosen, gauges, least))
+            found.append(Enlarged(LETTERS[number], words, box, (x, y), chosen, gauges, least))
     return tuple(found)
 
 

@@ -68,17 +68,18 @@ class Spread:
 
 
 def section_sheet(
-    design: Design, section: Section, style: LengthStyle, width: float, height: float
+    design: Design, section: Section, style: LengthStyle, width: float, height: float, lettered: int = 0
 ) -> Drawing:
     """Draw a section as large as its room lets it be, no higher than it needs (all mm on the paper).
 
     What is cut is hatched by material and marked; the sizes are those that no other view shows, each from
     the design. Joints that print too small stand enlarged beside it, with their own sizes. Where marks would
-    lie over each other, the next best of a few layouts is tried.
+    lie over each other, the next best of a few layouts is tried. ``lettered`` is how many details the
+    sections before it have (``details_on``), so that no letter says two things.
     """
     best: tuple[int, Drawing] | None = None
     room = clear_room(design, section)
-    for spread in _spreads(design, section, room, style, width, height)[:_TRIED]:
+    for spread in _spreads(design, section, room, style, width, height, lettered)[:_TRIED]:
         drawing = _drawn(design, section, spread, room, style, width, height)
         count = overlaps(drawing).count
         if best is None or count < best[0]:
@@ -87,6 +88,11 @@ def section_sheet(
             break
     assert best is not None, "there is always a layout"
     return best[1]
+
+
+def details_on(drawing: Drawing) -> int:
+    """Give how many enlarged details a section's sheet shows."""
+    return sum(isinstance(mark, Text) and mark.role == "detail" for mark in drawing.marks)
 
 
 def _drawn(
@@ -142,7 +148,13 @@ def _drawn(
 
 
 def _spreads(
-    design: Design, section: Section, clear: Sequence[Size], style: LengthStyle, width: float, height: float
+    design: Design,
+    section: Section,
+    clear: Sequence[Size],
+    style: LengthStyle,
+    width: float,
+    height: float,
+    lettered: int,
 ) -> tuple[Spread, ...]:
     """Give scales with details beside the section, or under it, the best first; the smallest if none fits."""
     low_x, low_y, high_x, high_y = section.bounds
@@ -151,7 +163,7 @@ def _spreads(
     scales = [scale for scale in fine_scales(style.system) if scale.factor <= _LARGEST.factor]
     for scale in scales:
         wide, high = (high_x - low_x) * scale.factor, (high_y - low_y) * scale.factor
-        wanted = wanted_details(design, section, places, gaps, scale.factor, MOST_DETAILS)
+        wanted = wanted_details(design, section, places, gaps, scale.factor, MOST_DETAILS, lettered)
         for number in range(len(wanted), -1, -1):
             for spread in _layouts(wanted[:number], scale, wide, high, width, height):
                 needed = sum(detail.needed for detail in wanted[:number])

@@ -29,7 +29,7 @@ from plangen.drawing.part_sheets.figures import NO_BREAK_SPACE, bit, figure
 from plangen.drawing.plane_marks import PARENT, plane_marks
 from plangen.drawing.scene import Placing, fitted
 from plangen.drawing.section_details import SMALLEST, joints_cut, wanted_details
-from plangen.drawing.section_sheet import section_sheet
+from plangen.drawing.section_sheet import details_on, section_sheet
 from plangen.drawing.section_sizes import clear_room, section_axes, section_gaps, section_sizes
 from plangen.drawing.sections import Section, cut_through, section_marks
 from plangen.drawing.sheet.measure import overlaps
@@ -493,3 +493,40 @@ def test_the_booklet_shows_every_section_and_the_preview_none_of_them() -> None:
     chapters = tomllib.loads((ROOT / "templates" / "chapters.toml").read_text(encoding="utf-8"))["chapter"]
     (sections,) = (one for one in chapters if one["name"] == "sections")
     assert "sample" not in sections["editions"]
+
+
+@pytest.mark.parametrize("name", ["wall-cabinet", "blanket-chest"])
+def test_no_letter_of_a_detail_says_two_things(name: str) -> None:
+    """Letters leave out I, O and Q, and details take none of the planes' (ISO 128, from memory)."""
+    data = (ROOT / "projects" / name / "project.yaml").read_bytes()
+    checked = check(Source(name, "project.yaml", data)).checked
+    assert checked is not None
+    parts = (checked.design, checked.solids, checked.take_off, checked.order)
+
+    def lettered(drawings: dict[str, Drawing]) -> list[str]:
+        found: list[str] = []
+        for drawing in drawings.values():
+            texts = [mark for mark in drawing.marks if isinstance(mark, Text)]
+            rings = [text.text for text in texts if text.role == "detail"]
+            captions = [
+                text.text.removeprefix("Detail ").partition(",")[0]
+                for text in texts
+                if text.role == "caption" and text.text.startswith("Detail ")
+            ]
+            assert sorted(rings) == sorted(captions)
+            assert all(f"Detail {letter} at " in drawing.description for letter in rings)
+            found += rings
+        return found
+
+    numbers = {}
+    for room in ((178.0, 190.0), (178.0, 120.0)):
+        plates = Plates(*parts, LengthStyle("mm"), "publish", "letter")
+        drawn = {plane.letter: plates.section(plane.letter, *room) for plane in plates.sections}
+        found = lettered(drawn)
+        assert len(found) == len(set(found))
+        assert not set(found) & {"I", "O", "Q", *drawn}
+        backwards = Plates(*parts, LengthStyle("mm"), "publish", "letter")
+        again = {plane.letter: backwards.section(plane.letter, *room) for plane in plates.sections[::-1]}
+        assert lettered({letter: again[letter] for letter in drawn}) == found
+        numbers[room] = [details_on(drawing) for drawing in drawn.values()]
+    assert sum(number > 0 for number in numbers[178.0, 190.0]) > 1, numbers
