@@ -111,7 +111,7 @@ class ShopEntry(Entry):
     glue: dict[WordsKey, GlueEntry] = Field(default_factory=dict)
     moisture_change: Words | None = None
     waste: Share | None = None  # of what is bought; where a stock says none of its own
-    spare: Whole | None = None  # blanks of each stock and thickness
+    spare: Whole | None = None  # blanks of boards, for each stock and thickness
 
 
 class StockEntry(Entry):

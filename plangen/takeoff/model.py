@@ -70,6 +70,7 @@ class Placed:
     length: Length  # along x
     width: Length  # along y
     turned: bool
+    spare: bool = False  # more than the parts need
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,6 +15,7 @@ from plangen.takeoff.cutting import Cut, Layout, Panel, Piece, Plan, plan_boards
 from plangen.takeoff.model import CuttingDiagram, OffCut, Placed, SawCut, StockPlan
 from plangen.takeoff.plan_words import allowance_words, banding_words, bound_words, measure_note
 from plangen.takeoff.practice import SQUARE_FOOT, Practice, practice, rounded_up
+from plangen.takeoff.spares import spare_words, with_spares
 from plangen.takeoff.wanted import Wanted, report_misfits, wanted
 from plangen.units import ZERO, Length, LengthStyle, Phrase, inches, millimetres, phrase
 
@@ -92,7 +93,7 @@ def _plan_boards(
     ends = (rules.end + kerf, rules.end)
     goods = _boards(stock, pieces, rules, findings)
     rooms = [(one.length - ends[0] - ends[1], one.width) for one in goods]
-    kept = report_misfits(design, stock, pieces, rooms, rules, findings)
+    kept = with_spares(report_misfits(design, stock, pieces, rooms, rules, findings), design.shop.spare)
     if not kept:
         return None
     if len(goods) > _MOST_SIZES:
@@ -195,7 +196,7 @@ def _count(length: Length, unit: int) -> int:
 def _pieces(pieces: Sequence[Wanted], unit: int) -> list[Piece]:
     return [
         Piece(
-            piece.part.key,
+            piece.name,
             _count(piece.length, unit),
             _count(piece.width, unit),
             piece.number,
@@ -215,11 +216,11 @@ def _stock_plan(
     rules: Practice,
     currency: str | None,
 ) -> StockPlan:
-    by_part = {piece.part.key: piece for piece in pieces}
+    by_name = {piece.name: piece for piece in pieces}
     layouts = sorted(plan.layouts, key=_sawing_order)
     bought = [goods[int(layout.panel.name)] for layout in layouts]
     diagrams = tuple(
-        _diagram(stock, number, layout, one, by_part, unit, rules)
+        _diagram(stock, number, layout, one, by_name, unit, rules)
         for number, (layout, one) in enumerate(zip(layouts, bought, strict=True), start=1)
     )
     solid = stock.kind == "solid"
@@ -229,14 +230,18 @@ def _stock_plan(
             (board_feet(stock.label_thickness, one.nominal_width, one.length) for one in bought), Fraction(0)
         )
         net = sum(
-            (board_feet(stock.label_thickness, one.net_width, one.net_length, one.number) for one in pieces),
+            (
+                board_feet(stock.label_thickness, one.net_width, one.net_length, one.number)
+                for one in pieces
+                if not one.spare
+            ),
             Fraction(0),
         )
     else:
         area = sum((one.length.mm * one.width.mm for one in bought), Fraction(0)) / SQUARE_FOOT
-    spare = _spare_width(diagrams, by_part, rules) if solid else ZERO
+    spare = _spare_width(diagrams, {one.part.key: one for one in pieces}, rules) if solid else ZERO
     words = bound_words(plan, stock, unit)
-    own = [one for one in pieces if one.own_allowance]
+    own = [one for one in pieces if one.own_allowance and not one.spare]
     if own:
         usual = (rules.over_length, spare) if len(own) < len(pieces) else None
         words += allowance_words(own, usual)
@@ -244,8 +249,8 @@ def _stock_plan(
         words += phrase(
             " Pieces are drawn ", rules.over_width, " too wide, but for those as wide as their board."
         )
-    words += banding_words(pieces)
-    net_volume = sum((one.volume for one in pieces), Fraction(0)) if solid else Fraction(0)
+    words += banding_words(pieces) + spare_words(pieces)
+    net_volume = sum((one.volume for one in pieces if not one.spare), Fraction(0)) if solid else Fraction(0)
     bought_area = sum((one.length.mm * one.width.mm for one in bought), Fraction(0))
     volume = bought_area * stock.label_thickness.mm if solid else Fraction(0)
     return StockPlan(
@@ -285,7 +290,7 @@ def _diagram(
     number: int,
     layout: Layout,
     goods: Goods,
-    by_part: dict[str, Wanted],
+    by_name: dict[str, Wanted],
     unit: int,
     rules: Practice,
 ) -> CuttingDiagram:
@@ -294,13 +299,14 @@ def _diagram(
 
     pieces = tuple(
         Placed(
-            laid.name,
-            by_part[laid.name].part.mark,
+            by_name[laid.name].part.key,
+            by_name[laid.name].mark,
             size(laid.x),
             size(laid.y),
             size(laid.length),
             size(laid.width),
             laid.turned,
+            by_name[laid.name].spare,
         )
         for laid in layout.pieces
     )
@@ -314,7 +320,7 @@ def _diagram(
         if _worth_keeping(stock, size(rest.length), size(rest.width), rules)
     )
     net = sum(
-        (by_part[laid.name].net_length.mm * by_part[laid.name].net_width.mm for laid in layout.pieces),
+        (by_name[laid.name].net_length.mm * by_name[laid.name].net_width.mm for laid in layout.pieces),
         Fraction(0),
     )
     return CuttingDiagram(

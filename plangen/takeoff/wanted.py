@@ -24,6 +24,17 @@ class Wanted:
     least_width: Length  # the least that will do: a board of this width needs no rip
     net_length: Length
     net_width: Length
+    spare: bool = False  # more than the parts need, to cut again where one is spoiled
+
+    @property
+    def name(self) -> str:
+        """What the pieces are called in a cutting plan: by their part, spares apart from the others."""
+        return f"{self.part.key}, spare" if self.spare else self.part.key
+
+    @property
+    def mark(self) -> str:
+        """The mark of the part, and whether they are spare."""
+        return f"{self.part.mark} spare" if self.spare else self.part.mark
 
     @property
     def volume(self) -> Fraction:
