@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from typing import Any
 
 from reportlab.platypus import CondPageBreak, PageBreak
@@ -94,20 +95,30 @@ def steps_flow(setting: Setting, steps: Sequence[Step]) -> list[Any]:
     return story
 
 
-def step_cautions(setting: Setting, keys: Sequence[str]) -> tuple[Panel, ...]:
-    """Give panels for safety texts, most severe first, those of one signal word together."""
-    texts: dict[str, list[Caution]] = {}
+def step_cautions(setting: Setting, keys: Sequence[str], lifts: Fraction = Fraction(0)) -> tuple[Panel, ...]:
+    """Give panels for safety texts, most severe first, those of one signal word together.
+
+    ``lifts`` are the kg that a heavy thing weighs, which the caution about lifting then says.
+    """
+    texts: dict[str, list[str]] = {}
     for key in dict.fromkeys(keys):
         if has_caution(key):
             found = caution(key)
-            texts.setdefault(found.signal, []).append(found)
+            weighs = key == "lifting" and lifts
+            text = _heavy(setting, found, lifts) if weighs else found.text
+            texts.setdefault(found.signal, []).append(text)
     return tuple(
-        Panel(
-            setting.look, signal, [setting.xml(one.text) for one in texts[signal][index : index + MOST_TEXTS]]
-        )
+        Panel(setting.look, signal, [setting.xml(text) for text in texts[signal][index : index + MOST_TEXTS]])
         for signal in SIGNALS
         for index in range(0, len(texts.get(signal, ())), MOST_TEXTS)
     )
+
+
+def _heavy(setting: Setting, found: Caution, lifts: Fraction) -> str:
+    """Give the caution about lifting with what the thing weighs, in place of that it is heavy."""
+    number, unit = Numbers(setting.book.style).mass(lifts)
+    hazard = setting.words("weighs", number=number, unit=unit)
+    return f"{hazard} {found.consequence} {found.avoidance}"
 
 
 def _lay(setting: Setting, step: Step) -> _Laid:
@@ -122,7 +133,7 @@ def _lay(setting: Setting, step: Step) -> _Laid:
         place=f"step:{step.number}",
         outline=(words("step title", n=step.number, title=plain_words(say(step.title))), 1),
     )
-    panels = step_cautions(setting, step.cautions)
+    panels = step_cautions(setting, step.cautions, step.lifts)
     above = head.wrap(width, 0)[1] + sum(panel.wrap(width, 0)[1] + PANEL_GAP for panel in panels)
     texts = [inline(setting, text) for text in sentences(say(step.say))]
     left = _needs(setting, step)

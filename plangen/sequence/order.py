@@ -14,6 +14,7 @@ from plangen.sequence.bodies import brought_by, scope_of
 from plangen.sequence.checking import checks_of
 from plangen.sequence.conservation import check_order
 from plangen.sequence.draft import draft
+from plangen.sequence.lifting import Weights, lifted
 from plangen.sequence.model import HardwareCount, OrderOfWork, PartUse, Step
 from plangen.sequence.names import Names
 from plangen.sequence.picture import step_picture
@@ -50,13 +51,15 @@ def order_of_work(
     design = between_things(design)
     names = Names(design, findings)
     assembly = Assembly(design)
+    weights = Weights.of(design)
     steps: list[Step] = []
     placed: list[str] = []
     closed: list[str] = []
     plans = merge(names, draft(design, assembly), entries, assembly.quiet)
     for plan in close_quietly(assembly, plans, assembly.quiet):
         new = _new_copies(assembly, plan, placed)
-        steps.append(_step(names, assembly, plan, len(steps) + 1, new, placed, closed))
+        lifts = lifted(design, assembly, weights, plan, new, closed)
+        steps.append(_step(names, assembly, plan, len(steps) + 1, new, placed, closed, lifts))
         placed += [copy for copy in new if copy not in placed]
         closed += [joint for joint in plan.joints if joint not in closed]
         _check_open_time(design, plan, steps[-1], findings)
@@ -77,7 +80,7 @@ def _new_copies(assembly: Assembly, plan: Plan, placed: Sequence[str]) -> tuple[
 
 def _step(
     names: Names, assembly: Assembly, plan: Plan, number: int, new: tuple[str, ...], placed: Sequence[str],
-    closed: Sequence[str],
+    closed: Sequence[str], lifts: Fraction,
 ) -> Step:  # fmt: skip
     design = names.design
 
@@ -96,7 +99,7 @@ def _step(
         title=tokens(title_of(design, assembly, plan, new)),
         say=tokens(say_of(design, assembly, plan)),
         checks=tuple(tokens(check) for check in checks_of(design, plan)),
-        cautions=cautions_of(design, plan),
+        cautions=cautions_of(design, plan, heavy=bool(lifts)),
         parts=_parts(design, assembly, plan, new),
         hardware=_hardware(design, plan),
         tools=tuple(tokens(tool) for tool in tools_of(design, plan)),
@@ -112,6 +115,7 @@ def _step(
         assembly=scope_of(design, assembly, plan),
         brought=brought_by(design, assembly, plan),
         planed=planed_of(design, plan),
+        lifts=lifts,
     )
 
 

@@ -250,8 +250,8 @@ def minutes_to_close(design: Design, plan: Plan, within: str | None = None) -> F
     return Fraction(sum(len(joint.contacts) for joint in joints if joint.glue), 2)
 
 
-def cautions_of(design: Design, plan: Plan) -> tuple[str, ...]:
-    """Give the keys of the safety texts a step needs, most severe first."""
+def cautions_of(design: Design, plan: Plan, *, heavy: bool = False) -> tuple[str, ...]:
+    """Give the keys of the safety texts a step needs, most severe first. ``heavy``: it lifts what is heavy."""
     keys = list(plan.cautions)
     if plan.milled:
         keys += ["jointer", "planer"]
@@ -272,6 +272,8 @@ def cautions_of(design: Design, plan: Plan) -> tuple[str, ...]:
     keys += [caution for fit in fits for caution in fit.cautions]
     if plan.kind == "hang" or any(is_wall_hardware(design, fit.hardware.item) for fit in fits):
         keys += ["wall hanging", "lifting"]
+    if heavy:
+        keys.append("lifting")
     if plan.finish:
         keys += ["sanding dust", "finish rags"]
     return most_severe_first(key for key in keys if has_caution(key))
