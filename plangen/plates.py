@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, partial
+from itertools import takewhile
 from typing import Literal
 
 from plangen.design.model import Design, Part, Position
@@ -17,7 +18,7 @@ from plangen.drawing.gauge_sheets import gauge_sheet
 from plangen.drawing.part_sheets.pattern import pattern_pages
 from plangen.drawing.part_sheets.sheet import part_sheet
 from plangen.drawing.pictures import Pictures
-from plangen.drawing.section_sheet import section_sheet
+from plangen.drawing.section_sheet import details_on, section_sheet
 from plangen.drawing.sections import Section, cut_through
 from plangen.drawing.sheet.model import Drawing, Text
 from plangen.drawing.title_block import TitleBlock, block_height, block_of, title_block
@@ -85,12 +86,27 @@ class Plates:
         return choose_planes(self.design, self.solids)
 
     def section(self, letter: str, width: float, height: float) -> Drawing:
-        """Draw the piece cut through at the plane with a letter."""
-        plane = next(one for one in self.sections if one.letter == letter)
-        if letter not in self._cut:
-            self._cut[letter] = cut_through(self.design, self.solids, plane)
-        drawing = section_sheet(self.design, self._cut[letter], self.style, width, height)
+        """Draw the piece cut through at the plane with a letter; its details go on with their letters."""
+        drawing = self._section(letter, width, height)
         return self._keep(_file_name("section", letter), drawing)
+
+    def _section(self, letter: str, width: float, height: float) -> Drawing:
+        """Draw a section after those before it in the same room: their details have the first letters."""
+        key = (letter, width, height)
+        if key not in self._cut_drawn:
+            before = takewhile(lambda plane: plane.letter != letter, self.sections)
+            lettered = sum(details_on(self._section(plane.letter, width, height)) for plane in before)
+            if letter not in self._cut:
+                plane = next(one for one in self.sections if one.letter == letter)
+                self._cut[letter] = cut_through(self.design, self.solids, plane)
+            cut = self._cut[letter]
+            self._cut_drawn[key] = section_sheet(self.design, cut, self.style, width, height, lettered)
+        return self._cut_drawn[key]
+
+    @cached_property
+    def _cut_drawn(self) -> dict[tuple[str, float, float], Drawing]:
+        """Every section as drawn, by its letter and its room."""
+        return {}
 
     @cached_property
     def _cut(self) -> dict[str, Section]:
@@ -169,7 +185,8 @@ class Plates:
     def cutting(self, diagrams: Sequence[CuttingDiagram], width: float, height: float) -> Drawing:
         """Draw some boards or sheets of one stock."""
         plan = next(plan for plan in self.take_off.plans if plan.stock == diagrams[0].stock)
-        return self._by_standard(cutting_drawing(self.design, plan, diagrams, self.style, width, height))
+        ticked = self.edition == "binder"
+        return self._by_standard(cutting_drawing(plan, diagrams, self.style, width, height, ticked=ticked))
 
     def patterns(self) -> tuple[tuple[str, tuple[Drawing, ...]], ...]:
         """Draw the full-size patterns, by part; one of a mirror pair serves both."""

@@ -9,6 +9,7 @@ from reportlab.platypus import PageBreak, Paragraph
 
 from plangen.booklet.blocks import BigFigures, Facts, Gap, NoteLines, Picture, Place
 from plangen.booklet.cover import Cover
+from plangen.booklet.cutting import cutting_flow
 from plangen.booklet.grids import KeyGrid
 from plangen.booklet.lists import table
 from plangen.booklet.markdown import Directive, inline
@@ -19,7 +20,6 @@ from plangen.booklet.rulers import Rulers
 from plangen.booklet.setting import Setting
 from plangen.booklet.steps import step_cautions, steps_flow
 from plangen.booklet.style import MM
-from plangen.drawing.cutting_sheets import pages_of
 from plangen.drawing.sheet.model import Drawing
 from plangen.findings import Finding, ProjectError
 from plangen.handbook.safety import general_cautions, general_deference, has_caution, signal_definitions
@@ -30,7 +30,6 @@ SHARES = {
 }  # fmt: skip
 WHOLE_PAGE = 0.86  # of the exploded view where its key goes over to the next page
 HEAD_AND_WORDS = 34.0  # mm of a page for the head of a chapter and two lines under a key
-CUTTING_LEAVES = 58.0  # mm of a page for the heading and the words with a cutting diagram
 
 
 def _picture(setting: Setting, arguments: list[str], text: str) -> list[Any]:
@@ -90,20 +89,12 @@ def _drawn(setting: Setting, name: str, of: str, width: float, height: float) ->
 
 
 def _cutting(setting: Setting, arguments: list[str], text: str) -> list[Any]:
-    """``cutting STOCK``: its boards or sheets, a few to a picture."""
+    """``cutting STOCK``: its boards or sheets with the cuts of each, the words in the fence over them."""
     name = " ".join(arguments)
     plans = [plan for plan in setting.book.take_off.plans if plan.stock == name]
     if not plans:
         raise _unknown("cutting", name, [plan.stock for plan in setting.book.take_off.plans])
-    width = setting.look.page.measure / MM
-    room = setting.look.page.depth / MM - CUTTING_LEAVES
-    height = room * setting.shrink.get(setting.setting, 1.0)
-    story: list[Any] = []
-    for some in pages_of(plans[0], setting.book.style, width, height):
-        drawing = setting.book.pictures.cutting(some, width, height)
-        setting.note_picture(drawing, room)
-        story += [Picture(setting, drawing, before=3 * MM), Gap(4 * MM)]
-    return story
+    return cutting_flow(setting, plans[0], inline(setting, " ".join(text.split())) if text else "")
 
 
 def _caution(setting: Setting, arguments: list[str], text: str) -> list[Any]:

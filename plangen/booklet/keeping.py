@@ -91,12 +91,12 @@ class Beside(Block):
 
 
 class Headed(Block):
-    """A table under its heading. It begins on the page where it stands if much of that page is left.
+    """A table under its heading or picture. It begins on the page where it stands if much of that is left.
 
     A table that finds less room, but would be whole on the next page, goes over to it with its heading.
     """
 
-    def __init__(self, setting: Setting, heading: Any, table: LineTable) -> None:
+    def __init__(self, setting: Setting, heading: Any, table: Block) -> None:
         self._setting, self._heading, self._table = setting, heading, table
         self.spaceBefore, self.spaceAfter = heading.getSpaceBefore(), table.getSpaceAfter()
 

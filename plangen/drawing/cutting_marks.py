@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import cos, pi, sin
 from typing import Any
 
 from plangen.drawing.cutting_text import FIGURE, Rect
@@ -11,6 +12,7 @@ from plangen.drawing.sheet.lettering import LEAST_SIZE, text_width
 from plangen.drawing.sheet.model import Fill, Mark, Meaning, Stroke, Text, Tone, Weight, Xy
 
 DISC = 3.0  # mm: the radius of a cut's number
+PILL = 1.75  # mm: half the height of a number where that has no room
 
 
 def corners(rect: Rect) -> tuple[Xy, ...]:
@@ -42,18 +44,34 @@ def disc(centre: Xy, number: int) -> list[Mark]:
     """Draw a cut's number, white on a black disc."""
     text, size = str(number), LEAST_SIZE
     size = min(size, size * 1.5 * DISC / text_width(text, size, Weight.BOLD))
-    return [
-        Fill((circle(centre, DISC),), Tone.BLACK_DISC),
-        Text(
-            (centre[0], centre[1] - size * FIGURE / 2),
-            text,
-            size,
-            "middle",
-            Weight.BOLD,
-            Tone.PAPER,
-            role="cut",
-        ),
-    ]
+    return [Fill((circle(centre, DISC),), Tone.BLACK_DISC), _number(centre, text, size)]
+
+
+def pill_half(number: int) -> tuple[float, float]:
+    """Give half the width and half the height in mm of a cut's number where a disc has no room."""
+    wide = text_width(str(number), LEAST_SIZE, Weight.BOLD) / 2 + 1.0
+    return max(wide, PILL), PILL
+
+
+def pill(centre: Xy, number: int) -> list[Mark]:
+    """Draw a cut's number, white on a black bar with round ends, no higher than its figures need."""
+    wide, high = pill_half(number)
+    (x, y), reach = centre, wide - high
+    turns = [pi * index / 8 for index in range(9)]
+    right = [(x + reach + high * sin(turn), y + high * cos(turn)) for turn in turns]
+    left = [(x - reach - high * sin(turn), y - high * cos(turn)) for turn in turns]
+    return [Fill(((*right, *left),), Tone.BLACK_DISC), _number(centre, str(number), LEAST_SIZE)]
+
+
+def _number(centre: Xy, text: str, size: float) -> Text:
+    at = (centre[0], centre[1] - size * FIGURE / 2)
+    return Text(at, text, size, "middle", Weight.BOLD, Tone.PAPER, role="cut")
+
+
+def tick_box(low: Xy, side: float) -> Stroke:
+    """Draw a box to tick from its low left corner."""
+    x, y = low
+    return Stroke(((x, y), (x + side, y), (x + side, y + side), (x, y + side)), Meaning.BALLOON, closed=True)
 
 
 def grain_arrow(at: Xy, length: float) -> Iterator[Mark]:

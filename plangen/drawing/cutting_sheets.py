@@ -3,46 +3,43 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
-from plangen.design.model import Design
-from plangen.drawing.cutting_picture import (
-    BETWEEN,
-    CAPTION,
-    Picture,
-    outer_rips,
-    reading_height,
-    right_room,
-    rips_fit,
-)
+from plangen.drawing.cutting_ground import Ground, outer_rips, right_room, rips_fit
+from plangen.drawing.cutting_picture import draw
+from plangen.drawing.cutting_rows import caption_height
 from plangen.drawing.cutting_text import size_lines
 from plangen.drawing.sheet.model import Drawing, Mark
-from plangen.drawing.title_block import scale_bar
 from plangen.takeoff.model import CuttingDiagram, StockPlan
-from plangen.units import ZERO, LengthStyle
+from plangen.takeoff.saw_settings import alike
+from plangen.units import Length, LengthStyle
 
-FOOT = 8.0  # mm for the scale bar
+BETWEEN = 9.0  # mm between two diagrams
 _STEP, _MOST_STEPS = 0.97, 90  # from one scale to the next; down to a fifteenth
 
 
 def cutting_drawing(
-    design: Design,
     plan: StockPlan,
     diagrams: Sequence[CuttingDiagram],
     style: LengthStyle,
     width: float,
     height: float,
+    *,
+    ticked: bool = False,
 ) -> Drawing:
     """Draw some diagrams of a plan under each other, all diagrams of the plan at one scale.
 
-    ``width`` and ``height`` are the room in mm; the drawing is as wide and only as high as it needs to
-    be, smaller in scale where the height asks for it. Rings lead to ``part:KEY``.
+    Boards that are cut alike are drawn once. ``width`` and ``height`` are the room in mm; the drawing is as
+    wide and only as high as it needs to be, smaller in scale where the height asks for it. Rings lead to
+    ``part:KEY``. With ``ticked`` each board has a box to tick.
     """
-    scale = _scale(plan, diagrams, style, width, height)
-    marks: list[Mark] = [*scale_bar((2.0, 0.3), scale, style.system, longest=60.0)]
-    top = total = _tall(diagrams, style, scale, width)
-    for diagram in diagrams:
-        marks += Picture(diagram, style, scale, width, top, design.shop.kerf).marks()
-        top -= _height(diagram, style, scale, width) + BETWEEN
+    groups = alike(diagrams)
+    scale = _scale(plan, groups, style, width, height, ticked)
+    marks: list[Mark] = []
+    top = total = _tall(plan, groups, style, scale, width, ticked)
+    for group in groups:
+        marks += draw(Ground(group, style, scale, width, top, plan.kerf, ticked))
+        top -= _height(group, style, scale, width, plan.kerf, ticked) + BETWEEN
     noun = diagrams[0].kind if diagrams else "board"
     names = ", ".join(str(diagram.number) for diagram in diagrams)
     return Drawing(
@@ -50,32 +47,17 @@ def cutting_drawing(
         total,
         tuple(marks),
         title=f"Cutting diagram, {noun} {names}",
-        description="; ".join(_described(diagram, style) for diagram in diagrams),
+        description="; ".join(_described(group, style) for group in groups),
     )
 
 
-def pages_of(
-    plan: StockPlan, style: LengthStyle, width: float, height: float
-) -> tuple[tuple[CuttingDiagram, ...], ...]:
-    """Share the diagrams of a plan among pages, as many on each as stand there at full width."""
-    scale = _full_scale(plan, style, width)
-    pages: list[list[CuttingDiagram]] = []
-    left = 0.0
-    for diagram in plan.diagrams:
-        need = _height(diagram, style, scale, width)
-        if not pages or need + BETWEEN > left:
-            pages.append([])
-            left = height - FOOT + BETWEEN
-        pages[-1].append(diagram)
-        left -= need + BETWEEN
-    return tuple(tuple(page) for page in pages)
-
-
-def _described(diagram: CuttingDiagram, style: LengthStyle) -> str:
+def _described(group: Sequence[CuttingDiagram], style: LengthStyle) -> str:
+    diagram = group[0]
     pieces = ", ".join(
         f"{piece.mark} {size_lines(piece.width, piece.length, style)[0]}" for piece in diagram.pieces
     )
-    return f"{diagram.kind} {diagram.number}, {diagram.title.text(style)}: {pieces}"
+    numbers = ", ".join(str(one.number) for one in group)
+    return f"{diagram.kind} {numbers}, {diagram.title.text(style)}: {pieces}"
 
 
 def _full_scale(plan: StockPlan, style: LengthStyle, width: float) -> float:
@@ -88,26 +70,50 @@ def _full_scale(plan: StockPlan, style: LengthStyle, width: float) -> float:
 
 
 def _scale(
-    plan: StockPlan, diagrams: Sequence[CuttingDiagram], style: LengthStyle, width: float, height: float
+    plan: StockPlan,
+    groups: Sequence[Sequence[CuttingDiagram]],
+    style: LengthStyle,
+    width: float,
+    height: float,
+    ticked: bool,
 ) -> float:
     """Give the full scale, or where the height asks for it the largest of some smaller ones.
 
-    What is written beside the wood takes more height the smaller the scale is, as sizes move out of their
+    At that scale every diagram of the plan finds room by itself, and those that are asked for together. What
+    is written beside the wood takes more height the smaller the scale is, as sizes move out of their
     pieces: so each scale is tried as it would be drawn.
     """
     full = _full_scale(plan, style, width)
+    wanted = [groups, *([group] for group in alike(plan.diagrams))]
     for step in range(_MOST_STEPS):
         scale = full * _STEP**step
-        if _tall(diagrams, style, scale, width) <= height + 1e-6:
+        if all(_tall(plan, some, style, scale, width, ticked) <= height + 1e-6 for some in wanted):
             return scale
     return scale
 
 
-def _tall(diagrams: Sequence[CuttingDiagram], style: LengthStyle, scale: float, width: float) -> float:
-    """Give the height of diagrams under each other, with the scale bar under them."""
-    return FOOT + sum(_height(one, style, scale, width) for one in diagrams) + BETWEEN * (len(diagrams) - 1)
+def _tall(
+    plan: StockPlan,
+    groups: Sequence[Sequence[CuttingDiagram]],
+    style: LengthStyle,
+    scale: float,
+    width: float,
+    ticked: bool,
+) -> float:
+    """Give the height of diagrams under each other."""
+    heights = [_height(tuple(group), style, scale, width, plan.kerf, ticked) for group in groups]
+    return sum(heights) + BETWEEN * (len(heights) - 1)
 
 
-def _height(diagram: CuttingDiagram, style: LengthStyle, scale: float, width: float) -> float:
-    picture = Picture(diagram, style, scale, width, 0.0, ZERO)
-    return -picture.board[1] + reading_height(style) + CAPTION
+@lru_cache(maxsize=4096)
+def _height(
+    group: tuple[CuttingDiagram, ...],
+    style: LengthStyle,
+    scale: float,
+    width: float,
+    kerf: Length,
+    ticked: bool,
+) -> float:
+    """Give the height of one diagram; kept, as every picture of a plan asks for those of all its boards."""
+    ground = Ground(group, style, scale, width, 0.0, kerf, ticked)
+    return ground.readings.height - ground.board[1] + caption_height(ground)

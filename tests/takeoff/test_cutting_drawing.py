@@ -6,10 +6,11 @@ from collections import Counter
 
 import pytest
 
-from plangen.drawing.cutting_sheets import cutting_drawing, pages_of
+from plangen.drawing.cutting_sheets import cutting_drawing
 from plangen.drawing.cutting_text import spread
-from plangen.drawing.sheet.measure import bounds, texts_over_strokes, texts_over_texts
+from plangen.drawing.sheet.measure import bounds, overlaps
 from plangen.drawing.sheet.model import Fill, Link, Text, Tone
+from plangen.takeoff.saw_settings import alike
 from plangen.units import LengthStyle, inches, millimetres
 from tests.sample_design import sample_design
 from tests.takeoff.cases import metric_plywood, pine, plain_design, taken
@@ -42,13 +43,10 @@ def test_nothing_is_written_over_anything(case, system):
     design, style = CASES[case](), LengthStyle(system)
     lists, _ = taken(design)
     for plan in lists.plans:
-        pages = pages_of(plan, style, WIDTH, HEIGHT)
-        assert [diagram for page in pages for diagram in page] == list(plan.diagrams)
-        for page in pages:
-            drawing = cutting_drawing(design, plan, page, style, WIDTH, HEIGHT)
+        for group in alike(plan.diagrams):
+            drawing = cutting_drawing(plan, group, style, WIDTH, HEIGHT)
             assert drawing.height <= HEIGHT
-            assert texts_over_texts(drawing.marks) == ()
-            assert texts_over_strokes(drawing.marks) == ()
+            assert overlaps(drawing).count == 0, str(overlaps(drawing))
             low_x, low_y, high_x, high_y = bounds(drawing.marks)
             assert low_x >= -0.1
             assert low_y >= -0.1
@@ -62,7 +60,7 @@ def test_every_piece_is_drawn_to_scale_and_named(case):
     lists, _ = taken(design)
     for plan in lists.plans:
         for diagram in plan.diagrams:
-            drawing = cutting_drawing(design, plan, (diagram,), style, WIDTH, HEIGHT)
+            drawing = cutting_drawing(plan, (diagram,), style, WIDTH, HEIGHT)
             tinted = [
                 bounds([mark]) for mark in drawing.marks if isinstance(mark, Fill) and mark.tone is Tone.STOCK
             ]
@@ -83,7 +81,7 @@ def test_every_piece_is_drawn_to_scale_and_named(case):
 def test_cut_numbers_and_tape_readings_of_the_sample():
     design, style = sample_design(), LengthStyle()
     plan = taken(design)[0].plans[0]
-    drawing = cutting_drawing(design, plan, plan.diagrams[:1], style, WIDTH, HEIGHT)
+    drawing = cutting_drawing(plan, plan.diagrams[:1], style, WIDTH, HEIGHT)
     texts = [mark for mark in drawing.marks if isinstance(mark, Text)]
     numbers = Counter(text.text for text in texts if text.role == "cut")
     assert numbers == Counter(str(cut.number) for cut in plan.diagrams[0].cuts)
@@ -96,7 +94,7 @@ def test_all_diagrams_of_a_plan_share_a_scale():
     plan = taken(design)[0].plans[0]
     scales = set()
     for diagram in plan.diagrams:
-        drawing = cutting_drawing(design, plan, (diagram,), style, WIDTH, HEIGHT)
+        drawing = cutting_drawing(plan, (diagram,), style, WIDTH, HEIGHT)
         paper = next(mark for mark in drawing.marks if isinstance(mark, Fill) and mark.tone is Tone.PAPER)
         low_x, _, high_x, _ = bounds([paper])
         scales.add(round((high_x - low_x) / float(diagram.length), 9))

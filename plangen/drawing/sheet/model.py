@@ -26,6 +26,8 @@ class Meaning(Enum):
     LEADER = "leader"
     FLOW = "flow"  # the way a piece goes in; this dash is used for nothing else
     CUT = "cut"  # a saw cut or a cutting plane
+    HAND_CUT = "cut by hand"  # a saw cut along a rail, where the piece is too large for the saw bench
+    KEEP = "keep"  # the frame of an off-cut that is kept
     CUTTING_PLANE = "cutting plane"  # the ends of the line along which a section is cut
     HATCH = "hatch"
     FRAME = "frame"
