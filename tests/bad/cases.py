@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from tests.bad.buying import BUYING
 from tests.bad.constructs import CONSTRUCTS, WARES
 from tests.bad.degenerate import DEGENERATE
 from tests.bad.kinds import KINDS
@@ -395,4 +396,4 @@ LATER += (
     ),
 )
 
-CASES = (*READ, *DESIGN, *LATER, *KINDS, *CONSTRUCTS, *WARES, *DEGENERATE)
+CASES = (*READ, *DESIGN, *LATER, *KINDS, *CONSTRUCTS, *WARES, *DEGENERATE, *BUYING)

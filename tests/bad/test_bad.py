@@ -10,6 +10,7 @@ import pytest
 from plangen.cli.main import main
 from plangen.joinery.joints import JOINTS as JOINT_KINDS
 from plangen.joinery.operations import OPERATIONS
+from tests.bad.buying import SHELF
 from tests.bad.cases import BASE, CASES, Case
 from tests.bad.constructs import CHEST, STOOL
 from tests.bad.kinds import JOINTS, WORK
@@ -68,7 +69,7 @@ def test_what_is_said_is_short_enough_to_read(case, project, out, capsys):
     assert max(len(line) for line in said.splitlines()) < 1200
 
 
-@pytest.mark.parametrize("base", [BASE, CHEST, STOOL], ids=["shelf", "chest", "stool"])
+@pytest.mark.parametrize("base", [BASE, CHEST, STOOL, SHELF], ids=["shelf", "chest", "stool", "tool shelf"])
 def test_the_sound_project_is_sound(base, project, out, capsys):
     """Without this the slips above would prove nothing."""
     (project / "project.yaml").write_text(base)
