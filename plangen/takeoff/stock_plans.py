@@ -11,7 +11,17 @@ from plangen.design.model import Design, Money, Stock
 from plangen.findings import Findings
 from plangen.handbook.densities import find_species
 from plangen.handbook.lumber import board_feet, dressed_thickness, dressed_width
-from plangen.takeoff.cutting import Cut, Layout, Panel, Piece, Plan, plan_boards, plan_sheets
+from plangen.takeoff.cutting import (
+    Cut,
+    Layout,
+    Margins,
+    Panel,
+    Piece,
+    Plan,
+    Sawing,
+    plan_boards,
+    plan_sheets,
+)
 from plangen.takeoff.model import CuttingDiagram, OffCut, Placed, SawCut, StockPlan
 from plangen.takeoff.plan_words import allowance_words, banding_words, bound_words, measure_note
 from plangen.takeoff.practice import SQUARE_FOOT, Practice, practice, rounded_up
@@ -77,7 +87,9 @@ def _plan_sheets(
     goods = Goods(length, width, width, phrase(f"{stock.title} ", stock.label, ", ", width, " × ", length))
     unit = _unit([length, width, kerf, trim], kept)
     panel = Panel("0", _count(length, unit), _count(width, unit))
-    plan = plan_sheets(_pieces(kept, unit), panel, _count(kerf, unit), 0 if full else _count(trim, unit))
+    edge = 0 if full else _count(trim, unit)
+    sawing = Sawing(_count(kerf, unit), Margins(edge, edge, edge, edge))
+    plan = plan_sheets(_pieces(kept, unit), [panel], sawing)
     return _stock_plan(design, stock, plan, [goods], kept, unit, rules, currency)
 
 

@@ -12,7 +12,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from plangen.takeoff.cutting import Margins, Panel, Piece, TooLargeError, fewest, plan_boards, plan_sheets
+from plangen.takeoff.cutting import (
+    Margins,
+    Panel,
+    Piece,
+    Sawing,
+    TooLargeError,
+    fewest,
+    plan_boards,
+    plan_sheets,
+)
 from tests.cutting.verifier import check_layout, check_plan
 
 DATA = Path(__file__).parent.parent / "data"
@@ -33,8 +42,8 @@ def test_two_halves_do_not_come_out_of_a_board_with_a_kerf():
 def test_two_halves_of_a_sheet():
     sheet = Panel("sheet", 96 * 8, 48 * 8)
     halves = [Piece("half", 96 * 8, 24 * 8, 2)]
-    assert len(plan_sheets(halves, sheet, kerf=1).layouts) == 2
-    assert len(plan_sheets(halves, sheet, kerf=0).layouts) == 1
+    assert len(plan_sheets(halves, [sheet], Sawing(1)).layouts) == 2
+    assert len(plan_sheets(halves, [sheet], Sawing(0)).layouts) == 1
 
 
 def test_narrow_pieces_lie_side_by_side():
@@ -80,29 +89,29 @@ def test_cheaper_board_is_chosen():
 
 def test_grain_locks_or_frees():
     sheet = Panel("sheet", 100, 50)
-    plan_sheets([Piece("tall", 40, 60, may_turn=True)], sheet, 1)
+    plan_sheets([Piece("tall", 40, 60, may_turn=True)], [sheet], Sawing(1))
     with pytest.raises(TooLargeError, match="tall"):
-        plan_sheets([Piece("tall", 40, 60)], sheet, 1)
+        plan_sheets([Piece("tall", 40, 60)], [sheet], Sawing(1))
 
 
 def test_refusals():
     with pytest.raises(ValueError, match="positive"):
-        plan_sheets([Piece("nothing", 0, 10)], Panel("sheet", 100, 50), 1)
+        plan_sheets([Piece("nothing", 0, 10)], [Panel("sheet", 100, 50)], Sawing(1))
     with pytest.raises(ValueError, match="margin"):
-        plan_sheets([Piece("a", 10, 10)], Panel("sheet", 100, 50), 3, trim=2)
+        plan_sheets([Piece("a", 10, 10)], [Panel("sheet", 100, 50)], Sawing(3, Margins(2, 2, 2, 2)))
     with pytest.raises(ValueError, match="different names"):
-        plan_sheets([Piece("a", 10, 10), Piece("a", 12, 10)], Panel("sheet", 100, 50), 3)
+        plan_sheets([Piece("a", 10, 10), Piece("a", 12, 10)], [Panel("sheet", 100, 50)], Sawing(3))
 
 
 def test_nothing_to_cut():
-    plan = plan_sheets([], Panel("sheet", 100, 50), 3)
+    plan = plan_sheets([], [Panel("sheet", 100, 50)], Sawing(3))
     assert plan.layouts == ()
     assert plan.bound.number == 0
 
 
 def test_the_verifier_catches_a_cut_that_stops_short():
     pieces = [Piece("a", 40, 20, 2), Piece("b", 30, 30)]
-    plan = plan_sheets(pieces, Panel("sheet", 100, 50), 2)
+    plan = plan_sheets(pieces, [Panel("sheet", 100, 50)], Sawing(2))
     layout = plan.layouts[0]
     check_layout(layout, 2)
 
@@ -129,9 +138,9 @@ def jobs(draw):
 @given(jobs(), st.integers(0, 4), st.sampled_from([0, 6]))
 def test_random_sheets(pieces, kerf, trim):
     sheet = Panel("sheet", 100, 75)
-    plan = plan_sheets(pieces, sheet, kerf, trim, rounds=10)
+    plan = plan_sheets(pieces, [sheet], Sawing(kerf, Margins(trim, trim, trim, trim)), 5_000)
     check_plan(plan, pieces, [sheet], kerf, (trim,) * 4)
-    assert plan == plan_sheets(pieces, sheet, kerf, trim, rounds=10)
+    assert plan == plan_sheets(pieces, [sheet], Sawing(kerf, Margins(trim, trim, trim, trim)), 5_000)
 
 
 @settings(max_examples=60, deadline=None, derandomize=True)
@@ -188,7 +197,7 @@ def test_published_sheets(case):
     width, height = case["sheet"]
     pieces = [Piece(f"p{index}", w, h) for index, (w, h) in enumerate(case["items"])]
     sheet = Panel("sheet", width, height)
-    plan = plan_sheets(pieces, sheet, 0)
+    plan = plan_sheets(pieces, [sheet], Sawing(0), 20_000)
     check_plan(plan, pieces, [sheet], 0)
     assert plan.bound.number <= case["bk_o_free"]
     assert len(plan.layouts) <= case["bk_o_3stage"] + 1

@@ -11,6 +11,7 @@ from plangen.takeoff.cutting.model import (
     Aim,
     Bound,
     Cut,
+    GuideTooShortError,
     Laid,
     Layout,
     Margins,
@@ -19,6 +20,8 @@ from plangen.takeoff.cutting.model import (
     Plan,
     Rest,
     Sawing,
+    TogetherError,
+    TooFewError,
     TooLargeError,
 )
 from plangen.takeoff.cutting.sheets import plan_sheets
@@ -27,6 +30,7 @@ __all__ = [
     "Aim",
     "Bound",
     "Cut",
+    "GuideTooShortError",
     "Laid",
     "Layout",
     "Margins",
@@ -35,6 +39,8 @@ __all__ = [
     "Plan",
     "Rest",
     "Sawing",
+    "TogetherError",
+    "TooFewError",
     "TooLargeError",
     "fewest",
     "plan_boards",

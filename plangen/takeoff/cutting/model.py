@@ -183,3 +183,31 @@ class TooLargeError(ValueError):
     def __init__(self, piece: Piece) -> None:
         self.piece = piece
         super().__init__(f"{piece.name}: {piece.length} by {piece.width} fits on no panel")
+
+
+class TooFewError(ValueError):
+    """There are not enough panels; carries a piece that found no place."""
+
+    def __init__(self, piece: Piece) -> None:
+        self.piece = piece
+        super().__init__(f"{piece.name}: the panels that there are do not hold it as well")
+
+
+class TogetherError(TooFewError):
+    """Pieces that belong together fit on no single panel; carries their common word and one of them."""
+
+    def __init__(self, piece: Piece) -> None:
+        super().__init__(piece)
+        self.together = piece.together
+
+
+class GuideTooShortError(ValueError):
+    """The rail is shorter than the cuts that free a piece; carries the piece and the rail's length.
+
+    The piece would fit on a panel if the cuts could be made.
+    """
+
+    def __init__(self, piece: Piece, guide: int) -> None:
+        self.piece = piece
+        self.guide = guide
+        super().__init__(f"{piece.name}: no panel can be divided by cuts of {guide} so that it comes free")

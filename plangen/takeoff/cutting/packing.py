@@ -29,7 +29,7 @@ class Pose:
 
 @dataclass(slots=True)
 class Cell:
-    """A column of pieces, all as large as the cell in the other direction."""
+    """A column of pieces, as large in the other direction as the largest of them."""
 
     other: int
     used: int = 0
@@ -69,6 +69,14 @@ class Saw:
     kerf: int
     margins: Margins
     first: Direction
+    bench: tuple[int, int] | None = None
+    guide: int | None = None
+
+    def by_hand(self, length: int, width: int) -> bool:
+        """Say whether a piece is too large for the saw bench."""
+        if self.bench is None:
+            return False
+        return max(length, width) > max(self.bench) or min(length, width) > min(self.bench)
 
     def room(self, panel: Panel) -> tuple[int, int]:
         """Give the room on a panel along the first and the other direction, one kerf added to each."""

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections import deque
 from dataclasses import dataclass
+from typing import Literal, TypeAlias
 
 from plangen.takeoff.cutting.model import Cut, Direction, Laid, Layout, Piece, Rest
-from plangen.takeoff.cutting.packing import Band, Cell, Filled, Saw
+from plangen.takeoff.cutting.packing import Band, Cell, Filled, Pose, Saw
+
+_Place: TypeAlias = tuple[int, int, int, int]  # x, y, length, width
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,49 +26,70 @@ class _Region:
 
 
 def saw_up(filled: Filled, saw: Saw) -> Layout:
-    """Work out how to saw a filled panel: level by level, so that equal settings come together.
+    """Work out how to saw a filled panel: stage by stage, and in each stage equal settings together.
 
     Widest bands come first, and in a band the longest cells, which leaves what is over in one place.
     """
-    root = _trimmed(filled, saw)
+    stage = [_trimmed(filled, saw)]
     cuts: list[Cut] = []
     pieces: list[Laid] = []
     rests: list[Rest] = []
-    queue = deque([root])
-    while queue:
-        region = queue.popleft()
-        if region.parts:
-            cuts.extend(_cuts(region))
-            queue.extend(region.parts)
-        elif region.piece:
-            piece, turned = region.piece
-            pieces.append(Laid(piece.name, region.x, region.y, region.length, region.width, turned))
-        else:
-            rests.append(Rest(region.x, region.y, region.length, region.width))
+    while stage:
+        cuts.extend(_together([_cuts(region, saw) for region in stage if region.parts]))
+        for region in stage:
+            if region.piece:
+                piece, turned = region.piece
+                pieces.append(Laid(piece.name, region.x, region.y, region.length, region.width, turned))
+            elif not region.parts:
+                rests.append(Rest(region.x, region.y, region.length, region.width))
+        stage = [part for region in stage for part in region.parts]
     pieces.sort(key=lambda piece: (piece.x, piece.y))
     return Layout(filled.panel, tuple(pieces), tuple(cuts), tuple(rests))
 
 
-def _cuts(region: _Region) -> list[Cut]:
+def _together(rows: list[list[Cut]]) -> list[Cut]:
+    """Join the cuts of a stage so that equal settings follow one another: trims, then the widest first.
+
+    Each row is what one piece is divided by, in the only order that it can be sawn in. Its sizes fall
+    but for a trim at its begin, so that taking the largest next brings all equal ones together.
+    """
+    ordered: list[Cut] = []
+    trims = [row[0] for row in rows if len(row) > 1 and row[0].at < row[1].at]
+    for cut in trims:
+        ordered.append(cut)
+    waiting = [deque(row[1:] if len(row) > 1 and row[0].at < row[1].at else row) for row in rows]
+    while any(waiting):
+        heads = [row[0] for row in waiting if row]
+        setting = max((cut.at, cut.along) for cut in heads)
+        for row in waiting:
+            while row and (row[0].at, row[0].along) == setting:
+                ordered.append(row.popleft())
+    return ordered
+
+
+def _cuts(region: _Region, saw: Saw) -> list[Cut]:
     """Give the cuts between the parts of a region, and the one after the last where it is short."""
     cuts = []
     along = region.cut
     assert along is not None
-    end = region.x + region.length if along == "y" else region.y + region.width
+    x, y = region.x, region.y
+    end_x, end_y = x + region.length, y + region.width
     for part in region.parts:
-        low, size = (part.x, part.length) if along == "y" else (part.y, part.width)
-        if low + size == end:
-            break
+        hand: Literal["bench", "hand"] = (
+            "hand" if saw.by_hand(end_x - part.x, end_y - part.y) else "bench"
+        )  # what is left of the region is what the cut divides
         if along == "y":
-            cuts.append(Cut("y", low + size, region.y, region.y + region.width, size))
+            if part.x + part.length == end_x:
+                break
+            cuts.append(Cut("y", part.x + part.length, y, end_y, part.length, hand))
         else:
-            cuts.append(Cut("x", low + size, region.x, region.x + region.length, size))
+            if part.y + part.width == end_y:
+                break
+            cuts.append(Cut("x", part.y + part.width, x, end_x, part.width, hand))
     return cuts
 
 
-def _row(
-    region: tuple[int, int, int, int], along: Direction, sizes: list[int], kerf: int
-) -> list[tuple[int, int, int, int]]:
+def _row(region: _Place, along: Direction, sizes: list[int], kerf: int) -> list[_Place]:
     """Divide a rectangle (x, y, length, width) into sizes with a kerf after each, then what is left."""
     x, y, length, width = region
     at, end = (x, x + length) if along == "y" else (y, y + width)
@@ -79,34 +103,40 @@ def _row(
 
 
 def _trimmed(filled: Filled, saw: Saw) -> _Region:
-    """Give the whole panel, trimmed at its low edges where there are margins, then cut into bands."""
+    """Give the whole panel, trimmed at its low edges where there are margins, then cut into bands.
+
+    Where the edge along the bands' own direction is longer than the rail, each band is trimmed for itself.
+    """
     panel, kerf = filled.panel, saw.kerf
     margins = saw.margins
     # The bands' own direction comes last, so that its trim is one more cut of the same row.
-    across_first: tuple[tuple[Direction, int], ...] = (("x", margins.low), ("y", margins.left))
+    outer_way: Direction = saw.first
+    outer, inner, edge = margins.low, margins.left, panel.length
     if saw.first == "y":
-        across_first = (("y", margins.left), ("x", margins.low))
-    (outer_way, outer_margin), (_, inner_margin) = across_first
+        outer, inner, edge = margins.left, margins.low, panel.width
     whole = (0, 0, panel.length, panel.width)
-    if outer_margin:
-        waste, rest = _row(whole, outer_way, [outer_margin - kerf], kerf)
-        return _Region(*whole, outer_way, (_Region(*waste), _banded(rest, filled, saw, inner_margin)))
-    return _banded(whole, filled, saw, inner_margin)
+    if not outer:
+        return _banded(whole, filled, saw, inner, 0)
+    if saw.guide is not None and edge > saw.guide and saw.by_hand(panel.length, panel.width):
+        return _banded(whole, filled, saw, inner, outer)
+    waste, rest = _row(whole, outer_way, [outer - kerf], kerf)
+    return _Region(*whole, outer_way, (_Region(*waste), _banded(rest, filled, saw, inner, 0)))
 
 
-def _banded(place: tuple[int, int, int, int], filled: Filled, saw: Saw, margin: int) -> _Region:
+def _banded(place: _Place, filled: Filled, saw: Saw, margin: int, edge: int) -> _Region:
+    """Divide into bands; ``margin`` comes off before the first, ``edge`` off the low end of each."""
     along: Direction = "y" if saw.first == "x" else "x"
     bands = sorted(filled.bands, key=lambda band: (-band.first, -band.used))
     trims = [margin - saw.kerf] if margin else []
     sizes = trims + [band.first - saw.kerf for band in bands]
     places = _row(place, along, sizes, saw.kerf)
     parts = [_Region(*places.pop(0)) for _ in trims]
-    parts.extend(_cells(at, band, saw) for at, band in zip(places, bands, strict=False))
+    parts.extend(_cells(at, band, saw, edge) for at, band in zip(places, bands, strict=False))
     parts.extend(_Region(*at) for at in places[len(bands) :])
     return _divided(place, along, parts)
 
 
-def _divided(place: tuple[int, int, int, int], along: Direction, parts: list[_Region]) -> _Region:
+def _divided(place: _Place, along: Direction, parts: list[_Region]) -> _Region:
     """Give a region of parts, or the part itself where there is only one and nothing to cut."""
     only = parts[0]
     if len(parts) == 1 and (only.x, only.y, only.length, only.width) == place:
@@ -114,21 +144,29 @@ def _divided(place: tuple[int, int, int, int], along: Direction, parts: list[_Re
     return _Region(*place, along, tuple(parts))
 
 
-def _cells(place: tuple[int, int, int, int], band: Band, saw: Saw) -> _Region:
+def _cells(place: _Place, band: Band, saw: Saw, edge: int) -> _Region:
     along = saw.first
     cells = sorted(band.cells, key=lambda cell: (-cell.other, -cell.used))
-    places = _row(place, along, [cell.other - saw.kerf for cell in cells], saw.kerf)
-    parts = [_stack(at, cell, saw) for at, cell in zip(places, cells, strict=False)]
+    trims = [edge - saw.kerf] if edge else []
+    places = _row(place, along, trims + [cell.other - saw.kerf for cell in cells], saw.kerf)
+    parts = [_Region(*places.pop(0)) for _ in trims]
+    parts.extend(_stack(at, cell, saw) for at, cell in zip(places, cells, strict=False))
     parts.extend(_Region(*at) for at in places[len(cells) :])
     return _divided(place, along, parts)
 
 
-def _stack(place: tuple[int, int, int, int], cell: Cell, saw: Saw) -> _Region:
+def _stack(place: _Place, cell: Cell, saw: Saw) -> _Region:
     along: Direction = "y" if saw.first == "x" else "x"
     order = sorted(cell.pieces, key=lambda entry: (-entry[1].first, entry[0].name))
     places = _row(place, along, [pose.first - saw.kerf for _, pose in order], saw.kerf)
-    parts = [
-        _Region(*at, piece=(piece, pose.turned)) for at, (piece, pose) in zip(places, order, strict=False)
-    ]
+    parts = [_free(at, piece, pose, saw) for at, (piece, pose) in zip(places, order, strict=False)]
     parts.extend(_Region(*at) for at in places[len(order) :])
     return _divided(place, along, parts)
+
+
+def _free(place: _Place, piece: Piece, pose: Pose, saw: Saw) -> _Region:
+    """Give a piece, trimmed where it is smaller across than its cell."""
+    at, *waste = _row(place, saw.first, [pose.other - saw.kerf], saw.kerf)
+    return _divided(
+        place, saw.first, [_Region(*at, piece=(piece, pose.turned)), *(_Region(*rest) for rest in waste)]
+    )

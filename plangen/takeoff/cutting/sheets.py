@@ -2,17 +2,165 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
+from fractions import Fraction
 
-from plangen.takeoff.cutting.model import Margins, Panel, Piece, Plan
-from plangen.takeoff.cutting.search import search
+from plangen.takeoff.cutting.mixes import Mix, Need, cheapest, hopeful
+from plangen.takeoff.cutting.model import (
+    Bound,
+    GuideTooShortError,
+    Panel,
+    Piece,
+    Plan,
+    Sawing,
+    TogetherError,
+    TooFewError,
+    TooLargeError,
+)
+from plangen.takeoff.cutting.opening import Opening, openings
+from plangen.takeoff.cutting.recreate import Filling, Work, prepare, units_on
+from plangen.takeoff.cutting.scales import needs
+from plangen.takeoff.cutting.tidy import tidied
+from plangen.takeoff.cutting.tree import Sheet, grounds
+
+DEFAULT = 400_000
+"""Work of the search: pieces weighed against sheets, about a second on a common machine."""
+
+_ROUNDS = 3  # times that the hopeful mixes are gone through, each with its share of the effort
+_MIXES = 6  # mixes gone through in a round
+_TIDYING = 8  # one part in so many of the effort goes into settings and off-cuts
+_ALONE = 4_000  # work on the question whether one sheet holds what belongs together
 
 
-def plan_sheets(pieces: Sequence[Piece], sheet: Panel, kerf: int, trim: int = 0, rounds: int = 60) -> Plan:
-    """Cut pieces from sheets of one size, at most three stages after the edges are trimmed.
+def plan_sheets(
+    pieces: Sequence[Piece], sheets: Sequence[Panel], sawing: Sawing, effort: int = DEFAULT
+) -> Plan:
+    """Cut pieces from sheets by cuts that go straight through, in at most three stages.
 
-    ``trim`` is taken off all four edges and holds the kerf of that cut. A piece turns only where it
-    says so. All lengths in one small unit. Raises TooLargeError.
+    The edges are trimmed first. A piece smaller across than what the third stage leaves is trimmed when it
+    is free. A piece turns only where it says so. ``effort`` counts work, never time, so that the result is
+    the same everywhere. All lengths in one small unit.
+
+    Raises TooLargeError when a piece fits on no sheet, GuideTooShortError when it would but for the rail,
+    TogetherError and TooFewError when pieces that belong together, or all of them, do not fit on what there
+    is, and ValueError for sizes that are not positive or a margin that the first cut cannot take off.
     """
-    margins = Margins(trim, trim, trim, trim)
-    return search(pieces, (sheet,), kerf, margins, ("y", "x"), rounds)
+    check(pieces, sheets, sawing)
+    wanted = [piece for piece in pieces if piece.number]
+    if not wanted:
+        return Plan((), Bound(0, "area", 0, 0), Fraction(0))
+    work = prepare(wanted, sheets, sawing)
+    _check_fit(work, sawing)
+    bound, weighed = needs(wanted, sheets, sawing)
+    found = sorted(openings(work), key=lambda one: (len(one.left), one.cost, len(one.sheets)))
+    first = found[0] if found else Opening((), work.wanted)
+    if first.left:
+        first = _squeezed(work, first, effort)
+    floor = cheapest(sheets, weighed, first.cost)
+    best = _cheaper(work, first, weighed, floor, effort)
+    rivals = [one for one in found if not one.left and one is not first]
+    layouts = tidied(work, best, rivals, sawing, effort // _TIDYING)
+    return Plan(layouts, bound, floor)
+
+
+def check(pieces: Sequence[Piece], panels: Sequence[Panel], sawing: Sawing) -> None:
+    """Refuse what is no size, a margin that no cut takes off, and names that stand twice."""
+    margins = sawing.margins
+    if sawing.kerf < 0 or any(min(piece.length, piece.narrowest) <= 0 for piece in pieces):
+        raise ValueError("sizes must be positive")
+    if any(0 < margin <= sawing.kerf for margin in (margins.left, margins.low)):
+        raise ValueError("a margin must be zero or wider than the kerf")
+    for names in ([panel.name for panel in panels], [piece.name for piece in pieces]):
+        if len(set(names)) != len(names):
+            raise ValueError("pieces and panels must have different names")
+
+
+def _check_fit(work: Work, sawing: Sawing) -> None:
+    """Refuse a piece that fits on no panel, and pieces that belong together and fit on no single one."""
+    anyhow = grounds(work.pieces, work.panels, replace(sawing, guide=None, first=None))
+    for number, piece in enumerate(work.pieces):
+        if any(ground.poses[number] for ways in work.grounds for ground in ways):
+            continue
+        if sawing.guide is not None and any(ground.poses[number] for ways in anyhow for ground in ways):
+            raise GuideTooShortError(piece, sawing.guide)
+        raise TooLargeError(piece)
+    for unit in range(len(work.pieces), len(work.units)):
+        if not _fits_alone(work, unit, sawing):
+            raise TogetherError(work.pieces[work.units[unit][0]])
+
+
+def _fits_alone(work: Work, unit: int, sawing: Sawing) -> bool:
+    """Say whether a search finds one panel that holds all pieces of a unit."""
+    counts = Counter(work.units[unit])
+    members = [replace(work.pieces[number], number=count, together="") for number, count in counts.items()]
+    alone = prepare(members, work.panels, sawing)
+    for ways in alone.grounds:
+        for ground in ways:
+            filling = Filling(alone, (Sheet(ground),), alone.wanted, 1)
+            filling.improve(_ALONE)
+            if not filling.left:
+                return True
+    return False
+
+
+def _squeezed(work: Work, first: Opening, effort: int) -> Opening:
+    """Bring everything onto all the panels that there are."""
+    sheets = list(first.sheets)
+    used = Counter(sheet.ground.kind for sheet in sheets)
+    for kind, panel in enumerate(work.panels):
+        if panel.available is not None and work.grounds[kind]:
+            more = min(panel.available - used[kind], len(first.left))
+            sheets.extend(Sheet(work.grounds[kind][0]) for _ in range(more))
+    filling = Filling(work, sheets, first.left, 1)
+    filling.improve(effort)
+    if filling.left:
+        raise TooFewError(work.pieces[work.units[filling.left[0]][0]])
+    return Opening(tuple(sheet for sheet in filling.sheets if sheet.bands), ())
+
+
+def _cheaper(work: Work, first: Opening, weighed: Sequence[Need], floor: Fraction, effort: int) -> Opening:
+    """Search for cheaper panels that hold everything until the bound is met or the effort spent."""
+    best, seed, left = first, 1, effort
+    share = max(1, effort // _ROUNDS)
+    while best.cost > floor and left > 0:
+        near = _mix(work, best)
+        chosen = hopeful(work.panels, weighed, best.cost, near, _MIXES)
+        if not chosen:
+            break
+        turn = max(1, min(share, left) // len(chosen))
+        for mix in chosen:
+            filling = _started(work, best, mix, seed)
+            seed += 1
+            left -= max(1, filling.improve(min(turn, left)))
+            if not filling.left:
+                best = Opening(tuple(sheet for sheet in filling.sheets if sheet.bands), ())
+                break
+            if left <= 0:
+                break
+    return best
+
+
+def _mix(work: Work, opening: Opening) -> Mix:
+    counts = Counter(sheet.ground.kind for sheet in opening.sheets)
+    return tuple(counts[kind] for kind in range(len(work.panels)))
+
+
+def _started(work: Work, best: Opening, mix: Mix, seed: int) -> Filling:
+    """Take the fullest sheets of the best plan that the mix has, and empty ones for the others."""
+    open_, sheets, left = list(mix), [], []
+    by_content = sorted(
+        best.sheets, key=lambda sheet: -sum(work.areas[unit] for unit in units_on(work, sheet))
+    )
+    for sheet in by_content:
+        kind = sheet.ground.kind
+        if open_[kind]:
+            open_[kind] -= 1
+            sheets.append(sheet)
+        else:
+            left.extend(units_on(work, sheet))
+    for kind, count in enumerate(open_):
+        if count and work.grounds[kind]:
+            sheets.extend(Sheet(work.grounds[kind][0]) for _ in range(min(count, len(work.wanted))))
+    return Filling(work, sheets, left, seed)
