@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from plangen.design.model import Money
+from plangen.handbook.currencies import amount_words
 from plangen.units import Length, LengthStyle, Phrase, print_length, print_reading
 
 POUND = Fraction(45359237, 100_000_000)  # kg, exact (international yard and pound agreement, 1959)
@@ -88,5 +89,5 @@ class Numbers:
 
     @staticmethod
     def money(money: Money | None) -> str:
-        """Print an amount with its currency; empty without one."""
-        return f"{rounded(money.amount, 2)} {money.currency}" if money else ""
+        """Print an amount as it is paid, with its currency; empty without one."""
+        return f"{amount_words(money.amount, money.currency)} {money.currency}" if money else ""

@@ -9,7 +9,7 @@ from pathlib import PurePosixPath
 from typing import Any
 
 from plangen.booklet.model import Edition, PageRecord, Paper
-from plangen.booklet.numbers import Numbers, rounded
+from plangen.booklet.numbers import Numbers
 from plangen.design.model import Contact, Design, Joint, Money, Project
 from plangen.findings import Finding, Findings, Severity
 from plangen.joinery.space import Axis
@@ -152,7 +152,7 @@ def _totals(design: Design, take_off: TakeOff, numbers: Numbers) -> list[dict[st
 
 
 def _money(money: Money) -> dict[str, Any]:
-    return number(money.amount, f"{rounded(money.amount, 2)} {money.currency}")
+    return number(money.amount, Numbers.money(money))
 
 
 def _plan(plan: StockPlan, style: LengthStyle) -> dict[str, Any]:

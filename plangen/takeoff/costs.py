@@ -68,12 +68,14 @@ def cost_lines(
     """
     governing = {rule.stock: rule for rule in rules if rule.governs}
     lines = [_wood_line(design, plan, plans, governing.get(plan.stock)) for plan in plans]
+    called = Counter(line.title for line in bill)
     for line in bill:
         item = design.hardware[line.item]
         cut_from_stock = item.stock is not None and item.price is None and not item.packs
         if cut_from_stock or (line.included and not line.bought):
             continue
-        lines.append(_line(design, "hardware", line.item, line.title, phrase(bought_words(line)), line.cost))
+        title = line.title if called[line.title] == 1 else f"{line.title} ({line.item})"
+        lines.append(_line(design, "hardware", line.item, title, phrase(bought_words(line)), line.cost))
     lines += [_banding_line(design, one) for one in banding_lines(design)]
     lines += [_line(design, one.kind, one.item, one.title, one.words, one.cost) for one in consumables]
     unpriced = tuple(dict.fromkeys(line.title for line in lines if line.cost is None))
@@ -165,8 +167,6 @@ def cost_notes(design: Design, lines: Sequence[CostLine], unpriced: Sequence[str
         notes.append(phrase("Each line is rounded as it is paid, and the total adds up the rounded lines."))
     if unpriced:
         notes.append(phrase(f"Without a price, and not in the total: {', '.join(unpriced)}."))
-    left = ["tools, abrasives and delivery"]
-    if not design.finishes:
-        left.insert(0, "finish")
-    notes.append(phrase(f"Left out as well: {', '.join(left)}."))
+    finish = "" if design.finishes else "finish, "
+    notes.append(phrase(f"Left out as well: {finish}abrasives, tools, delivery, tax beside the prices."))
     return tuple(notes)
