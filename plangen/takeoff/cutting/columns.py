@@ -172,8 +172,11 @@ class Master:
 
 
 def quiet() -> highspy.Highs:
-    """Give a solver that says nothing, uses one thread and starts from a fixed seed."""
-    solver = highspy.Highs()
+    """Give a solver that says nothing, uses one thread and starts from a fixed seed.
+
+    The plain solver underneath, for the class around it prints its name before it can be told not to.
+    """
+    solver: highspy.Highs = highspy._Highs()  # type: ignore[attr-defined]
     solver.setOptionValue("output_flag", False)
     solver.setOptionValue("threads", 1)
     solver.setOptionValue("random_seed", 1)
