@@ -143,7 +143,7 @@ def build(source: Source, options: BuildOptions, progress: Progress = _silent) -
     from plangen.drawing.gauge_model import gauges_csv
     from plangen.plates import Plates
     from plangen.record import changes_markdown, compare, make_record, page_texts, read_record, record_bytes
-    from plangen.takeoff.lists import csv_files
+    from plangen.takeoff.list_files import list_files
 
     checked, findings = result.checked, result.findings
     style = style_of(options, checked.design)
@@ -200,8 +200,9 @@ def build(source: Source, options: BuildOptions, progress: Progress = _silent) -
     files = {"booklet.pdf": booklet.pdf, "drawings/gauges.csv": gauges_csv(gauges)}
     files |= {f"drawings/{name}": data for name, data in plates.svg_files().items()}
     files |= {f"drawings/{name}": data for name, data in plates.dxf_files().items()}
-    lists = csv_files(checked.design, checked.take_off, style)
-    files |= {f"lists/{name}": data for name, data in lists.items()}
+    if options.edition != "sample":  # a sample is given away; its lists would be the whole of the work
+        lists = list_files(checked.design, checked.take_off, style, paper, source.folder_name)
+        files |= {f"lists/{name}": data for name, data in lists.items()}
     record["files"] = sorted([*files, RECORD])
     files[RECORD] = record_bytes(record)
     last = read_record(source.last_record)

@@ -1,195 +1,282 @@
-"""The lists as tables of text in one style of length, and as files for other programs."""
+"""Every list of a build as a table."""
 
 from __future__ import annotations
 
-import csv
-import io
-from collections.abc import Mapping
-from dataclasses import dataclass
-from fractions import Fraction
-from itertools import groupby
+from collections.abc import Iterable, Sequence
 
-from plangen.design.model import Design, Money
-from plangen.takeoff.model import CuttingDiagram, SawCut, TakeOff
+from plangen.design.model import Design
+from plangen.takeoff.buying_list import buying_table
+from plangen.takeoff.model import CutLine, TakeOff
 from plangen.takeoff.naming import copy_words
-from plangen.units import Length, LengthStyle, print_length
+from plangen.takeoff.part_labels import panel_words, part_labels
+from plangen.takeoff.saw_settings import SawSetting, saw_settings
+from plangen.takeoff.tables import Cell, Column, FileTable, Table, file_table
+from plangen.units import LengthStyle, Phrase, phrase
+
+SIZES = (Column("Thickness", "reading"), Column("Width", "length"), Column("Length", "length"))
 
 
-@dataclass(frozen=True, slots=True)
-class ListTable:
-    """One list as text: a title, the heads of the columns, rows of as many cells, a note under it."""
-
-    name: str
-    title: str
-    columns: tuple[str, ...]
-    rows: tuple[tuple[str, ...], ...]
-    note: str = ""
-
-
-def list_tables(design: Design, take_off: TakeOff, style: LengthStyle) -> tuple[ListTable, ...]:
-    """Give the cut list, hardware, boards and sheets, and costs, sizes printed in ``style``."""
-    return (
-        cut_table(design, take_off, style),
-        hardware_table(take_off, style),
-        stock_table(design, take_off, style),
-        cost_table(take_off, style),
+def list_tables(design: Design, take_off: TakeOff) -> tuple[Table, ...]:
+    """Give every list, in the order in which a maker takes them up; lists without rows are left out."""
+    tables = (
+        buying_table(design, take_off),
+        cut_table(design, take_off),
+        stock_table(design, take_off),
+        order_table(design, take_off),
+        hardware_table(take_off),
+        consumable_table(take_off),
+        tool_table(take_off),
+        cost_table(take_off),
+        weight_table(design, take_off),
+        assembly_weight_table(design, take_off),
+        label_table(design, take_off),
     )
+    return tuple(table for table in tables if table.rows)
 
 
-def cut_table(design: Design, take_off: TakeOff, style: LengthStyle) -> ListTable:
-    """Give the cut list; the last columns hold the exact sizes in millimetres."""
+def cut_table(design: Design, take_off: TakeOff) -> Table:
+    """Give the cut list, finished sizes."""
+    lines = take_off.cut_list
+    banded = any(line.cut_length or line.cut_width for line in lines)
+    columns = [Column("Mark"), Column("Part"), Column("Number", "whole", total=True), Column("Stock")]
+    columns += [*SIZES, Column("Between shoulders", "length")]
+    if banded:
+        columns += [Column("Width before banding", "length"), Column("Length before banding", "length")]
+    columns.append(Column("Note"))
     rows = []
-    for line in take_off.cut_list:
-        shoulder = line.shoulder_length
-        rows.append(
-            (
-                line.mark + ("*" if line.from_work else ""),
-                line.title,
-                str(line.number),
-                design.stock[line.stock].title,
-                *(_plain(size, style) for size in (line.thickness, line.width, line.length)),
-                _plain(shoulder, style) if shoulder else "",
-                "; ".join(note.text(style) for note in line.notes),
-                *(exact(size) for size in (line.thickness, line.width, line.length)),
-            )
-        )
-    starred = any(line.from_work for line in take_off.cut_list)
+    for line in lines:
+        cells: list[Cell] = [line.mark + ("*" if line.from_work else ""), line.title, line.number]
+        cells += [design.stock[line.stock].title, line.thickness, line.width, line.length]
+        cells.append(line.shoulder_length)
+        if banded:
+            cells += [line.cut_width, line.cut_length]
+        cells.append(joined(_notes(line)))
+        rows.append(tuple(cells))
+    starred = any(line.from_work for line in lines)
     star = " * Take this size from the work before cutting." if starred else ""
-    columns = ("Mark", "Part", "Number", "Stock", "Thickness", "Width", "Length", "Between shoulders", "Note")
-    return ListTable(
-        "cut-list",
-        "Cut list",
-        (*columns, *(f"{side} exact, mm" for side in ("Thickness", "Width", "Length"))),
-        tuple(rows),
-        f"Finished sizes, everything that enters a joint included; the length runs along the grain.{star}",
-    )
+    note = f"Finished sizes, everything that enters a joint included; the length runs along the grain.{star}"
+    return Table("cut-list", "Cut list", tuple(columns), tuple(rows), phrase(note))
 
 
-def hardware_table(take_off: TakeOff, style: LengthStyle) -> ListTable:
+def _notes(line: CutLine) -> Iterable[Phrase]:
+    yield from line.notes
+    if line.shoulder_width:
+        yield phrase(line.shoulder_width, " wide between shoulders")
+
+
+def hardware_table(take_off: TakeOff) -> Table:
     """Give the hardware bill."""
     rows = tuple(
         (
-            str(line.number_mark),
+            line.number_mark,
             line.title,
-            _breaking(line.size.text(style)),
-            str(line.count),
-            str(line.packs) if line.packs else "",
+            line.size,
+            line.count,
+            line.packs or None,
+            pack_words(line.bought) if line.packs else "",
+            line.left or None,
             "; ".join(f"{copy_words(name)}: {number}" for name, number in line.by),
-            *_money(line.price),
-            *_money(line.cost)[:1],
+            line.price,
+            line.cost,
         )
         for line in take_off.hardware
     )
-    columns = ("Mark", "Item", "Size", "Number", "Packs", "Used by", "Price each", "Currency", "Cost")
-    return ListTable("hardware", "Hardware", columns, rows)
+    columns = (
+        Column("Mark", "whole"),
+        Column("Item"),
+        Column("Size"),
+        Column("Number", "whole"),
+        Column("Packs", "whole"),
+        Column("Which packs"),
+        Column("Left over", "whole"),
+        Column("Used by"),
+        Column("Price each", "price"),
+        Column("Cost", "money", total=True),
+    )
+    return Table("hardware", "Hardware", columns, rows, phrase(take_off.hardware_note))
 
 
-def stock_table(design: Design, take_off: TakeOff, style: LengthStyle) -> ListTable:
-    """Give the boards and sheets to buy, one row for each."""
+def pack_words(bought: Sequence[tuple[int, int]]) -> str:
+    """Give packs as they are asked for: ``1 of 100, 2 of 25``."""
+    return ", ".join(f"{number} of {size}" for size, number in bought)
+
+
+def stock_table(design: Design, take_off: TakeOff) -> Table:
+    """Give the boards and sheets of the cutting diagrams, one row for each."""
     rows = tuple(
         (
             design.stock[plan.stock].title,
             diagram.kind,
-            str(diagram.number),
-            *(_plain(size, style) for size in (diagram.thickness, diagram.width, diagram.length)),
-            f"{round(100 * diagram.used)}",
-            *(exact(size) for size in (diagram.thickness, diagram.width, diagram.length)),
+            diagram.number,
+            diagram.thickness,
+            diagram.width,
+            diagram.length,
+            diagram.used,
         )
         for plan in take_off.plans
         for diagram in plan.diagrams
     )
-    sides = ("Thickness", "Width", "Length")
-    columns = ("Stock", "Kind", "No.", *sides, "Used, %", *(f"{side} exact, mm" for side in sides))
-    notes = " ".join(
-        f"{design.stock[plan.stock].title}: {plan.measure_note.text(style)}" for plan in take_off.plans
+    columns = (Column("Stock"), Column("Kind"), Column("No.", "whole"), *SIZES, Column("Used", "share"))
+    notes = [
+        phrase(design.stock[plan.stock].title, ": ", plan.bound_words, " ", plan.measure_note)
+        for plan in take_off.plans
+    ]
+    return Table("boards-and-sheets", "Boards and sheets", columns, rows, joined(notes, " "))
+
+
+def order_table(design: Design, take_off: TakeOff) -> Table:
+    """Give the cuts of every board and sheet in order, a row for each setting of the saw."""
+    rows = [
+        (
+            design.stock[plan.stock].title,
+            diagram.kind,
+            diagram.number,
+            _cut_numbers(setting.numbers),
+            "rip" if setting.along == "x" else "crosscut",
+            "saw bench" if setting.by == "bench" else "hand-held saw along a rail",
+            setting.at,
+            _gives(setting),
+        )
+        for plan in take_off.plans
+        for diagram in plan.diagrams
+        for setting in saw_settings(diagram)
+    ]
+    columns = (
+        Column("Stock"),
+        Column("Kind"),
+        Column("No.", "whole"),
+        Column("Cut"),
+        Column("How"),
+        Column("With"),
+        Column("Set to", "length"),
+        Column("Gives"),
     )
-    return ListTable("boards-and-sheets", "Boards and sheets", columns, rows, _breaking(notes))
+    note = "Every cut goes straight through its piece, measured from the edge or end cut last."
+    return Table("cutting-orders", "Cutting orders", columns, tuple(rows), phrase(note))
 
 
-def cost_table(take_off: TakeOff, style: LengthStyle) -> ListTable:
+def _cut_numbers(numbers: Sequence[int]) -> str:
+    first, last = numbers[0], numbers[-1]
+    return str(first) if first == last else f"{first} to {last}"
+
+
+def _gives(setting: SawSetting) -> str:
+    """Say what comes off: marks with how many of each, off-cuts, or nothing that is kept."""
+    words = [mark if number == 1 else f"{number} × {mark}" for _, mark, number in setting.gives]
+    if setting.kept:
+        words.append("an off-cut" if setting.kept == 1 else f"{setting.kept} off-cuts")
+    return ", ".join(words) or ("a clean edge" if setting.trims else "waste")
+
+
+def consumable_table(take_off: TakeOff) -> Table:
+    """Give glues, finishes and edge banding."""
+    rows: list[tuple[Cell, ...]] = [
+        (line.kind.capitalize(), line.title, line.area or None, line.coats, None, line.words, line.cost)
+        for line in take_off.consumables
+    ]
+    costs = {line.item: line.cost for line in take_off.costs if line.kind == "banding"}
+    rows += [
+        ("Edge banding", line.title, None, None, line.length, line.words, costs.get(line.item))
+        for line in take_off.banding
+    ]
+    columns = (
+        Column("Kind"),
+        Column("Item"),
+        Column("Area of one coat", "area"),
+        Column("Coats", "whole"),
+        Column("Length to buy", "length"),
+        Column("In words"),
+        Column("Cost", "money", total=True),
+    )
+    return Table("consumables", "Consumables", columns, tuple(rows), take_off.consumable_note)
+
+
+def tool_table(take_off: TakeOff) -> Table:
+    """Give the tools that the work asks for."""
+    return Table("tools", "Tools", (Column("Tool"),), tuple((tool,) for tool in take_off.tools))
+
+
+def cost_table(take_off: TakeOff) -> Table:
     """Give the costs; what has no price has an empty cell and is named in the note."""
-    rows = tuple(
-        (line.title, _breaking(line.words.text(style)) or line.quantity, *_money(line.cost))
-        for line in take_off.costs
-    )
-    notes = []
-    if take_off.total_cost:
-        notes.append(f"Total of what has a price: {' '.join(_money(take_off.total_cost))}.")
-    if take_off.unpriced:
-        notes.append(f"Without a price, and not in any total: {', '.join(take_off.unpriced)}.")
-    return ListTable("costs", "Costs", ("Item", "Quantity", "Cost", "Currency"), rows, " ".join(notes))
+    rows = tuple((line.title, line.words or line.quantity, line.cost) for line in take_off.costs)
+    columns = (Column("Item"), Column("Quantity"), Column("Cost", "money", total=True))
+    return Table("costs", "Costs", columns, rows, joined(take_off.cost_notes, " "))
 
 
-def cutting_order(diagram: CuttingDiagram, style: LengthStyle) -> ListTable:
-    """Give the cuts of one board or sheet in order; equal cuts that follow each other share a row."""
+def weight_table(design: Design, take_off: TakeOff) -> Table:
+    """Give the weight of one piece of each part and of all of them; empty where no density is known."""
     rows = []
-    for (along, at), group in groupby(diagram.cuts, key=lambda cut: (cut.along, cut.at)):
-        cuts = list(group)
-        first, last = cuts[0].number, cuts[-1].number
-        numbers = str(first) if first == last else f"{first} to {last}"
-        action = "rip" if along == "x" else "crosscut"
-        rows.append((numbers, action, print_length(at, style), _gives(diagram, cuts)))
-    return ListTable(
-        f"cutting-order-{diagram.stock}-{diagram.number}".replace(" ", "-"),
-        f"Cutting order, {diagram.kind} {diagram.number}",
-        ("Cut", "How", "Set to", "Gives"),
-        tuple(rows),
-        "Every cut goes straight through its piece, measured from the edge or end cut last.",
+    for line in take_off.cut_list:
+        mass = take_off.part_mass.get(line.part)
+        together = mass * line.number if mass is not None else None
+        rows.append((line.mark, line.title, line.number, design.stock[line.stock].title, mass, together))
+    columns = (
+        Column("Mark"),
+        Column("Part"),
+        Column("Number", "whole", total=True),
+        Column("Stock"),
+        Column("Each", "mass"),
+        Column("Together", "mass", total=True),
     )
+    return Table("weights", "Weights", columns, tuple(rows), phrase(take_off.mass_note))
 
 
-def _gives(diagram: CuttingDiagram, cuts: list[SawCut]) -> str:
-    """Name the marks whose pieces lie at the low side of the cuts, each once."""
-    marks: dict[str, None] = {}
-    for cut in cuts:
-        low = cut.position - cut.at
-        for piece in diagram.pieces:
-            near, far = (piece.y, piece.width) if cut.along == "x" else (piece.x, piece.length)
-            start, size = (piece.x, piece.length) if cut.along == "x" else (piece.y, piece.width)
-            along = cut.low <= start and start + size <= cut.high
-            if along and low <= near and near + far <= cut.position:
-                marks.setdefault(piece.mark)
-    return ", ".join(marks) or "waste"
+def assembly_weight_table(design: Design, take_off: TakeOff) -> Table:
+    """Give the weight of one copy of each assembly, and of the whole."""
+    rows: list[tuple[Cell, ...]] = [
+        (one.title, len(one.copies), take_off.assembly_mass[one.key])
+        for one in design.assemblies
+        if one.key in take_off.assembly_mass
+    ]
+    if rows:
+        rows.append(("The whole", 1, take_off.mass))
+    columns = (Column("What is lifted"), Column("Number", "whole"), Column("Each", "mass"))
+    note = "For lifting: an assembly weighs what its pieces weigh."
+    return Table("assembly-weights", "Weights of assemblies", columns, tuple(rows), phrase(note))
 
 
-def csv_files(design: Design, take_off: TakeOff, style: LengthStyle) -> Mapping[str, bytes]:
-    """Give every list as a file by its name: UTF-8, RFC 4180, a header row, no note."""
-    return {f"{table.name}.csv": csv_bytes(table) for table in list_tables(design, take_off, style)}
+def label_table(design: Design, take_off: TakeOff) -> Table:
+    """Give what stands on the label of each piece."""
+    rows = tuple(
+        (
+            label.mark + ("*" if label.from_work else ""),
+            label.title,
+            label.copy,
+            label.copies,
+            label.thickness,
+            label.width,
+            label.length,
+            label.stock,
+            panel_words(label),
+            label.assembly,
+            label.place,
+            label.faces.word if label.faces is not None else "",
+        )
+        for label in part_labels(design, take_off)
+    )
+    columns = (
+        Column("Mark"),
+        Column("Part"),
+        Column("Piece", "whole"),
+        Column("Pieces", "whole"),
+        *SIZES,
+        Column("Stock"),
+        Column("Cut from"),
+        Column("Assembly"),
+        Column("Place"),
+        Column("Face side looks to"),
+    )
+    return Table("part-labels", "Part labels", columns, rows)
 
 
-def csv_bytes(table: ListTable) -> bytes:
-    """Write one table as RFC 4180 has it: commas, CRLF, quotes where they are needed."""
-    out = io.StringIO(newline="")
-    writer = csv.writer(out, lineterminator="\r\n")
-    writer.writerow(table.columns)
-    writer.writerows(table.rows)
-    return out.getvalue().encode("utf-8")
+def joined(phrases: Iterable[Phrase], between: str = "; ") -> Phrase:
+    """Join phrases into one, with words between them."""
+    words = Phrase()
+    for one in phrases:
+        words += phrase(between, one) if words and one else one
+    return words
 
 
-def exact(length: Length) -> str:
-    """Print millimetres for a program: all places where they end, else to the nanometre."""
-    return _decimal(length.mm, 6)
-
-
-def _decimal(value: Fraction, places: int) -> str:
-    scaled = round(value * 10**places)
-    sign, digits = ("-" if scaled < 0 else ""), f"{abs(scaled):0{places + 1}}"
-    text = f"{digits[:-places]}.{digits[-places:]}".rstrip("0").rstrip(".")
-    return sign + text
-
-
-def _money(money: Money | None) -> tuple[str, str]:
-    """Print an amount to the hundredth, and its currency; both empty without one."""
-    if money is None:
-        return "", ""
-    cents = round(money.amount * 100)
-    return f"{cents // 100}.{cents % 100:02}", money.currency
-
-
-def _plain(length: Length, style: LengthStyle) -> str:
-    return _breaking(print_length(length, style))
-
-
-def _breaking(text: str) -> str:
-    """Give text with common spaces, which other programs read better."""
-    return text.replace("\u00a0", " ")
+def file_tables(design: Design, take_off: TakeOff, style: LengthStyle) -> tuple[FileTable, ...]:
+    """Give every list as files hold it, sizes printed in ``style``."""
+    return tuple(file_table(table, style) for table in list_tables(design, take_off))

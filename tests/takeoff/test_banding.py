@@ -9,8 +9,8 @@ from fractions import Fraction
 import pytest
 
 from plangen.design.model import Design, Money
+from plangen.takeoff import csv_files
 from plangen.takeoff.banding import BandingLine, before_banding
-from plangen.takeoff.lists import csv_files
 from plangen.takeoff.model import TakeOff
 from plangen.units import LengthStyle, inches
 from tests.design.small import project, solve

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from plangen.design.model import Design, GlueUp, Section
 from plangen.joinery.space import Axis
-from plangen.takeoff.lists import cut_table
+from plangen.takeoff import file_tables
 from plangen.takeoff.model import TakeOff
 from plangen.units import Length, LengthStyle, inches
 from tests.takeoff.cases import kinds, pine, plain_design, taken
@@ -86,8 +86,8 @@ def test_what_is_left_over_long_counts_as_it_is_typed() -> None:
 def test_the_list_prints_the_finished_size_of_what_is_glued_up() -> None:
     design = glued(TOP, inches(24), inches(48), inches("3/4"))
     lists, _ = taken(design)
-    (row,) = cut_table(design, lists, INCH).rows
-    assert row[4:7] == ("3/4", "24", "48")
+    (row,) = next(table for table in file_tables(design, lists, INCH) if table.name == "cut-list").rows
+    assert row[4:7] == ("3/4 in", "24 in", "48 in")
 
 
 def test_what_is_drawn_over_is_said_of_each_glue_up() -> None:

@@ -15,7 +15,7 @@ import pytest
 from plangen.findings import Severity
 from plangen.joinery.space import Axis
 from plangen.pipeline import Checked, Source, check
-from plangen.takeoff.lists import csv_files
+from plangen.takeoff import csv_files
 from plangen.units import LengthStyle
 
 ROOT = Path(__file__).resolve().parents[2]

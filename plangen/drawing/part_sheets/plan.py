@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Literal, TypeAlias
 
+from plangen.design.faces import face_side
 from plangen.design.model import Part
 from plangen.drawing.part_sheets.figures import figure, row_figure, times
 from plangen.drawing.part_sheets.notes import Note, notes_of
@@ -117,20 +118,6 @@ def reference_side(part: Part, axis: Axis) -> Side:
         if eaten[low] > eaten[high]:
             return high
     return low
-
-
-def face_side(part: Part) -> Side:
-    """Give the face side: the inside where the part has one, else the face that most is cut from."""
-    low, high = Side.of(part.thick, False), Side.of(part.thick, True)
-    weight = {low: 0, high: 0}
-    for operation in part.operations:
-        for feature in operation.features:
-            if feature.side in weight:
-                weight[feature.side] += 2 if feature.form is Form.SLOT else 1
-    inside = part.inside if part.inside in weight else None
-    order = (inside, low, high) if part.thick is not Axis.UP else (inside, high, low)
-    first = [side for side in order if side is not None]
-    return max(first, key=lambda side: (weight[side] + (2 if side is inside else 0), -first.index(side)))
 
 
 @dataclass(slots=True)

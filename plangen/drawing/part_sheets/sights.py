@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
-from plangen.drawing.part_sheets.plan import PartPlan, face_side
+from plangen.design.faces import face_side
+from plangen.drawing.part_sheets.plan import PartPlan
 from plangen.drawing.part_sheets.shapes import Shape, through, touches
 from plangen.joinery.operation import Form
 from plangen.joinery.space import Axis, Side
