@@ -87,10 +87,10 @@ def _words(
             return f"{text} {unit}{'' if text == '1' else 's'}"
         volume = number * each * stock.label_thickness.mm
         feet = volume * max(Fraction(1), inches(1).mm / stock.label_thickness.mm) / BOARD_FOOT
-        feet_places, metre_places = (0, 3) if unit == "board foot" else (1, 2)
+        by_feet = unit == "board foot"
         return EachWay(
-            f"{figures(feet, feet_places if whole else 1)} board feet",
-            f"{figures(volume / CUBIC_METRE, metre_places if whole else 3)} m³",
+            f"{int(feet) if whole and by_feet else figures(feet, 1)} board feet",
+            f"{figures(volume / CUBIC_METRE, 3 if by_feet or not whole else 2)} m³",
         )
 
     need, least, buy = sizes

@@ -15,8 +15,9 @@ LITRE = 10**6  # mm3
 @pytest.mark.parametrize(
     ("text", "kind", "amount", "words"),
     [
-        # NIST Handbook 44 (2023), Appendix C (from memory): the liquid quart is 0.946 352 946 L, the gallon 231 cubic inches,
-        # the fluid ounce 29.573 53 mL (rounded there), the avoirdupois ounce 28.349 523 125 g.
+        # NIST Handbook 44 (2023), Appendix C, from memory: the liquid quart is 0.946 352 946 L, the gallon
+        # 231 cubic inches, the fluid ounce 29.573 53 mL (rounded there), the avoirdupois ounce
+        # 28.349 523 125 g.
         ("1 gal", "volume", Fraction("3.785411784") * LITRE, "1 gal"),
         ("1 qt", "volume", Fraction("0.946352946") * LITRE, "1 qt"),
         ("1/2 pint", "volume", Fraction("0.2365882365") * LITRE, "1/2 pt"),
