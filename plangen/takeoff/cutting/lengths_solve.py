@@ -1,0 +1,255 @@
+"""Cut lengths out of bars at the least cost, with a bound that is proved.
+
+Quick plans; then prices by column generation and the bound that follows from them; then dives and a small
+integer program over the columns found; last, where the gap is still open, every fill that a cheaper plan
+could use, and a search of all choices among them (R. Baldacci, N. Christofides and A. Mingozzi, "An exact
+algorithm for the vehicle routing problem based on the set partitioning formulation with additional cuts",
+Mathematical Programming 115, 2008, for the way to leave out the others).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from plangen.takeoff.cutting.columns import Column, Master, Prices, Relaxed, choose, dive, floor
+from plangen.takeoff.cutting.lengths_exact import search_all
+from plangen.takeoff.cutting.lengths_fill import Best, Work, best_fills, fills_worth
+from plangen.takeoff.cutting.lengths_starts import Attainable, Job, Taken, on_cheaper, starts, trimmed
+
+STANDARD = 100  # the usual effort
+_WORK = 3_000_000  # cells for each unit of effort
+_MOST_COLUMNS = 6000  # of the search that leaves nothing out
+_PROGRAM = 1500  # columns of an integer program
+_NODES = 200
+_SIDES = 400  # lengths of which prices are still worked out
+
+
+@dataclass(frozen=True, slots=True)
+class Solved:
+    """A plan by columns (None where none was found), and the cost that none can be under."""
+
+    taken: Taken | None
+    floor: int
+    by_patterns: bool  # the floor follows from all fills, not from lengths alone
+
+
+@dataclass(slots=True)
+class _State:
+    job: Job
+    work: Work
+    attain: Attainable
+    floor: int
+    best: Taken | None = None
+    by_patterns: bool = False
+    prices: Prices | None = None  # those of the best bound
+    bound: Fraction = field(default_factory=Fraction)
+
+    @property
+    def cost(self) -> int:
+        """What the best plan costs; beyond everything that there is while there is none."""
+        if self.best is None:
+            return 1 + sum(
+                cost * (sum(self.job.task.wanted) if stock is None else stock)
+                for cost, stock in zip(self.job.task.costs, self.job.task.available, strict=True)
+            )
+        return self.job.task.cost(self.best)
+
+    @property
+    def done(self) -> bool:
+        return self.cost <= self.floor
+
+    def offer(self, taken: Taken | None) -> None:
+        """Keep a plan where it is better than the best."""
+        if taken is None:
+            return
+        taken = on_cheaper(self.job, taken)
+        if self.job.task.cost(taken) < self.cost:
+            self.best = taken
+
+    def prove(self, bound: Fraction, prices: Prices) -> None:
+        """Raise the floor where prices prove more."""
+        if bound > self.bound or self.prices is None:
+            self.bound, self.prices = bound, prices
+        reached = self.attain.at_least(bound)
+        if reached > self.floor:
+            self.floor, self.by_patterns = reached, True
+
+
+def solve(job: Job, effort: int = STANDARD) -> Solved:
+    """Find the cheapest bars for a job; the work is bounded by ``effort``, not by the clock."""
+    work = Work(effort * _WORK)
+    state = _State(job, work, None, 0)  # type: ignore[arg-type]
+    for taken in starts(job, work):
+        state.offer(taken)
+    state.attain = Attainable(job, state.cost, work)
+    state.floor = state.attain.at_least(_plain(job))
+    if not state.done and len(job.lengths) <= _SIDES:
+        _by_columns(state)
+    return Solved(state.best, state.floor, state.by_patterns)
+
+
+def _plain(job: Job) -> Fraction:
+    """Give the cost of all lengths at the cheapest rate."""
+    need = sum(length * number for length, number in zip(job.lengths, job.task.wanted, strict=True))
+    if any(stock is not None for stock in job.task.available):
+        return _thrifty(job, need)
+    return need * min(Fraction(cost, room) for cost, room in zip(job.task.costs, job.rooms, strict=True))
+
+
+def _thrifty(job: Job, need: int) -> Fraction:
+    """Give the same where the cheap bars are few: the cheapest rate first, the last bar in part."""
+    value = Fraction(0)
+    rates = sorted((Fraction(cost, room), room, stock) for cost, room, stock in _kinds(job))
+    for rate, room, stock in rates:
+        part = need if stock is None else min(need, room * stock)
+        value += part * rate
+        need -= part
+    return value
+
+
+def _kinds(job: Job) -> list[tuple[int, int, int | None]]:
+    found = [
+        (cost, room, -1 if stock is None else stock)
+        for cost, room, stock in zip(job.task.costs, job.rooms, job.task.available, strict=True)
+    ]
+    return [(cost, room, None if stock < 0 else stock) for cost, room, stock in found]
+
+
+def _by_columns(state: _State) -> None:
+    job = state.job
+    master = Master(job.task, 2 * state.cost)
+    for column in _seeds(state):
+        master.add(column)
+    relaxed = _priced(state, master, bounding=True)
+    if state.done or state.work.spent:
+        return
+    _dives(state, master)
+    if not state.done:
+        _program(state, master.columns, relaxed)
+    if not state.done:
+        _search(state)
+
+
+def _seeds(state: _State) -> list[Column]:
+    """Give columns to begin with: those of the best plan, and each bar full of one length."""
+    job = state.job
+    found = [column for column, _ in state.best or ()]
+    for kind in job.kinds:
+        for item, length in enumerate(job.lengths):
+            number = min(job.rooms[kind] // length, job.task.wanted[item])
+            if number and job.fits[kind][item]:
+                found.append(Column(kind, ((item, number),)))
+    return found
+
+
+def _best_at(job: Job, prices: Prices, most: Sequence[int], work: Work) -> list[Best]:
+    """Give the best fill of each kind of bar; kinds that hold the same lengths share one table."""
+    found: dict[int, Best] = {}
+    for mask in sorted(set(job.fits)):
+        kinds = [kind for kind in job.kinds if job.fits[kind] == mask]
+        worth = [price if fits else 0 for price, fits in zip(prices.items, mask, strict=True)]
+        rooms = [job.rooms[kind] for kind in kinds]
+        found.update(zip(kinds, best_fills(job.lengths, worth, most, rooms, work), strict=True))
+    return [found[kind] for kind in job.kinds]
+
+
+def _priced(state: _State, master: Master, bounding: bool) -> Relaxed:
+    """Add columns until none is worth more than it costs, or the bound is met, or the work is done."""
+    job = state.job
+    scale = job.task.scale
+    close = scale * max(1, *job.task.costs) >> 22
+    while True:
+        relaxed = master.solve()
+        state.work.spend(100_000 + 100 * len(master.columns))
+        prices = relaxed.prices
+        fills = _best_at(job, prices, master.task.wanted, state.work)
+        if bounding:
+            state.prove(floor(job.task, prices, [best.most for best in fills]), prices)
+            met = not relaxed.short and state.attain.at_least(Fraction(relaxed.cost - 1e-6)) <= state.floor
+            if state.done or met:
+                return relaxed
+        added = False
+        for kind, best in enumerate(fills):
+            costs = job.task.costs[kind] * scale + prices.kinds[kind]
+            if best.worth > costs + close and master.task.available[kind] != 0:
+                added = master.add(Column(kind, best.fill)) or added
+        if not added or state.work.spent:
+            return relaxed
+
+
+def _dives(state: _State, master: Master) -> None:
+    job = state.job
+    full = job.task
+
+    def used(column: Column) -> int:
+        return sum(job.lengths[item] * number for item, number in column.gives)
+
+    def few(column: Column) -> int:
+        return -sum(number for _, number in column.gives)
+
+    for largest in (used, few):
+        state.offer(dive(full, master, lambda known: _priced(state, known, bounding=False), largest))
+        master.want(full)
+        if state.done or state.work.spent:
+            return
+
+
+def _program(state: _State, columns: Sequence[Column], relaxed: Relaxed) -> None:
+    """Choose among the columns found, the ones with the least spare cost where there are too many."""
+    chosen = _cheapest(state, columns)[:_PROGRAM]
+    state.offer(choose(state.job.task, chosen, state.cost, _NODES))
+
+
+def _spare(state: _State, column: Column) -> int:
+    """Give what a column costs beyond the worth of its items, in parts."""
+    prices = state.prices
+    assert prices is not None
+    cost = state.job.task.costs[column.kind] * state.job.task.scale + prices.kinds[column.kind]
+    return cost - prices.worth(column)
+
+
+def _cheapest(state: _State, columns: Sequence[Column]) -> list[Column]:
+    return sorted(columns, key=lambda column: (_spare(state, column), column.kind, column.gives))
+
+
+def _search(state: _State) -> None:
+    """Collect every fill that a cheaper plan could use, and search all choices among them.
+
+    A plan costs the bound at its prices, and what each of its columns has to spare: so columns that alone
+    have more to spare than the gap are in no cheaper plan. A fill to which something can be added is not
+    needed, for panels may give more than is wanted.
+    """
+    job, prices = state.job, state.prices
+    assert prices is not None
+    scale = job.task.scale
+    stocks = zip(prices.kinds, job.task.available, strict=True)
+    paid = sum(price * (stock or 0) for price, stock in stocks)
+    bought = sum(price * number for price, number in zip(prices.items, job.task.wanted, strict=True)) - paid
+    found: list[Column] = []
+    gap = (state.cost - 1) * scale - bought
+    # Prices that are a little too high make columns whose spare is below zero: each bar may have one.
+    below = min(0, *(
+        job.task.costs[kind] * scale + prices.kinds[kind] - best.most
+        for kind, best in enumerate(_best_at(job, prices, job.task.wanted, state.work))
+    ))  # fmt: skip
+    gap -= below * sum(job.task.wanted)
+    for kind in job.kinds:
+        least = job.task.costs[kind] * scale + prices.kinds[kind] - gap
+        worth = [price if fits else 0 for price, fits in zip(prices.items, job.fits[kind], strict=True)]
+        most = [number if fits else 0 for number, fits in zip(job.task.wanted, job.fits[kind], strict=True)]
+        fills = fills_worth(job.lengths, worth, most, job.rooms[kind], least, _MOST_COLUMNS, state.work)
+        if fills is None:
+            return
+        found.extend(Column(kind, fill) for fill in fills)
+    if len(found) > _MOST_COLUMNS or state.work.spent:
+        return
+    columns = _cheapest(state, found)
+    state.offer(choose(job.task, columns[:_PROGRAM], state.cost, _NODES))
+    if state.done:
+        return
+    searched = search_all(job.task, columns, state.cost, state.attain.at_least, state.work)
+    state.offer(trimmed(job.task, searched.taken) if searched.taken else None)
+    if searched.proved and state.best is not None:
+        state.floor, state.by_patterns = state.cost, True
