@@ -7,6 +7,7 @@ along the length of a board or sheet (along its grain), ``y`` across it.
 
 from plangen.takeoff.cutting.boards import plan_boards
 from plangen.takeoff.cutting.bounds import fewest
+from plangen.takeoff.cutting.lengths import plan_lengths
 from plangen.takeoff.cutting.model import (
     Aim,
     Bound,
@@ -44,5 +45,6 @@ __all__ = [
     "TooLargeError",
     "fewest",
     "plan_boards",
+    "plan_lengths",
     "plan_sheets",
 ]

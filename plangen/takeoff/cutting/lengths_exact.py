@@ -153,7 +153,7 @@ class _Search:
             self.best, self.under = taken, cost
 
     def _branch(self, taken: NDArray[np.float64]) -> tuple[Cells, float, bool] | None:
-        """Choose columns with a broken number: all of one kind, those that share two items, or a single one."""
+        """Choose columns with a broken number: all of one kind, those that share two items, or one."""
         used = np.flatnonzero(taken > _CLOSE)
         if len(self.task.costs) > 1:
             sums = [float(taken[self.kinds == kind].sum()) for kind in range(len(self.task.costs))]
