@@ -184,51 +184,48 @@ def quiet() -> highspy.Highs:
 
 
 def dive(
-    task: Task,
     master: Master,
     refresh: Callable[[Master], Relaxed],
-    largest: Callable[[Column], int],
+    like: Callable[[Column], int],
+    at_left: Callable[[list[tuple[Column, int]], Task], None],
+    skip: int = 0,
 ) -> list[tuple[Column, int]] | None:
     """Take columns one after another as the linear problem likes them, solving it again in between.
 
-    Whole numbers of a column are taken at once, else the column that is nearest to one more;
-    ``refresh`` solves the problem and may add columns; ``largest`` breaks ties (higher first). None where
-    the panels run out.
+    Whole numbers of a column are taken at once, else one of the column that is nearest to one more, or
+    the one ``skip`` places after it at first. ``refresh`` solves the problem and may add columns; ``like``
+    breaks ties (higher first); ``at_left`` sees what is taken and what is left after each step. None where
+    the panels run out. The master is left wanting what it wanted before.
     """
+    full = left = master.task
     chosen: list[tuple[Column, int]] = []
-    left = task
     while any(left.wanted):
         master.want(left)
         relaxed = refresh(master)
-        if relaxed.short:
-            return None
-        taken = _rounded(left, master.columns, relaxed.taken, largest)
+        order = _liked(master.columns, relaxed.taken, like)
+        if relaxed.short or not order:
+            break
+        whole = [(column, int(value + 1e-6)) for value, column in order if value >= 1 - 1e-6]
+        if not whole:
+            whole = [(order[min(skip, len(order) - 1)][1], 1)]
+            skip = 0
+        taken = _useful(left, whole)
         if not taken:
-            return None
+            break
         chosen.extend(taken)
         left = left.left(taken)
-    return chosen
+        at_left(chosen, left)
+    master.want(full)
+    return None if any(left.wanted) else chosen
 
 
-def _rounded(
-    left: Task, columns: Sequence[Column], values: Sequence[float], largest: Callable[[Column], int]
-) -> list[tuple[Column, int]]:
-    whole = [
-        (column, int(value + 1e-6))
-        for column, value in zip(columns, values, strict=True)
-        if value >= 1 - 1e-6
-    ]
-    if whole:
-        return _useful(left, whole)
-    part = [
-        (value, largest(column), column)
-        for column, value in zip(columns, values, strict=True)
-        if value > 1e-6
-    ]
-    if not part:
-        return []
-    most = max(part, key=lambda entry: (round(entry[0], 6), entry[1], entry[2].kind, entry[2].gives))
-    return _useful(left, [(most[2], 1)])
+def _liked(
+    columns: Sequence[Column], values: Sequence[float], like: Callable[[Column], int]
+) -> list[tuple[float, Column]]:
+    """Give the columns that are taken at all, those that are nearest to one more first."""
+    part = [(value, column) for column, value in zip(columns, values, strict=True) if value > 1e-6]
+    part.sort(key=lambda entry: (-round(entry[0], 6), -like(entry[1]), entry[1].kind, entry[1].gives))
+    return part
 
 
 def _useful(left: Task, taken: Sequence[tuple[Column, int]]) -> list[tuple[Column, int]]:

@@ -10,10 +10,10 @@ Mathematical Programming 115, 2008, for the way to leave out the others).
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
-from plangen.takeoff.cutting.columns import Column, Master, Prices, Relaxed, choose, dive, floor
+from plangen.takeoff.cutting.columns import Column, Master, Prices, Relaxed, Task, choose, dive, floor
 from plangen.takeoff.cutting.lengths_exact import search_all
 from plangen.takeoff.cutting.lengths_fill import Best, Work, best_fills, fills_worth
 from plangen.takeoff.cutting.lengths_starts import Attainable, Job, Taken, on_cheaper, starts, trimmed
@@ -21,8 +21,10 @@ from plangen.takeoff.cutting.lengths_starts import Attainable, Job, Taken, on_ch
 STANDARD = 100  # the usual effort
 _WORK = 3_000_000  # cells for each unit of effort
 _MOST_COLUMNS = 6000  # of the search that leaves nothing out
-_PROGRAM = 1500  # columns of an integer program
-_NODES = 200
+_DIVES = 3
+_STEPS = (0.0, 0.001, 0.0025, 0.005, 0.01, 0.02, 0.04)  # ceilings over the floor
+_PROGRAM = 100  # columns of an integer program
+_NODES = 50
 _SIDES = 400  # lengths of which prices are still worked out
 
 
@@ -122,12 +124,12 @@ def _by_columns(state: _State) -> None:
     master = Master(job.task, 2 * state.cost)
     for column in _seeds(state):
         master.add(column)
-    relaxed = _priced(state, master, bounding=True)
+    _priced(state, master, bounding=True)
     if state.done or state.work.spent:
         return
     _dives(state, master)
     if not state.done:
-        _program(state, master.columns, relaxed)
+        state.offer(choose(job.task, _cheapest(state, master.columns)[:_PROGRAM], state.cost, _NODES))
     if not state.done:
         _search(state)
 
@@ -180,8 +182,8 @@ def _priced(state: _State, master: Master, bounding: bool) -> Relaxed:
 
 
 def _dives(state: _State, master: Master) -> None:
+    """Dive again and again, each time from another first column; finish each step's rest by quick plans."""
     job = state.job
-    full = job.task
 
     def used(column: Column) -> int:
         return sum(job.lengths[item] * number for item, number in column.gives)
@@ -189,17 +191,19 @@ def _dives(state: _State, master: Master) -> None:
     def few(column: Column) -> int:
         return -sum(number for _, number in column.gives)
 
-    for largest in (used, few):
-        state.offer(dive(full, master, lambda known: _priced(state, known, bounding=False), largest))
-        master.want(full)
-        if state.done or state.work.spent:
-            return
+    def finish(chosen: Taken, left: Task) -> None:
+        if not state.done:
+            for rest in starts(replace(job, task=left), state.work):
+                state.offer([*chosen, *rest])
 
+    def refresh(known: Master) -> Relaxed:
+        return _priced(state, known, bounding=False)
 
-def _program(state: _State, columns: Sequence[Column], relaxed: Relaxed) -> None:
-    """Choose among the columns found, the ones with the least spare cost where there are too many."""
-    chosen = _cheapest(state, columns)[:_PROGRAM]
-    state.offer(choose(state.job.task, chosen, state.cost, _NODES))
+    for skip in range(_DIVES):
+        for like in (used, few):
+            state.offer(dive(master, refresh, like, finish, skip))
+            if state.done or state.work.spent:
+                return
 
 
 def _spare(state: _State, column: Column) -> int:
@@ -215,41 +219,54 @@ def _cheapest(state: _State, columns: Sequence[Column]) -> list[Column]:
 
 
 def _search(state: _State) -> None:
-    """Collect every fill that a cheaper plan could use, and search all choices among them.
+    """Search all plans that cost less than one ceiling after another, until one is found or none is left.
+
+    The ceilings rise from the floor: near it few fills are of use, so that the search is short; and where
+    it finds nothing, the ceiling is the new floor.
+    """
+    for step in _STEPS:
+        ceiling = min(state.cost, state.floor + max(1, int(state.floor * step)))
+        ceiling = min(state.cost, state.attain.at_least(Fraction(ceiling)))
+        columns = _useful_under(state, ceiling)
+        if columns is None or state.work.spent:
+            return
+        share = Work(state.work.left // 2)
+        searched = search_all(state.job.task, columns, ceiling, state.attain.at_least, share)
+        state.work.spend(state.work.left // 2 - share.left)
+        if searched.taken:
+            state.offer(trimmed(state.job.task, searched.taken))
+        if searched.proved:
+            state.floor, state.by_patterns = min(ceiling, state.cost), True
+        if state.done or not searched.proved:
+            return
+
+
+def _useful_under(state: _State, ceiling: int) -> list[Column] | None:
+    """Collect every fill that a plan cheaper than ``ceiling`` could use; None where they are too many.
 
     A plan costs the bound at its prices, and what each of its columns has to spare: so columns that alone
-    have more to spare than the gap are in no cheaper plan. A fill to which something can be added is not
+    have more to spare than the gap are in no such plan. A fill to which something can be added is not
     needed, for panels may give more than is wanted.
     """
     job, prices = state.job, state.prices
     assert prices is not None
     scale = job.task.scale
-    stocks = zip(prices.kinds, job.task.available, strict=True)
-    paid = sum(price * (stock or 0) for price, stock in stocks)
+    costs = [cost * scale + saved for cost, saved in zip(job.task.costs, prices.kinds, strict=True)]
+    paid = sum(saved * (stock or 0) for saved, stock in zip(prices.kinds, job.task.available, strict=True))
     bought = sum(price * number for price, number in zip(prices.items, job.task.wanted, strict=True)) - paid
+    # Prices that are a little too high make fills whose spare is below zero: each bar may have one.
+    fills = _best_at(job, prices, job.task.wanted, state.work)
+    below = min(0, *(cost - best.most for cost, best in zip(costs, fills, strict=True)))
+    gap = (ceiling - 1) * scale - bought - below * sum(job.task.wanted)
     found: list[Column] = []
-    gap = (state.cost - 1) * scale - bought
-    # Prices that are a little too high make columns whose spare is below zero: each bar may have one.
-    below = min(0, *(
-        job.task.costs[kind] * scale + prices.kinds[kind] - best.most
-        for kind, best in enumerate(_best_at(job, prices, job.task.wanted, state.work))
-    ))  # fmt: skip
-    gap -= below * sum(job.task.wanted)
     for kind in job.kinds:
-        least = job.task.costs[kind] * scale + prices.kinds[kind] - gap
         worth = [price if fits else 0 for price, fits in zip(prices.items, job.fits[kind], strict=True)]
         most = [number if fits else 0 for number, fits in zip(job.task.wanted, job.fits[kind], strict=True)]
-        fills = fills_worth(job.lengths, worth, most, job.rooms[kind], least, _MOST_COLUMNS, state.work)
-        if fills is None:
-            return
-        found.extend(Column(kind, fill) for fill in fills)
-    if len(found) > _MOST_COLUMNS or state.work.spent:
-        return
-    columns = _cheapest(state, found)
-    state.offer(choose(job.task, columns[:_PROGRAM], state.cost, _NODES))
-    if state.done:
-        return
-    searched = search_all(job.task, columns, state.cost, state.attain.at_least, state.work)
-    state.offer(trimmed(job.task, searched.taken) if searched.taken else None)
-    if searched.proved and state.best is not None:
-        state.floor, state.by_patterns = state.cost, True
+        room = job.rooms[kind]
+        fills_there = fills_worth(
+            job.lengths, worth, most, room, costs[kind] - gap, _MOST_COLUMNS, state.work
+        )
+        if fills_there is None:
+            return None
+        found.extend(Column(kind, fill) for fill in fills_there)
+    return _cheapest(state, found) if len(found) <= _MOST_COLUMNS else None
