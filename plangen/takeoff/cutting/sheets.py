@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from plangen.takeoff.cutting.mixes import Mix, Need, cheapest, hopeful
@@ -51,6 +51,24 @@ def plan_sheets(
     wanted = [piece for piece in pieces if piece.number]
     if not wanted:
         return Plan((), Bound(0, "area", 0, 0), Fraction(0))
+    found = find_sheets(wanted, sheets, sawing, effort)
+    layouts = tidied(found.work, found.best, found.rivals, sawing, effort // _TIDYING)
+    return Plan(layouts, found.bound, found.floor)
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """The best plan found, the other first plans, and what no plan can be under."""
+
+    work: Work
+    best: Opening
+    rivals: tuple[Opening, ...]
+    bound: Bound
+    floor: Fraction
+
+
+def find_sheets(wanted: Sequence[Piece], sheets: Sequence[Panel], sawing: Sawing, effort: int) -> Found:
+    """Find a cheap plan for pieces that are wanted once or more; raises as ``plan_sheets`` does."""
     work = prepare(wanted, sheets, sawing)
     _check_fit(work, sawing)
     bound, weighed = needs(wanted, sheets, sawing)
@@ -60,9 +78,8 @@ def plan_sheets(
         first = _squeezed(work, first, effort)
     floor = cheapest(sheets, weighed, first.cost)
     best = _cheaper(work, first, weighed, floor, effort)
-    rivals = [one for one in found if not one.left and one is not first]
-    layouts = tidied(work, best, rivals, sawing, effort // _TIDYING)
-    return Plan(layouts, bound, floor)
+    rivals = tuple(one for one in found if not one.left and one is not first)
+    return Found(work, best, rivals, bound, floor)
 
 
 def check(pieces: Sequence[Piece], panels: Sequence[Panel], sawing: Sawing) -> None:
