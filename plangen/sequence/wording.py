@@ -44,6 +44,7 @@ from plangen.sequence.words import (
 )
 from plangen.takeoff.banding import banding_length, before_banding
 from plangen.takeoff.glues import glue_words, glues_of, shop_glue
+from plangen.takeoff.hardware_tools import fit_tools, joint_tools
 from plangen.takeoff.naming import own_name
 from plangen.takeoff.tool_list import operation_tools
 from plangen.units import millimetres
@@ -251,7 +252,7 @@ def minutes_to_close(design: Design, plan: Plan, within: str | None = None) -> F
 
 
 def cautions_of(design: Design, plan: Plan, *, heavy: bool = False) -> tuple[str, ...]:
-    """Give the keys of the safety texts a step needs, most severe first. ``heavy``: it lifts what is heavy."""
+    """Give the keys of the safety texts a step needs, most severe first; ``heavy``: what it lifts is."""
     keys = list(plan.cautions)
     if plan.milled:
         keys += ["jointer", "planer"]
@@ -292,9 +293,9 @@ def tools_of(design: Design, plan: Plan) -> tuple[str, ...]:
         tools += [phrase_text(tool) for tool in operation_tools(design.part(key).operations[index])]
     joints = joints_named(design, plan.joints)
     for joint in joints:
-        tools += [phrase_text(tool) for tool in joint.tools]
-    if any(len(family) > 1 for family in families(fits_named(design, plan.fits))):
-        tools.append("Screwdriver for the screws")
+        tools += [phrase_text(tool) for tool in joint_tools(design, joint)]
+    for fit in fits_named(design, plan.fits):
+        tools += [phrase_text(tool) for tool in fit_tools(design, fit)]
     tools += _glues(design, plan, joints)
     if plan.panels or clamps_for(joints):
         tools.append("Clamps")

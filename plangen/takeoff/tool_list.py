@@ -11,6 +11,7 @@ from plangen.design.model import Design
 from plangen.joinery.operation import Operation
 from plangen.takeoff.cut_list import WorkOrder
 from plangen.takeoff.glues import glue_words, glues_used
+from plangen.takeoff.hardware_tools import fit_tools, joint_tools
 from plangen.units import Length, Phrase, phrase
 
 _MACHINES: Final = (
@@ -30,7 +31,7 @@ def operation_tools(operation: Operation) -> tuple[Phrase, ...]:
 
 
 def tool_list(design: Design, order: WorkOrder | None = None) -> tuple[Phrase, ...]:
-    """Give the tools of all steps, operations and joints: machines, bits by size, then hand tools.
+    """Give the tools of all steps, operations, joints and fits: machines, bits by size, then hand tools.
 
     Tools that differ only in the order of ``this or that`` are one. Glue is no tool. A tool in the maker's
     words that refers to what only the whole project can work out is named in its step alone.
@@ -42,7 +43,8 @@ def tool_list(design: Design, order: WorkOrder | None = None) -> tuple[Phrase, .
     every += [
         tool for part in design.parts for operation in part.operations for tool in operation_tools(operation)
     ]
-    every += [tool for joint in design.joints for tool in joint.tools]
+    every += [tool for joint in design.joints for tool in joint_tools(design, joint)]
+    every += [tool for fit in design.fits for tool in fit_tools(design, fit)]
     once: dict[str, Phrase] = {}
     for tool in every:
         once.setdefault(_key(tool), tool)

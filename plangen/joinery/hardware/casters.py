@@ -126,6 +126,7 @@ STEM = HardwareKind(
     forms=_stem_forms,
     wrong=_stem_wrong,
     says="Drive the socket in flush, then push the stem in until it snaps.",
+    tools=("Hammer and a block of wood",),
 )
 PLATE = HardwareKind(
     "plate caster",

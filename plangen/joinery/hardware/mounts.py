@@ -238,6 +238,7 @@ PULL = HardwareKind(
     cuts=_pull_cuts,
     forms=_pull_forms,
     says="Push its screws through from behind and drive them into the pull.",
+    tools=("Screwdriver for the screws",),
 )
 FIGURE_EIGHT = HardwareKind(
     "figure-eight fastener",
@@ -291,6 +292,7 @@ WALL_ANCHOR = HardwareKind(
     _flat("diameter", "length"),
     cautions=("wall hanging",),
     says="Bore the wall for the anchor, and drive its screw into it; take an anchor made for your wall.",
+    tools=("Drill, and a bit that suits the wall", "Screwdriver for the screws"),
 )
 STRAP = HardwareKind(
     "anti-tip strap",

@@ -157,6 +157,7 @@ LEVELER = HardwareKind(
     forms=_leveler_forms,
     wrong=_range_wrong,
     says="Set its insert flush, and turn it in; level the piece where it stands.",
+    tools=("Hex key or wrench for the insert", "Spirit level"),
 )
 INSERT = HardwareKind(
     "threaded insert",
@@ -167,6 +168,7 @@ INSERT = HardwareKind(
     cuts=_hole("Insert hole"),
     forms=_sleeve,
     says="Start the insert square and turn it in until it is flush.",
+    tools=("Hex key or wrench for the insert",),
 )
 T_NUT = HardwareKind(
     "T-nut",
@@ -177,6 +179,7 @@ T_NUT = HardwareKind(
     cuts=_hole("T-nut hole"),
     forms=_tnut_forms,
     says="Draw the T-nut in with a bolt and a washer until its prongs are home.",
+    tools=("Wrench",),
     also_called=("t-nut",),
 )
 BARREL_NUT = HardwareKind(

@@ -241,7 +241,8 @@ class HardwareKind:
     maker would type them. ``size`` says its size for lists, ``cuts`` what it is let into, ``places``
     and ``more`` where its screws go, ``height`` how far it lifts what it is under, ``forms`` its
     shape. ``says`` is how it is fitted. ``wrong`` names a key whose size can not be, and why.
-    ``in_pairs``: one works on another, so that the two are fitted at one time.
+    ``tools`` are named in lists as they stand. ``in_pairs``: one works on another, so that the two are
+    fitted at one time.
     """
 
     name: str
@@ -261,6 +262,7 @@ class HardwareKind:
     says: str = ""
     also_called: tuple[str, ...] = ()
     in_pairs: bool = False
+    tools: tuple[str, ...] = ()  # what putting it on takes, besides its holes and its screws
 
 
 def by(*sizes: Length | str) -> Phrase:

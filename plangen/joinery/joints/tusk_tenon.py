@@ -117,6 +117,7 @@ def expand(entry: TuskTenon, meeting: Meeting, bench: Bench) -> Expansion:
         on_two=(*made.on_two, _wedge_mortise(tusk, entry)),
         hardware=((str(entry.wedge), (spot,)),),
         glue_area=Fraction(0),
+        tools=(*made.tools, phrase("Mallet")),
     )
 
 
