@@ -24,6 +24,7 @@ from plangen.units import LengthStyle
 
 if TYPE_CHECKING:
     from plangen.design.model import Design
+    from plangen.drawing.label_sheets import LabelSheet
     from plangen.record import Comparison
     from plangen.sequence.model import OrderOfWork
     from plangen.solids import Solids
@@ -53,6 +54,8 @@ class BuildOptions:
     paper: Literal["letter", "a4"] | None = None
     units: Literal["inch", "mm", "both"] | None = None
     edition: Literal["publish", "binder", "sample"] = "publish"
+    labels: str | None = None  # a sheet of labels, by how many it holds or by their size
+    first_label: int = 1  # where a part-used sheet begins
 
 
 @dataclass(frozen=True)
@@ -148,6 +151,9 @@ def build(source: Source, options: BuildOptions, progress: Progress = _silent) -
     checked, findings = result.checked, result.findings
     style = style_of(options, checked.design)
     paper = options.paper or ("letter" if checked.design.project.units == "inch" else "a4")
+    sheet = _label_sheet(options, paper, findings)
+    if findings.has_errors:
+        return BuildResult(findings)
     plates = Plates(
         checked.design, checked.solids, checked.take_off, checked.order, style, options.edition, paper
     )
@@ -203,6 +209,7 @@ def build(source: Source, options: BuildOptions, progress: Progress = _silent) -
     if options.edition != "sample":  # a sample is given away; its lists would be the whole of the work
         lists = list_files(checked.design, checked.take_off, style, paper, source.folder_name)
         files |= {f"lists/{name}": data for name, data in lists.items()}
+        files["labels.pdf"] = _labels(checked, style, sheet, options.first_label)
     record["files"] = sorted([*files, RECORD])
     files[RECORD] = record_bytes(record)
     last = read_record(source.last_record)
@@ -218,6 +225,30 @@ def _files_of(record: dict[str, Any] | None) -> tuple[str, ...]:
     named = (record or {}).get("files")
     names = [name for name in named if isinstance(name, str)] if isinstance(named, list) else []
     return (*names, CHANGES) if record is not None else ()
+
+
+def _label_sheet(options: BuildOptions, paper: Literal["letter", "a4"], findings: Findings) -> LabelSheet:
+    """Give the sheet for the labels; adds the error ``label-sheet`` for one that cannot be printed on so."""
+    from plangen.drawing.label_sheets import USUAL, find_sheet, sheets_said
+
+    sheet = USUAL[paper] if options.labels is None else find_sheet(options.labels)
+    if sheet is None:
+        message = f"there is no label sheet `{options.labels}`"
+        findings.error("label-sheet", message, None, f"there are {sheets_said()}")
+        return USUAL[paper]
+    if not 1 <= options.first_label <= sheet.number:
+        message = f"the sheet has {sheet.number} labels and no label {options.first_label}"
+        findings.error("label-sheet", message, None, f"begin at a label from 1 to {sheet.number}")
+    return sheet
+
+
+def _labels(checked: Checked, style: LengthStyle, sheet: LabelSheet, first: int) -> bytes:
+    from plangen.booklet.label_file import label_pdf
+    from plangen.drawing.part_label import label_pages
+    from plangen.takeoff.part_labels import part_labels
+
+    labels = part_labels(checked.design, checked.take_off)
+    return label_pdf(label_pages(labels, sheet, style, first), checked.design.project)
 
 
 def style_of(options: BuildOptions, design: Design) -> LengthStyle:

@@ -7,7 +7,7 @@ import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from plangen import __version__
 
@@ -107,6 +107,20 @@ def _parser() -> argparse.ArgumentParser:
         default="publish",
         help="for sale, for the shop, or a sample to give away (default: publish)",
     )
+    build.add_argument(
+        "--labels",
+        metavar="SHEET",
+        help="the sheet for part labels, by how many it holds or by their size: 30, 20, 10 (Letter: "
+        "1 x 2-5/8 in, 1 x 4 in, 2 x 4 in), 24, 21, 8 (A4: 70 x 37 mm, 63.5 x 38.1 mm, 99.1 x 67.7 mm); "
+        "default: 30 on Letter, 24 on A4",
+    )
+    build.add_argument(
+        "--first-label",
+        metavar="N",
+        type=int,
+        default=1,
+        help="the label at which a part-used sheet begins, counted along the rows (default: 1)",
+    )
     build.set_defaults(run=_build)
 
     schema = commands.add_parser("schema", help="print the JSON Schema of a project file, for editors")
@@ -173,7 +187,14 @@ def _build(arguments: argparse.Namespace) -> int:
     from plangen.cli.folders import keep, remove_stale, write_output
     from plangen.cli.terminal import progress, say, show
 
-    options = pipeline.BuildOptions(paper=arguments.paper, units=arguments.units, edition=arguments.edition)
+    _check_labels(arguments.labels, arguments.paper, arguments.first_label)
+    options = pipeline.BuildOptions(
+        paper=arguments.paper,
+        units=arguments.units,
+        edition=arguments.edition,
+        labels=arguments.labels,
+        first_label=arguments.first_label,
+    )
     with progress() as tell:
         result = pipeline.build(_source(files, arguments.settings, out), options, tell)
     show(result.findings, _sources(files, arguments.settings))
@@ -189,6 +210,18 @@ def _build(arguments: argparse.Namespace) -> int:
 
         say(report_text(result.comparison).rstrip("\n"))
     return DONE
+
+
+def _check_labels(words: str | None, paper: Literal["letter", "a4"] | None, first: int) -> None:
+    """Refuse a sheet of labels that is not known, and a place that its sheets do not have."""
+    from plangen.drawing.label_sheets import USUAL, find_sheet, sheets_said
+
+    sheet = find_sheet(words) if words is not None else USUAL[paper] if paper is not None else None
+    if words is not None and sheet is None:
+        raise CallError(f"there is no label sheet `{words}`; there are {sheets_said()}")
+    most = sheet.number if sheet is not None else max(one.number for one in USUAL.values())
+    if not 1 <= first <= most:
+        raise CallError(f"--first-label {first} is not on the sheet; it has labels 1 to {most}")
 
 
 def _schema(arguments: argparse.Namespace) -> int:
