@@ -10,7 +10,7 @@ from plangen.booklet.model import Book
 from plangen.booklet.numbers import Numbers, rounded, short
 from plangen.booklet.templates import chapter_order
 from plangen.booklet.words import Words
-from plangen.design.model import Design, Row, Stock
+from plangen.design.model import Design, Row
 from plangen.drawing.exploded import shows_hardware
 from plangen.drawing.hero import cover_position
 from plangen.joinery.space import Axis
@@ -85,7 +85,7 @@ def template_data(book: Book, words: Words) -> dict[str, Any]:
             "currency": take_off.total_cost.currency if take_off.total_cost else "",
             "unpriced": list(take_off.unpriced),
         },
-        "stocks": [_stock(design.stock[plan.stock], plan, book, numbers) for plan in take_off.plans],
+        "stocks": [stock_data(plan, book, numbers) for plan in take_off.plans],
         "shop": {
             "kerf": numbers.length(design.shop.kerf, unit=True),
             "planer": numbers.length(design.shop.planer, unit=True) if design.shop.planer else "",
@@ -94,12 +94,17 @@ def template_data(book: Book, words: Words) -> dict[str, Any]:
                 for name, minutes in take_off.glues
             ],
         },
+        "consumables": _consumables(book, numbers),
+        "consumable_note": numbers.words(take_off.consumable_note),
+        "hardware_note": take_off.hardware_note,
         "banding": [{"title": one.title, "words": numbers.words(one.words)} for one in take_off.banding],
         "finish": {"area": finish, "unit": area_unit},
         "has": {
             "solid": bool(solid),
             "sheet": bool(sheet),
             "hardware": bool(take_off.hardware),
+            "finish": any(line.kind == "finish" for line in take_off.consumables),
+            "weights": bool(take_off.assembly_mass),
             "from_work": any(line.from_work for line in take_off.cut_list),
             "pairs": any(part.hand for part in design.parts),
             "shoulders": any(line.shoulder_length or line.shoulder_width for line in take_off.cut_list),
@@ -186,7 +191,25 @@ def _has_chapter(book: Book, name: object) -> bool:
     }.get(str(name), True)
 
 
-def _stock(stock: Stock, plan: StockPlan, book: Book, numbers: Numbers) -> dict[str, Any]:
+def _consumables(book: Book, numbers: Numbers) -> list[dict[str, str]]:
+    """Glues and finishes, with how long a glue stays open."""
+    minutes = dict(book.take_off.glues)
+    found = []
+    for line in book.take_off.consumables:
+        opened = minutes.get(line.item) if line.kind == "glue" else None
+        found.append(
+            {
+                "title": line.title,
+                "minutes": short(opened) if opened is not None else "",
+                "words": numbers.words(line.words),
+            }
+        )
+    return found
+
+
+def stock_data(plan: StockPlan, book: Book, numbers: Numbers) -> dict[str, Any]:
+    """Give what is said of one stock."""
+    stock = book.design.stock[plan.stock]
     lines = [line for line in book.take_off.cut_list if line.stock == stock.name]
     solid = stock.kind == "solid"
     if solid:
@@ -220,6 +243,14 @@ def _stock(stock: Stock, plan: StockPlan, book: Book, numbers: Numbers) -> dict[
             {"number": diagram.number, "percent": rounded(diagram.used * 100)} for diagram in plan.diagrams
         ],
         "cost": numbers.money(plan.cost),
+        "waste": next(
+            (
+                numbers.words(rule.words)
+                for rule in book.take_off.waste_rules
+                if rule.stock == stock.name and not rule.governs
+            ),
+            "",
+        ),
     }
 
 

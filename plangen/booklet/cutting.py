@@ -15,7 +15,7 @@ from plangen.booklet.tables import NO_BOX, Cell, Column, LineTable, Row, TableLo
 from plangen.takeoff.model import CuttingDiagram, StockPlan
 from plangen.takeoff.saw_settings import SawSetting, alike, saw_settings
 
-LEAVES = 58.0  # mm of a page for the heading and the words with a cutting diagram
+LEAVES, FIRST_LEAVES = 84.0, 116.0  # mm of a page for the words round a picture; where a chapter begins
 ROW = 6.6  # mm
 _IN_ONE_COLUMN = 3  # settings that stand under each other; more stand in two columns, read down
 
@@ -26,7 +26,8 @@ def cutting_flow(setting: Setting, plan: StockPlan, words: str = "") -> list[Any
     ``words``, as paragraph markup, stand over the first and stay with it.
     """
     page = setting.look.page
-    room = page.depth / MM - LEAVES
+    first = plan is setting.book.take_off.plans[0]
+    room = page.depth / MM - (FIRST_LEAVES if first else LEAVES)
     height = room * setting.shrink.get(setting.setting, 1.0)
     look = setting.look
     together = look.style("with a picture", look.body.fontSize, look.body.leading, keep=True)

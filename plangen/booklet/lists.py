@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from plangen.booklet import shopping
 from plangen.booklet.grids import HourBars, KeyGrid
 from plangen.booklet.markdown import inline
 from plangen.booklet.numbers import Numbers
@@ -160,7 +161,7 @@ def _hardware(setting: Setting, _: str, foot: str) -> list[Any]:
     book, words = setting.book, setting.words
     numbers = Numbers(book.style)
     lines = book.take_off.hardware
-    packs = any(line.packs for line in lines)
+    packs = any(line.bought != ((1, line.count),) for line in lines)
     columns = [Column("", "square"), Column(words("item")), Column(words("number"), "number")]
     columns.append(Column(words("size")))
     if packs:
@@ -178,91 +179,13 @@ def _hardware(setting: Setting, _: str, foot: str) -> list[Any]:
         cells = [Cell(str(line.number_mark)), _cell(setting, line.title), Cell(str(line.count))]
         cells.append(_cell(setting, numbers.words(line.size)))
         if packs:
-            pack = book.design.hardware[line.item].pack
-            text = words("packs", packs=line.packs, pack=pack) if line.packs and pack else str(line.count)
-            cells.append(_cell(setting, text))
+            cells.append(_cell(setting, shopping.buy_words(setting, line)))
         links = ", ".join(setting.link(step, f"step:{step}") for step in steps)
         cells.append(Cell(links or "–"))
         if book.edition == "binder":
             cells.insert(0, Cell())
         rows.append(Row(tuple(cells), anchors=(f"hardware:{line.item}",)))
     return [LineTable(setting, columns, rows, foot=foot)] if rows else []
-
-
-def _boards(setting: Setting, _: str, foot: str) -> list[Any]:
-    book, words = setting.book, setting.words
-    numbers = Numbers(book.style)
-    columns = [Column("", "box"), Column(words("number"), "number"), Column(words("ask for"), share=1.5)]
-    columns += [Column(words(side), "size") for side in ("thickness", "width", "length")]
-    columns.append(Column(words("cost"), "number"))
-    rows = []
-    for plan in book.take_off.plans:
-        stock = book.design.stock[plan.stock]
-        alike: dict[tuple[Any, Any], int] = {}
-        for diagram in plan.diagrams:
-            size = (diagram.width, diagram.length)
-            alike[size] = alike.get(size, 0) + 1
-        for place, ((width, length), number) in enumerate(alike.items()):
-            cost = numbers.money(plan.cost) if place == 0 else ""
-            title = f"{stock.title}, {numbers.words(stock.label)}"
-            rows.append(
-                Row(
-                    (
-                        Cell(),
-                        Cell(str(number)),
-                        _cell(setting, title),
-                        _size(setting, numbers.column(stock.thickness, reading=True)),
-                        _size(setting, numbers.column(width)),
-                        _size(setting, numbers.column(length)),
-                        Cell(cost or ("" if place else _BLANK)),
-                    )
-                )
-            )
-    return [LineTable(setting, columns, rows, foot=foot)] if rows else []
-
-
-def _shopping_hardware(setting: Setting, _: str, foot: str) -> list[Any]:
-    book, words = setting.book, setting.words
-    numbers = Numbers(book.style)
-    columns = [Column("", "box"), Column("", "square"), Column(words("item")), Column(words("size"))]
-    columns += [Column(words("buy"), share=0.4), Column(words("cost"), "number")]
-    rows = []
-    for line in book.take_off.hardware:
-        pack = book.design.hardware[line.item].pack
-        buy = words("packs", packs=line.packs, pack=pack) if line.packs and pack else str(line.count)
-        rows.append(
-            Row(
-                (
-                    Cell(),
-                    Cell(str(line.number_mark), f"hardware:{line.item}"),
-                    _cell(setting, line.title),
-                    _cell(setting, numbers.words(line.size)),
-                    _cell(setting, buy),
-                    Cell(numbers.money(line.cost) or _BLANK),
-                )
-            )
-        )
-    return [LineTable(setting, columns, rows, foot=foot)] if rows else []
-
-
-def _costs(setting: Setting, _: str, foot: str) -> list[Any]:
-    words, take_off = setting.words, setting.book.take_off
-    numbers = Numbers(setting.book.style)
-    columns = [Column(words("item")), Column(words("quantity"), share=0.6), Column(words("cost"), "number")]
-    rows = [
-        Row(
-            (
-                _cell(setting, line.title),
-                _cell(setting, numbers.words(line.words) if line.words else line.quantity),
-                Cell(Numbers.money(line.cost) or _BLANK),
-            )
-        )
-        for line in take_off.costs
-    ]
-    if take_off.total_cost and rows:
-        total = Cell(f"<b>{setting.xml(words('total'))}</b>")
-        rows.append(Row((total, Cell(), Cell(Numbers.money(take_off.total_cost)))))
-    return [LineTable(setting, columns, rows, foot=foot, look=TableLook(row=7.5 * MM))] if rows else []
 
 
 def _tools(setting: Setting, _: str, foot: str) -> list[Any]:
@@ -386,9 +309,9 @@ def _positions(setting: Setting, _: str, foot: str) -> list[Any]:
 
 
 _LISTS: dict[str, Callable[[Setting, str, str], list[Any]]] = {
-    "boards": _boards,
+    "boards": shopping.boards,
     "contents": _contents,
-    "costs": _costs,
+    "costs": shopping.costs,
     "cut-list": _cut_list,
     "hardware": _hardware,
     "hours": _hours,
@@ -397,6 +320,7 @@ _LISTS: dict[str, Callable[[Setting, str, str], list[Any]]] = {
     "order": _order,
     "positions": _positions,
     "revisions": _revisions,
-    "shopping-hardware": _shopping_hardware,
+    "shopping-hardware": shopping.shopping_hardware,
     "tools": _tools,
+    "weights": shopping.weights,
 }

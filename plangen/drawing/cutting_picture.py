@@ -118,7 +118,8 @@ def _inner_numbers(ground: Ground, taken: Sequence[Rect]) -> list[Mark]:
     """Number the cuts inside, each on its own line, in a disc or where that has no room in a bar."""
     marks: list[Mark] = []
     rooms = list(taken)
-    for cut in ground.inner_cuts:
+    # Short lines leave the least choice, so they choose first.
+    for cut in sorted(ground.inner_cuts, key=lambda cut: (cut.high - cut.low, cut.number)):
         wide, high = pill_half(cut.number)
         for half_x, half_y, make, clear in (
             (DISC, DISC, disc, True),
