@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import gcd, lcm
 
@@ -60,7 +60,7 @@ def plan_lengths(
     saw = Saw(sawing.kerf, sawing.margins, "x", sawing.bench, sawing.guide)
     if not _in_a_row(wanted, bars, saw):
         return None
-    items = _items(wanted, bars, saw)
+    items, bars = _items(wanted, bars, saw)
     job, members, unit = _job(items, bars, saw)
     solved = solve(job, effort)
     if solved.taken is None:
@@ -93,8 +93,8 @@ def _within_rail(layouts: Sequence[Layout], sawing: Sawing) -> bool:
     return guide is None or all(cut.high - cut.low <= guide for cut in cuts)
 
 
-def _items(pieces: Sequence[Piece], bars: Sequence[Panel], saw: Saw) -> list[_Item]:
-    """Give single pieces, and pieces that belong together as one; each with the bars that it fits on."""
+def _items(pieces: Sequence[Piece], bars: Sequence[Panel], saw: Saw) -> tuple[list[_Item], list[Panel]]:
+    """Give single pieces, and pieces that belong together as one, and the bars that hold any of them."""
     groups: dict[str, list[Piece]] = {}
     items = []
     for piece in pieces:
@@ -113,7 +113,9 @@ def _items(pieces: Sequence[Piece], bars: Sequence[Panel], saw: Saw) -> list[_It
         if not any(fits):
             raise TogetherError(group[0])
         items.append(_Item(length, fits, tuple(group)))
-    return items
+    of_use = [kind for kind in range(len(bars)) if any(item.fits[kind] for item in items)]
+    items = [replace(item, fits=tuple(item.fits[kind] for kind in of_use)) for item in items]
+    return items, [bars[kind] for kind in of_use]
 
 
 def _job(items: Sequence[_Item], bars: Sequence[Panel], saw: Saw) -> tuple[Job, list[list[_Item]], Fraction]:

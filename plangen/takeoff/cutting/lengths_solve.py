@@ -21,7 +21,7 @@ from plangen.takeoff.cutting.lengths_starts import Attainable, Job, Taken, on_ch
 STANDARD = 100  # the usual effort
 _WORK = 3_000_000  # cells for each unit of effort
 _MOST_COLUMNS = 6000  # of the search that leaves nothing out
-_DIVES = 3
+_DIVES = 6
 _STEPS = (0.0, 0.001, 0.0025, 0.005, 0.01, 0.02, 0.04)  # ceilings over the floor
 _PROGRAM = 100  # columns of an integer program
 _NODES = 50
@@ -93,30 +93,16 @@ def solve(job: Job, effort: int = STANDARD) -> Solved:
 
 
 def _plain(job: Job) -> Fraction:
-    """Give the cost of all lengths at the cheapest rate."""
+    """Give what all lengths cost at the cheapest rate while such bars last, the last bar in part."""
     need = sum(length * number for length, number in zip(job.lengths, job.task.wanted, strict=True))
-    if any(stock is not None for stock in job.task.available):
-        return _thrifty(job, need)
-    return need * min(Fraction(cost, room) for cost, room in zip(job.task.costs, job.rooms, strict=True))
-
-
-def _thrifty(job: Job, need: int) -> Fraction:
-    """Give the same where the cheap bars are few: the cheapest rate first, the last bar in part."""
     value = Fraction(0)
-    rates = sorted((Fraction(cost, room), room, stock) for cost, room, stock in _kinds(job))
-    for rate, room, stock in rates:
-        part = need if stock is None else min(need, room * stock)
+    rates = sorted((Fraction(job.task.costs[kind], job.rooms[kind]), kind) for kind in job.kinds)
+    for rate, kind in rates:
+        stock = job.task.available[kind]
+        part = need if stock is None else min(need, job.rooms[kind] * stock)
         value += part * rate
         need -= part
     return value
-
-
-def _kinds(job: Job) -> list[tuple[int, int, int | None]]:
-    found = [
-        (cost, room, -1 if stock is None else stock)
-        for cost, room, stock in zip(job.task.costs, job.rooms, job.task.available, strict=True)
-    ]
-    return [(cost, room, None if stock < 0 else stock) for cost, room, stock in found]
 
 
 def _by_columns(state: _State) -> None:
@@ -177,8 +163,10 @@ def _priced(state: _State, master: Master, bounding: bool) -> Relaxed:
             costs = job.task.costs[kind] * scale + prices.kinds[kind]
             if best.worth > costs + close and master.task.available[kind] != 0:
                 added = master.add(Column(kind, best.fill)) or added
-        if not added or state.work.spent:
+        if not added:
             return relaxed
+        if state.work.spent:
+            return master.solve()
 
 
 def _dives(state: _State, master: Master) -> None:

@@ -69,7 +69,11 @@ def _filled(job: Job, favourite: int | None, snug: bool, work: Work) -> Taken | 
             kinds = [kind for kind in kinds if kind == favourite]
         offers = []
         for kind in kinds:
-            fill = _snug(job, kind, left, first, work) if snug else _longest(job, kind, left, order[at:])
+            fill = (
+                _snug(job, kind, left, first, work)
+                if snug and not work.spent
+                else _longest(job, kind, left, order[at:])
+            )
             used = sum(job.lengths[item] * number for item, number in fill)
             offers.append((Fraction(job.task.costs[kind], used), job.rooms[kind], kind, fill))
         _, _, kind, fill = min(offers)
