@@ -115,9 +115,8 @@ def _plan_boards(
         Panel(f"{index:03}", _count(one.length, unit), _count(one.width, unit), _weight(stock, one))
         for index, one in enumerate(goods)
     ]
-    plan = plan_boards(
-        _pieces(kept, unit), panels, _count(kerf, unit), (_count(ends[0], unit), _count(ends[1], unit))
-    )
+    sawing = Sawing(_count(kerf, unit), Margins(left=_count(ends[0], unit), right=_count(ends[1], unit)))
+    plan = plan_boards(_pieces(kept, unit), panels, sawing)
     return _stock_plan(design, stock, plan, goods, kept, unit, rules, currency)
 
 

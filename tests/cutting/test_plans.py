@@ -30,11 +30,11 @@ BOARD = Panel("eight feet", 96 * 8, 58)  # eighths of an inch: 96 long, 7-1/4 wi
 
 def test_two_halves_do_not_come_out_of_a_board_with_a_kerf():
     halves = [Piece("half", 48 * 8, 40, 2)]
-    with_kerf = plan_boards(halves, [BOARD], kerf=1)
+    with_kerf = plan_boards(halves, [BOARD], Sawing(1))
     check_plan(with_kerf, halves, [BOARD], 1)
     assert len(with_kerf.layouts) == 2
     assert with_kerf.bound.number == 2
-    without = plan_boards(halves, [BOARD], kerf=0)
+    without = plan_boards(halves, [BOARD], Sawing(0))
     check_plan(without, halves, [BOARD], 0)
     assert len(without.layouts) == 1
 
@@ -48,7 +48,7 @@ def test_two_halves_of_a_sheet():
 
 def test_narrow_pieces_lie_side_by_side():
     pieces = [Piece("slat", 90 * 8, 3 * 8, 2)]
-    plan = plan_boards(pieces, [BOARD], kerf=1)
+    plan = plan_boards(pieces, [BOARD], Sawing(1))
     check_plan(plan, pieces, [BOARD], 1)
     assert len(plan.layouts) == 1
     rips = [cut for cut in plan.layouts[0].cuts if cut.along == "x"]
@@ -58,7 +58,7 @@ def test_narrow_pieces_lie_side_by_side():
 def test_crosscuts_read_from_the_end_with_kerf():
     """As on the mock page: 1 in of end, pieces of 21-1/2 in, 1/8 in of kerf: 1, 22-5/8, 44-1/4."""
     pieces = [Piece("side", 172, 58, 2)]
-    plan = plan_boards(pieces, [BOARD], kerf=1, ends=(9, 8))
+    plan = plan_boards(pieces, [BOARD], Sawing(1, Margins(9, 8)))
     check_plan(plan, pieces, [BOARD], 1, (9, 8, 0, 0))
     assert [cut.position for cut in plan.layouts[0].cuts] == [8, 181, 354]
     assert [cut.at for cut in plan.layouts[0].cuts] == [8, 172, 172]
@@ -66,7 +66,7 @@ def test_crosscuts_read_from_the_end_with_kerf():
 
 def test_full_width_needs_no_rip():
     pieces = [Piece("side", 100, 59, 1, least_width=58)]
-    plan = plan_boards(pieces, [BOARD], kerf=1)
+    plan = plan_boards(pieces, [BOARD], Sawing(1))
     check_plan(plan, pieces, [BOARD], 1)
     assert plan.layouts[0].pieces[0].width == 58
     assert all(cut.along == "y" for cut in plan.layouts[0].cuts)
@@ -74,7 +74,7 @@ def test_full_width_needs_no_rip():
 
 def test_a_shaving_thinner_than_the_kerf_is_sawn_off():
     pieces = [Piece("side", 100, 57)]
-    plan = plan_boards(pieces, [BOARD], kerf=2)
+    plan = plan_boards(pieces, [BOARD], Sawing(2))
     check_plan(plan, pieces, [BOARD], 2)
     assert [cut.at for cut in plan.layouts[0].cuts if cut.along == "x"] == [57]
 
@@ -82,9 +82,11 @@ def test_a_shaving_thinner_than_the_kerf_is_sawn_off():
 def test_cheaper_board_is_chosen():
     long, short = Panel("long", 960, 50, Fraction(96)), Panel("short", 720, 50, Fraction(72))
     pieces = [Piece("rail", 700, 50)]
-    assert [layout.panel.name for layout in plan_boards(pieces, [long, short], 1).layouts] == ["short"]
+    plan = plan_boards(pieces, [long, short], Sawing(1))
+    assert [layout.panel.name for layout in plan.layouts] == ["short"]
     pieces = [Piece("rail", 470, 50, 4)]
-    assert [layout.panel.name for layout in plan_boards(pieces, [long, short], 1).layouts] == ["long", "long"]
+    plan = plan_boards(pieces, [long, short], Sawing(1))
+    assert [layout.panel.name for layout in plan.layouts] == ["long", "long"]
 
 
 def test_grain_locks_or_frees():
@@ -153,7 +155,7 @@ def test_random_boards(pieces, kerf):
         Panel("b", 140, 40, Fraction(56)),
         Panel("c", 140, 60, Fraction(80)),
     ]
-    plan = plan_boards(pieces, boards, kerf, (6, 2), rounds=10)
+    plan = plan_boards(pieces, boards, Sawing(kerf, Margins(6, 2)), 10)
     check_plan(plan, pieces, boards, kerf, (6, 2, 0, 0))
 
 
@@ -174,7 +176,7 @@ def test_bound_never_passes_the_optimum_in_a_row(lengths, kerf):
     best = min(bars(order) for order in permutations(lengths))
     pieces = [Piece(str(index), length, 10) for index, length in enumerate(lengths)]
     bound = fewest(pieces, [Panel("bar", bar, 10)], kerf, Margins())
-    plan = plan_boards(pieces, [Panel("bar", bar, 10)], kerf)
+    plan = plan_boards(pieces, [Panel("bar", bar, 10)], Sawing(kerf))
     assert bound.number <= best <= len(plan.layouts)
 
 
@@ -186,7 +188,7 @@ def test_published_bars(case):
     """Best known numbers are proved there; a first plan may need one bar in ten more."""
     pieces = [Piece(f"p{size}", size, 1, number) for size, number in case["items"]]
     bar = Panel("bar", case["capacity"], 1)
-    plan = plan_boards(pieces, [bar], 0, rounds=10)
+    plan = plan_boards(pieces, [bar], Sawing(0), 10)
     check_plan(plan, pieces, [bar], 0)
     assert plan.bound.number <= case["best"] <= len(plan.layouts) <= case["best"] * 1.1 + 1
 
@@ -209,7 +211,7 @@ def test_army_subcourse_frame():
     bar = Panel("10 ft", 120 * 8, 28)
     pieces = [Piece("top", 960, 28, 2), Piece("upright", 61 * 8, 28, 4), Piece("centre", 43 * 8, 28, 2)]
     for kerf in (0, 1):
-        plan = plan_boards(pieces, [bar], kerf)
+        plan = plan_boards(pieces, [bar], Sawing(kerf))
         check_plan(plan, pieces, [bar], kerf)
         assert len(plan.layouts) == 6
         assert plan.bound.number == 6
