@@ -16,6 +16,7 @@ from plangen.sequence.boards import each_piece, is_trimmed, mill_sayings, panel_
 from plangen.sequence.bodies import built, first_copy, joints_shown, scope_of, shown_of
 from plangen.sequence.checking import joints_named
 from plangen.sequence.clamping import clamps_counted, clamps_for
+from plangen.sequence.finishing import finishing_words
 from plangen.sequence.fitting import (
     families,
     fit_sayings,
@@ -132,8 +133,7 @@ def _sentences(design: Design, assembly: Assembly, plan: Plan) -> list[str]:
         said.append(f"Set {copies_counted(design, plan.placed)} in place.")
     said += _each_alike(design, assembly, plan)
     if plan.finish:
-        said.append("Sand every face that shows, along the grain, to 180 grit. Break sharp edges lightly. "
-                    "Wipe off the dust, then put on the finish as its label says.")  # fmt: skip
+        said.append(finishing_words(design))
     return said
 
 

@@ -10,7 +10,7 @@ from plangen.design.model import Consumable, Design, Money
 from plangen.takeoff.areas import finish_area, glue_areas
 from plangen.takeoff.glues import glues_used
 from plangen.takeoff.model import ConsumableLine
-from plangen.takeoff.plan_words import figures
+from plangen.takeoff.plan_words import counted, figures
 from plangen.takeoff.practice import SQUARE_FOOT
 from plangen.units import EachWay, Phrase, phrase
 
@@ -119,7 +119,7 @@ def _words(
 ) -> Phrase:
     words = phrase(area_words(area), " of joints") if kind == "glue" else phrase(area_words(area))
     if kind == "finish":
-        words = phrase("one coat of " if one.coats == 1 else f"{one.coats} coats of ", words)
+        words = phrase(f"{counted(one.coats, 'coat')} of ", words)
     words += phrase(", ", amount_words(amount, one.measure) if amount is not None else _UNSAID)
     if number is not None:
         words += phrase(f": {number} {one.container}{'' if number == 1 else 's'} of {one.holds_words}")

@@ -35,6 +35,7 @@ CHAPTERS: dict[str, tuple[str, ...]] = {
         "curve of an outline",
         "circle of an outline",
     ),
+    "finish": ("finish",),
     "place": ("place", "spread", "lean", "stretcher"),
     "assemblies": ("assembly", "place of an assembly"),
     "fit": ("fit", "row of a fit", "grid"),
@@ -214,7 +215,7 @@ def page() -> str:
             lines.append("")
     lines += _map(maps["screws"], "###")
     told.add("screws")
-    for name in ("parts", "place"):
+    for name in ("finish", "parts", "place"):
         lines += chapter(name)
     lines += ["## cut", "", "Each item under `cut` is one kind with its keys.", ""]
     lines += _kinds(operations, maps, told)

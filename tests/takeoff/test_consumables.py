@@ -162,8 +162,8 @@ def test_finish_by_surface_and_coats() -> None:
     assert line.amount == 3 * area / rate
     assert (line.number, line.cost) == (1, Money(Fraction("21.4"), "USD"))
     assert line.left == Fraction("946352.946") - 3 * area / rate
-    assert line.words.text(MM) == "3 coats of 0.38 m², 92 ml: 1 can of 1 qt"
-    assert line.words.text(INCH) == "3 coats of 4.1 sq ft, 3.2 fl oz: 1 can of 1 qt"
+    assert line.words.text(MM) == "three coats of 0.38 m², 92 ml: 1 can of 1 qt"
+    assert line.words.text(INCH) == "three coats of 4.1 sq ft, 3.2 fl oz: 1 can of 1 qt"
     assert lists.costs[-1].cost == Money(Fraction("21.4"), "USD")
     assert lists.costs[-1].kind == "finish"
     assert not any(" finish," in note.text(MM) for note in lists.cost_notes)
