@@ -14,7 +14,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from plangen.takeoff.cutting import Margins, Panel, Piece, TooLargeError, plan_lengths, plan_sheets
+from plangen.takeoff.cutting import (
+    Margins,
+    Panel,
+    Piece,
+    TooLargeError,
+    plan_boards,
+    plan_lengths,
+    plan_sheets,
+)
 from plangen.takeoff.cutting.model import Plan, Sawing, TooFewError
 from tests.cutting.oracle import Best, best, cheapest_bars
 from tests.cutting.test_verifier import spiral
@@ -128,6 +136,28 @@ def test_sheets(pieces, kerf, sides, first, half_sheets, several):
         assert all(best([alone], [replace(sheet, available=None)], sawing).panels is None for sheet in sheets)
         return
     check_sawn(plan, pieces, sheets, sawing)
+    held_against(plan, optimum)
+
+
+@settings(max_examples=50, deadline=None, derandomize=True)
+@given(jobs(), kerfs, st.integers(0, 3), st.sampled_from([None, 1, 3]), st.sampled_from([None, "x", "y"]))
+def test_boards(pieces, kerf, narrower, own, first):
+    pieces = [replace(piece, may_turn=False, least_width=max(1, piece.width - narrower)) for piece in pieces]
+    sawing = Sawing(kerf, Margins(4 + kerf, 2), first=first)
+    boards = [
+        Panel("a", 100, 40, Fraction(41)),
+        Panel("b", 140, 30, Fraction(43)),
+        Panel("c", 140, 45, Fraction(65)),
+    ]
+    if own:
+        boards.append(Panel("rack", 70, 45, Fraction(0), own))
+    optimum = best(pieces, boards, sawing)
+    try:
+        plan = plan_boards(pieces, boards, sawing, 20)
+    except TooFewError:
+        assert best(pieces, boards, sawing, trimmed=False).cost is None, "there are enough"
+        return
+    check_sawn(plan, pieces, boards, sawing)
     held_against(plan, optimum)
 
 
