@@ -127,8 +127,8 @@ def _words(
 
 
 def area_words(area: Fraction) -> EachWay:
-    """Print an area (mm2) in square feet and in square metres, never less than it is."""
-    return EachWay(f"{_up(area / SQUARE_FOOT, 1)} sq ft", f"{_up(area / 10**6, 2)} m²")
+    """Print an area (mm2) in square feet and in square metres, as it is printed everywhere."""
+    return EachWay(f"{_short(area / SQUARE_FOOT, 1)} sq ft", f"{_short(area / 10**6, 2)} m²")
 
 
 def amount_words(amount: Fraction, measure: Literal["volume", "mass"]) -> EachWay:
@@ -145,6 +145,9 @@ def amount_words(amount: Fraction, measure: Literal["volume", "mass"]) -> EachWa
 
 def _up(value: Fraction, places: int) -> str:
     """Print a number to so many places at most, rounded up, without idle zeros."""
-    scaled = Fraction(-(-value * 10**places // 1), 10**places)
-    text = figures(scaled, places) if places else str(int(scaled))
-    return text.rstrip("0").rstrip(".") if places else text
+    return _short(Fraction(-(-value * 10**places // 1), 10**places), places)
+
+
+def _short(value: Fraction, places: int) -> str:
+    """Print a number to so many places at most, without idle zeros."""
+    return figures(value, places).rstrip("0").rstrip(".") if places else str(int(value))

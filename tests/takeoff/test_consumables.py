@@ -6,6 +6,7 @@ from fractions import Fraction
 
 import pytest
 
+from plangen.booklet.numbers import Numbers
 from plangen.design.model import Money
 from plangen.takeoff.areas import finish_area, finish_areas, glue_areas
 from plangen.takeoff.consumables import GLUE_COVERS, amount_words, area_words
@@ -163,7 +164,7 @@ def test_finish_by_surface_and_coats() -> None:
     assert (line.number, line.cost) == (1, Money(Fraction("21.4"), "USD"))
     assert line.left == Fraction("946352.946") - 3 * area / rate
     assert line.words.text(MM) == "three coats of 0.38 m², 92 ml: 1 can of 1 qt"
-    assert line.words.text(INCH) == "three coats of 4.1 sq ft, 3.2 fl oz: 1 can of 1 qt"
+    assert line.words.text(INCH) == "three coats of 4 sq ft, 3.2 fl oz: 1 can of 1 qt"
     assert lists.costs[-1].cost == Money(Fraction("21.4"), "USD")
     assert lists.costs[-1].kind == "finish"
     assert not any(" finish," in note.text(MM) for note in lists.cost_notes)
@@ -236,9 +237,11 @@ def test_amounts_are_never_said_too_small(amount: Fraction, measure, inch: str, 
     assert (words.inch, words.metric) == (inch, metric)
 
 
-def test_areas_are_never_said_too_small() -> None:
-    words = area_words(Fraction(1_000_001))
-    assert (words.inch, words.metric) == ("10.8 sq ft", "1.01 m²")
+@pytest.mark.parametrize("area", [1600, 376_000, 1_000_001, 1_118_304, 4_603_037, 9_290_304])
+def test_areas_are_said_as_everywhere(area: int) -> None:
+    words = area_words(Fraction(area))
+    for style, said in ((INCH, words.inch), (MM, words.metric)):
+        assert said == " ".join(Numbers(style).area(Fraction(area)))
 
 
 def test_the_note_and_the_rule_are_one() -> None:
