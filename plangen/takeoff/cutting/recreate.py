@@ -8,13 +8,14 @@ unless it is worse than what stood some changes ago (late acceptance). Work is c
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from plangen.takeoff.cutting.model import Panel, Piece, Sawing
-from plangen.takeoff.cutting.tree import Chance, Ground, Sheet, Taste, grounds, place
+from plangen.takeoff.cutting.tree import Cell, Chance, Ground, Sheet, Taste, grounds, place
 
-_LATE = 60  # changes that a new state is compared back over
+_LATE = 300  # changes that a new state is compared back over
 _SKIPS = 32  # one place in so many is passed over, so that not the same is built again
 _JITTER = 24  # how far from its rank a piece may be laid, in quarters of a rank
 _TASTES = tuple(
@@ -128,10 +129,18 @@ def units_on(work: Work, sheet: Sheet) -> list[int]:
 class Filling:
     """Given sheets that are to take all pieces, changed step by step until they do.
 
-    ``left`` is what lies on none of them.
+    ``left`` is what lies on none of them; ``found`` takes in every filling of a sheet that was kept on the
+    way, by its kind of panel and its units.
     """
 
-    def __init__(self, work: Work, sheets: Sequence[Sheet], left: Sequence[int], seed: int) -> None:
+    def __init__(
+        self,
+        work: Work,
+        sheets: Sequence[Sheet],
+        left: Sequence[int],
+        seed: int,
+        found: dict[tuple[int, tuple[int, ...]], Sheet] | None = None,
+    ) -> None:
         self.work = work
         self.sheets = list(sheets)
         self.left = list(left)
@@ -139,6 +148,7 @@ class Filling:
         self._missing = sum(work.areas[unit] for unit in left)
         self._before = [self._missing] * _LATE
         self._step = 0
+        self._found = found
 
     def improve(self, effort: int) -> int:
         """Change until nothing is left over or the effort is spent; give what was spent.
@@ -166,6 +176,11 @@ class Filling:
         if missing <= self._missing or missing <= self._before[slot]:
             for index, sheet in zip(picked, fresh, strict=True):
                 self.sheets[index] = sheet
+            if self._found is not None:
+                for sheet in fresh:
+                    content = sheet.numbers()
+                    content.sort()
+                    self._found[sheet.ground.kind, tuple(content)] = sheet
             self.left, self._missing = left, missing
         self._before[slot] = min(self._before[slot], self._missing)
 
@@ -217,17 +232,28 @@ def _kept_together(work: Work, kept: Sheet, off: Sequence[int]) -> tuple[Sheet, 
     """Take off the rest of what belongs to a piece that was taken off; give units for numbers."""
     groups = {unit for number in off if (unit := work.group[number]) is not None}
     units = [number for number in off if work.group[number] is None] + sorted(groups)
-    if not groups:
-        return kept, units
-    bare = Sheet(kept.ground)
-    for band in kept.bands:
+    return (without(work, kept, Counter(groups)) if groups else kept), units
+
+
+def without(work: Work, sheet: Sheet, surplus: Counter[int]) -> Sheet:
+    """Give a copy with some units taken off, each as often as ``surplus`` says; a group goes off whole."""
+    left = Counter(surplus)
+    bare = Sheet(sheet.ground)
+    for band in sheet.bands:
         cells = []
         for cell in band.cells:
-            cell.laid = [entry for entry in cell.laid if work.group[entry[0]] not in groups]
-            if cell.laid:
-                cell.used = sum(pose[0] for _, pose in cell.laid)
-                cell.other = max(pose[1] for _, pose in cell.laid)
-                cells.append(cell)
+            laid = []
+            for number, pose in cell.laid:
+                unit = work.group[number]
+                if unit is not None and left[unit]:
+                    continue
+                if unit is None and left[number]:
+                    left[number] -= 1
+                    continue
+                laid.append((number, pose))
+            if laid:
+                used, other = sum(pose[0] for _, pose in laid), max(pose[1] for _, pose in laid)
+                cells.append(Cell(other, used, laid))
         if cells:
             bare.add(cells)
-    return bare, units
+    return bare

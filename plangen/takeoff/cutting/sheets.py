@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from plangen.takeoff.cutting.covering import joined
 from plangen.takeoff.cutting.mixes import Mix, Need, cheapest, hopeful
 from plangen.takeoff.cutting.model import (
     Bound,
@@ -139,23 +140,26 @@ def _squeezed(work: Work, first: Opening, effort: int) -> Opening:
 
 def _cheaper(work: Work, first: Opening, weighed: Sequence[Need], floor: Fraction, effort: int) -> Opening:
     """Search for cheaper panels that hold everything until the bound is met or the effort spent."""
-    best, seed, left = first, 1, effort
+    best, left = first, effort
     share = max(1, effort // _ROUNDS)
+    begun: dict[Mix, Filling] = {}
+    found: dict[tuple[int, tuple[int, ...]], Sheet] | None = None if work.grouped else {}
     while best.cost > floor and left > 0:
-        near = _mix(work, best)
-        chosen = hopeful(work.panels, weighed, best.cost, near, _MIXES)
+        chosen = hopeful(work.panels, weighed, best.cost, _mix(work, best), _MIXES)
         if not chosen:
             break
         turn = max(1, min(share, left) // len(chosen))
         for mix in chosen:
-            filling = _started(work, best, mix, seed)
-            seed += 1
-            left -= max(1, filling.improve(min(turn, left)))
-            if not filling.left:
-                best = Opening(tuple(sheet for sheet in filling.sheets if sheet.bands), ())
+            if mix not in begun:
+                begun[mix] = _started(work, best, mix, len(begun) + 1, found)
+            left -= max(1, begun[mix].improve(min(turn, left)))
+            if not begun[mix].left:
+                best = Opening(tuple(sheet for sheet in begun[mix].sheets if sheet.bands), ())
                 break
             if left <= 0:
                 break
+    if found and best.cost > floor:
+        best = joined(work, best, found) or best
     return best
 
 
@@ -164,7 +168,13 @@ def _mix(work: Work, opening: Opening) -> Mix:
     return tuple(counts[kind] for kind in range(len(work.panels)))
 
 
-def _started(work: Work, best: Opening, mix: Mix, seed: int) -> Filling:
+def _started(
+    work: Work,
+    best: Opening,
+    mix: Mix,
+    seed: int,
+    found: dict[tuple[int, tuple[int, ...]], Sheet] | None,
+) -> Filling:
     """Take the fullest sheets of the best plan that the mix has, and empty ones for the others."""
     open_, sheets, left = list(mix), [], []
     by_content = sorted(
@@ -180,4 +190,4 @@ def _started(work: Work, best: Opening, mix: Mix, seed: int) -> Filling:
     for kind, count in enumerate(open_):
         if count and work.grounds[kind]:
             sheets.extend(Sheet(work.grounds[kind][0]) for _ in range(min(count, len(work.wanted))))
-    return Filling(work, sheets, left, seed)
+    return Filling(work, sheets, left, seed, found)
