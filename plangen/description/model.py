@@ -101,6 +101,18 @@ class FinishEntry(Entry):
 
 
 BuyWord = Literal["by plan", "by waste rule"]
+AimWord = Literal["stock", "settings", "off-cut"]
+
+
+class RoughEntry(Entry):
+    """How much over its finished size a piece is cut, and what a board or sheet loses round about."""
+
+    length: LengthExpr | None = None  # in all, so that both ends can be squared
+    width: LengthExpr | None = None  # in all, so that the edges can be jointed
+    thickness: LengthExpr | None = None  # in all, so that both faces can be planed
+    ends: LengthExpr | None = None  # off each end of a board
+    sheet_edges: LengthExpr | None = None  # off each edge of a sheet
+    round_up_to: LengthExpr | None = None  # rough sizes
 
 
 class ShopEntry(Entry):
@@ -108,10 +120,32 @@ class ShopEntry(Entry):
 
     kerf: LengthExpr | None = None
     planer: LengthExpr | None = None
+    saw_bench: SheetSize | None = None  # the largest piece that goes over it
+    rail: LengthExpr | None = None  # the longest cut with a hand-held saw
+    first_cut: Literal["crosscut", "rip"] | None = None  # of a sheet
+    prefer: list[AimWord] = Field(default_factory=list)  # what counts first among cutting plans
+    rough: RoughEntry | None = None
     glue: dict[WordsKey, GlueEntry] = Field(default_factory=dict)
     moisture_change: Words | None = None
     waste: Share | None = None  # of what is bought; where a stock says none of its own
     spare: Whole | None = None  # blanks of boards, for each stock and thickness
+
+
+class BoardEntry(Entry):
+    """A board of one size, to be bought or on the rack."""
+
+    width: LengthExpr
+    length: LengthExpr
+    price: Price | None = None
+    have: Whole | None = None
+
+
+class SheetEntry(Entry):
+    """A sheet of one size, to be bought or on the rack."""
+
+    size: SheetSize
+    price: Price | None = None
+    have: Whole | None = None
 
 
 class StockEntry(Entry):
@@ -125,7 +159,11 @@ class StockEntry(Entry):
     thickness: LengthExpr  # what it measures
     widths: LengthList | None = None
     lengths: LengthList | None = None
+    boards: list[BoardEntry] = Field(default_factory=list)
     sheet: SheetSize | None = None
+    sheets: list[SheetEntry] = Field(default_factory=list)
+    grain: Literal["fixed", "free"] | None = None  # of a sheet
+    defects: Share | None = None  # of the length of every board
     price: Price | None = None
     density: NumberExpr | None = None  # kg/m3
     waste: Share | None = None  # of what is bought
@@ -329,6 +367,7 @@ class PartEntry(Entry):
     alike: YesNo | None = None
     pattern: YesNo | None = None
     grain: Words | None = None
+    may_turn: YesNo | None = None
     note: Words | None = None
     finish: NamesOrNone | None = None  # `none`, or those of the finishes that go on
     glue_up: GlueUpEntry | None = None

@@ -187,6 +187,7 @@ HEADINGS = {
     "ProjectEntry": "project",
     "RevisionEntry": "revision",
     "ShopEntry": "shop",
+    "RoughEntry": "rough sizes",
     "GlueEntry": "glue",
     "StockEntry": "stock",
     "HardwareEntry": "hardware",

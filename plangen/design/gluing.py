@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from plangen.description.model import GlueUpEntry, PartEntry
+from plangen.design.allowances import allowances
 from plangen.design.frame import Frame
 from plangen.design.gluing_order import (
     MOST,
@@ -55,7 +56,16 @@ def _worked_out(made: GlueUpEntry, part: str, size: Size, stock: Stock, scope: V
         )
     typed_planer = scope.description.shop.planer
     planer = typed_planer.length(scope) if typed_planer is not None else None
-    order = GlueOrder(made, part, size, stock, planer, _typed_over(made, part, scope), scope.units)
+    order = GlueOrder(
+        made,
+        part,
+        size,
+        stock,
+        planer,
+        _typed_over(made, part, scope),
+        scope.units,
+        allowances(scope.description.shop, scope),
+    )
     if made.strip is not None and made.strips is None:
         raise fault(
             "glue-up",

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from typing import Final, Literal
 
 from plangen.description.model import GlueUpEntry
-from plangen.design.model import Section, Stock
+from plangen.design.model import Allowances, Section, Stock
 from plangen.design.values import fault, in_words
 from plangen.joinery.operation import Operation
 from plangen.joinery.piece import Piece
@@ -78,11 +78,19 @@ class GlueOrder:
     planer: Length | None
     over: Over
     units: Literal["inch", "mm"]
+    rough: Allowances = field(default_factory=Allowances)
 
     @property
     def rules(self) -> Rules:
-        """The rules of the project's units."""
-        return RULES[self.units]
+        """The rules of the project's units, the shop's own over them."""
+        usual, own = RULES[self.units], self.rough
+        return replace(
+            usual,
+            length=usual.length if own.length is None else own.length,
+            jointing=usual.jointing if own.width is None else own.width,
+            planing=usual.planing if own.thickness is None else own.thickness,
+            tape=own.tape or usual.tape,
+        )
 
     def says(self, length: Length) -> str:
         """Write a length into a message."""

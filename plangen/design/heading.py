@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from plangen.description.model import Description, ProjectEntry
+from plangen.design.allowances import aims, allowances, rail, saw_bench
 from plangen.design.frame import Frame
 from plangen.design.materials import default_kerf
 from plangen.design.model import Project, Revision, Shop
@@ -66,6 +67,11 @@ def make_shop(description: Description, frame: Frame) -> Shop:
         planer,
         glues,
         moisture_change(description.shop),
+        bench=saw_bench(entry, scope),
+        guide=rail(entry, scope),
+        first_cut=entry.first_cut,
+        prefer=aims(entry),
+        rough=allowances(entry, scope),
         waste=entry.waste.share if entry.waste is not None else None,
         spare=entry.spare or 0,
     )

@@ -76,6 +76,18 @@ class Project:
 
 
 @dataclass(frozen=True, slots=True)
+class Allowances:
+    """What is cut over, by the maker's own rules; None where the usual is taken."""
+
+    length: Length | None = None  # of a piece, off both ends together
+    width: Length | None = None  # of a piece, off both edges together
+    thickness: Length | None = None  # of a piece, off both faces together
+    end: Length | None = None  # of a board, off each end
+    sheet_edge: Length | None = None  # of a sheet, off each edge, kerf and all
+    tape: Length | None = None  # rough sizes are rounded up to this
+
+
+@dataclass(frozen=True, slots=True)
 class Shop:
     """What the maker's shop can do."""
 
@@ -84,7 +96,27 @@ class Shop:
     glues: tuple[tuple[str, Fraction | None], ...]  # name, open time in minutes
     moisture_change: Fraction | None  # percent
     waste: Fraction | None = None  # share of what is bought that is lost, where a stock says none of its own
+    bench: tuple[Length, Length] | None = None  # the largest piece for the saw bench: longer, shorter side
+    guide: Length | None = None  # the longest cut of a hand-held saw along a rail; None: as long as wanted
+    first_cut: Literal["crosscut", "rip"] | None = None  # of a sheet
+    prefer: tuple[Literal["stock", "settings", "off-cut"], ...] = ("stock", "settings", "off-cut")
+    rough: Allowances = Allowances()
     spare: int = 0  # spare blanks of each stock and thickness
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """One size of board or sheet that is sold, or that is there already.
+
+    ``price`` is that of one, by the stock's price where it has none of its own. ``have`` is how many are
+    there: then no more can be had, and they cost nothing unless they have a price of their own; None: as
+    many as are wanted are bought.
+    """
+
+    width: Length
+    length: Length
+    price: Money | None = None
+    have: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,6 +141,9 @@ class Stock:
     place: Place
     waste: Fraction | None = None  # share of what is bought that is lost; its own, else the shop's
     buy: Literal["by plan", "by waste rule"] = "by plan"
+    offers: tuple[Offer, ...] = ()  # boards or sheets that are listed one by one
+    defects: Fraction = Fraction(0)  # share of the length of every board that knots, checks and sapwood take
+    turns: bool = False  # a sheet without grain: its pieces may lie either way
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,6 +271,7 @@ class Part:
     place: Place
     assembly: str | None = None  # the key of the assembly it belongs to
     finish: tuple[str, ...] | None = None  # the finishes that go on; None: all of the project's
+    may_turn: bool = False  # may be cut across the grain of its sheet
 
     @property
     def length(self) -> Length:

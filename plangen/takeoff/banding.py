@@ -70,7 +70,7 @@ def banding_lines(design: Design) -> tuple[BandingLine, ...]:
             by, noun = found.setdefault(key, {}), part_noun(part)
             by[noun] = by.get(noun, ZERO) + banded_length(part, one) * len(part.copies)
             widths[key] = max(widths.get(key, ZERO), part.thickness)
-    step = practice(design.project.units).tape
+    step = practice(design).tape
     lines = []
     for (item, thickness), by in found.items():
         net = sum(by.values(), ZERO)

@@ -5,11 +5,12 @@ All of it common practice, no source, except where a line says otherwise.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import Final, Literal
+from typing import Final
 
 from plangen.design.gluing_order import RULES, rounded_up
+from plangen.design.model import Design
 from plangen.units import Length, inches, millimetres
 
 __all__ = ["CUBIC_METRE", "INCH", "METRIC", "SQUARE_FOOT", "Practice", "practice", "rounded_up"]
@@ -28,6 +29,7 @@ class Practice:
     off_cut_width: Length
     lengths: tuple[Length, ...]  # boards, where the maker lists none
     widths: tuple[Length, ...]
+    over_thickness: Length | None = None  # boards: what planing has to take; None: whatever it takes
 
 
 # The length allowance is that of I. S. Griffith's bills (1912-1916); his 1/4 in of width is for rough
@@ -60,6 +62,15 @@ SQUARE_FOOT: Final = Fraction(3048, 10) ** 2  # mm2
 CUBIC_METRE: Final = Fraction(10**9)  # mm3
 
 
-def practice(units: Literal["inch", "mm"]) -> Practice:
-    """Give the allowances of a project's own units."""
-    return METRIC if units == "mm" else INCH
+def practice(design: Design) -> Practice:
+    """Give the allowances of a project: the usual ones of its own units, and the shop's over them."""
+    usual, own = METRIC if design.project.units == "mm" else INCH, design.shop.rough
+    return replace(
+        usual,
+        over_length=usual.over_length if own.length is None else own.length,
+        over_width=usual.over_width if own.width is None else own.width,
+        over_thickness=own.thickness,
+        end=usual.end if own.end is None else own.end,
+        factory_edge=usual.factory_edge if own.sheet_edge is None else own.sheet_edge,
+        tape=own.tape or usual.tape,
+    )

@@ -25,7 +25,7 @@ COMMAND = "python -m tests.docs"
 
 # The chapters in the order of a maker's file, each with the maps that are told in it.
 CHAPTERS: dict[str, tuple[str, ...]] = {
-    "project, shop, stock, hardware": ("project", "revision", "shop", "glue", "stock", "hardware"),
+    "project, shop, stock, hardware": ("project", "revision", "shop", "rough sizes", "glue", "stock", "hardware"),
     "parts": (
         "part",
         "size from the work",
