@@ -174,6 +174,7 @@ def build(source: Source, options: BuildOptions, progress: Progress = _silent) -
                 edition=options.edition,
                 patterns=plates.patterns(),
                 sections=plates.sections,
+                settings=source.settings,
             )
         )
     except ProjectError as error:
@@ -202,12 +203,15 @@ def build(source: Source, options: BuildOptions, progress: Progress = _silent) -
         __version__,
         page_texts(booklet.pdf),
         resolve,
+        source.settings,
     )
     files = {"booklet.pdf": booklet.pdf, "drawings/gauges.csv": gauges_csv(gauges)}
     files |= {f"drawings/{name}": data for name, data in plates.svg_files().items()}
     files |= {f"drawings/{name}": data for name, data in plates.dxf_files().items()}
     if options.edition != "sample":  # a sample is given away; its lists would be the whole of the work
-        lists = list_files(checked.design, checked.take_off, style, paper, source.folder_name)
+        lists = list_files(
+            checked.design, checked.take_off, style, paper, source.folder_name, source.settings
+        )
         files |= {f"lists/{name}": data for name, data in lists.items()}
         files["labels.pdf"] = _labels(checked, style, sheet, options.first_label)
     record["files"] = sorted([*files, RECORD])
@@ -261,7 +265,7 @@ def _read(source: Source, findings: Findings) -> Description | None:
     if description is None or not source.settings:
         return description
     try:
-        return apply_settings(description, source.settings)
+        return apply_settings(description, source.settings, findings)
     except ProjectError as error:
         findings.extend(error.findings)
         return None

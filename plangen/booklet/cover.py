@@ -34,6 +34,13 @@ class Cover(Block):
         level = y + 8 * MM
         facts.drawOn(canvas, x, level)
         level += tall + 6 * MM
+        if setting.book.settings:
+            made = "; ".join(" = ".join(one.split("=", 1)) for one in setting.book.settings)
+            words = setting.xml(setting.words("cover variant", settings=made))
+            sizes = look.sizes
+            line, deep = paragraph(words, look.style("variant", sizes.body, sizes.body_leading), self.width)
+            line.drawOn(canvas, x, level)
+            level += deep + 4 * MM
         line, deep = paragraph(setting.xml(project.line), look.style("line", look.sizes.line, 20), self.width)
         line.drawOn(canvas, x, level)
         level += deep + 5 * MM

@@ -76,6 +76,7 @@ class Book:
     notes: tuple[str, ...] = ()
     patterns: tuple[tuple[str, tuple[Drawing, ...]], ...] = ()  # part key, pages
     sections: tuple[CuttingPlane, ...] = ()
+    settings: tuple[str, ...] = ()  # NAME=VALUE: what this variant was made with
 
 
 @dataclass(frozen=True, slots=True)

@@ -38,11 +38,13 @@ def make_record(
     version: str,
     page_texts: Sequence[str],
     resolve: Resolve | None = None,
+    settings: Sequence[str] = (),
 ) -> dict[str, Any]:
     """Give the record of a build as plain JSON data.
 
     ``page_texts`` holds the words of every page (see ``page_texts`` in this room); ``resolve`` puts printed
     values for the references in a step's text, so that a step counts as changed when a size it names is.
+    ``settings`` are those of the command line that the booklet was made with, in their order.
     Lengths are exact millimetres as text, floats to six places, and text as ``style`` prints them. Raises
     ValueError unless there is a text for every page.
     """
@@ -56,6 +58,7 @@ def make_record(
             "units": style.system,
             "denominator": style.denominator,
             "step": str(style.step),
+            "settings": list(settings),
         },
         "project": _project(design.project),
         "sizes": {name: _named(value, style) for name, value in design.sizes.items()},

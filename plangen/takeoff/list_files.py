@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Literal
 
 from plangen.design.model import Design
 from plangen.takeoff.comma_files import csv_bytes
-from plangen.takeoff.lists import file_tables
+from plangen.takeoff.lists import file_tables, project_table
 from plangen.takeoff.model import TakeOff
+from plangen.takeoff.tables import file_table
 from plangen.takeoff.workbook import workbook_bytes
 from plangen.units import LengthStyle
 
@@ -25,14 +26,16 @@ def list_files(
     style: LengthStyle,
     paper: Literal["letter", "a4"],
     name: str,
+    settings: Sequence[str] = (),
 ) -> Mapping[str, bytes]:
     """Give a file of comma-separated values for every list, and all of them in one workbook.
 
-    ``name`` is what the workbook is called, as far as it makes a name for a file everywhere.
+    The first sheet of the workbook says what it is of, with the ``settings`` of the command line. ``name`` is
+    what the workbook is called, as far as it makes a name for a file everywhere.
     """
     project = design.project
     book = workbook_bytes(
-        file_tables(design, take_off, style),
+        (file_table(project_table(design, settings), style), *file_tables(design, take_off, style)),
         paper,
         title=project.title,
         maker=project.maker,

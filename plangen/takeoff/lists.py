@@ -34,6 +34,22 @@ def list_tables(design: Design, take_off: TakeOff) -> tuple[Table, ...]:
     return tuple(table for table in tables if table.rows)
 
 
+def project_table(design: Design, settings: Sequence[str]) -> Table:
+    """Give what the lists are of, the date of their prices, and the settings they were made with."""
+    project = design.project
+    facts = [
+        ("Title", project.title),
+        ("Code", project.code),
+        ("Revision", project.revision),
+        ("Date of revision", project.revised.isoformat() if project.revised else ""),
+        ("Prices of", project.priced.isoformat() if project.priced else "no date given"),
+        ("Maker", project.maker),
+        *(("Made with", setting) for setting in settings),
+    ]
+    rows = tuple((name, fact) for name, fact in facts if fact)
+    return Table("project", "Project", (Column("What"), Column("Said")), rows)
+
+
 def cut_table(design: Design, take_off: TakeOff) -> Table:
     """Give the cut list, finished sizes."""
     lines = take_off.cut_list
