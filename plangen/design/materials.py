@@ -9,6 +9,7 @@ from typing import Literal
 
 from plangen.description.model import ShopEntry, StockEntry
 from plangen.design.model import Hardware, Money, Stock
+from plangen.design.offers import make_offers
 from plangen.expressions import LengthListText, PriceText, Scope, Text, parse_expression
 from plangen.findings import Findings, ProjectError
 from plangen.handbook import densities, lumber, screws
@@ -33,6 +34,7 @@ def make_stock(name: str, entry: StockEntry, scope: Scope, findings: Findings) -
             sides = [side.length(scope) for side in (entry.sheet.width, entry.sheet.length)]
             sheet = (sides[0], sides[1])
         label, nominal = _label(entry, thickness, scope)
+        offers = make_offers(name, entry, nominal, scope, findings)
     except ProjectError as error:
         findings.extend(error.findings)
         return None
@@ -60,7 +62,10 @@ def make_stock(name: str, entry: StockEntry, scope: Scope, findings: Findings) -
             "write what it is sold as, such as `4/4` or `27mm`",
         )
         return None
-    if entry.kind == "plywood" and sheet is None:
+    if sheet is None and entry.kind == "plywood":
+        usual = min(offers, key=lambda offer: offer.have is not None, default=None)
+        sheet = None if usual is None else (usual.width, usual.length)
+    if entry.kind == "plywood" and sheet is None and not entry.sheets:
         findings.error(
             "missing-key",
             f"`{name}` is a sheet and its size is not given",
@@ -91,7 +96,19 @@ def make_stock(name: str, entry: StockEntry, scope: Scope, findings: Findings) -
         place=entry.place,
         waste=entry.waste.share if entry.waste is not None else None,
         buy=entry.buy or "by plan",
+        offers=offers,
+        defects=entry.defects.share if entry.defects is not None else Fraction(0),
+        turns=_turns(entry, species or name),
     )
+
+
+def _turns(entry: StockEntry, species: str) -> bool:
+    """Whether pieces may lie either way: as typed; else those of plain boards, which show no grain."""
+    if entry.kind == "solid":
+        return False
+    if entry.grain is not None:
+        return entry.grain == "free"
+    return species.lower() in ("mdf", "hardboard", "particleboard")
 
 
 def with_waste(stock: Stock, entry: StockEntry, shop: ShopEntry, findings: Findings) -> Stock:

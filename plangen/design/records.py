@@ -109,6 +109,7 @@ def _record(
         note=str(entry.note or ""),
         finish=tuple(str(name) for name in entry.finish) if entry.finish is not None else None,
         place=first.place,
+        may_turn=bool(entry.may_turn),
     )
 
 

@@ -115,6 +115,7 @@ class CuttingDiagram:
     off_cuts: tuple[OffCut, ...]
     used: Fraction  # share of the area that becomes parts
     kind: Literal["board", "sheet"] = "board"
+    bought: bool = True  # or taken from the rack
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,8 +6,10 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from plangen.design.model import Stock
+from plangen.handbook.currencies import amount_words, minor_places, payable
 from plangen.takeoff.banding import banding_length
 from plangen.takeoff.cutting import Plan
+from plangen.takeoff.goods import Measure
 from plangen.takeoff.model import CuttingDiagram
 from plangen.takeoff.practice import CUBIC_METRE, SQUARE_FOOT
 from plangen.takeoff.wanted import Wanted
@@ -28,31 +30,74 @@ def figures(value: Fraction, places: int) -> str:
     return f"{scaled // 10**places}.{scaled % 10**places:0{places}}"
 
 
-def bound_words(plan: Plan, stock: Stock, unit: int) -> Phrase:
-    """Give one sentence that says why no plan can use fewer boards or sheets than the bound.
+def bound_words(
+    plan: Plan, stock: Stock, unit: int, measure: Measure, currency: str | None, sizes: int
+) -> Phrase:
+    """Say why no plan can use fewer boards or sheets, or by how many this one might be beaten.
 
-    ``unit`` is the number of small units in a millimetre. Where the plan takes more than the bound the
-    sentence says both numbers.
+    ``unit`` is the number of small units in a millimetre, ``measure`` what the costs of the plan count, and
+    ``sizes`` how many sizes there are to choose from: of several the fewest are not the cheapest, so that
+    what they come to is told as well.
     """
     noun = "sheet" if stock.kind == "plywood" else "board"
     bound, taken = plan.bound, len(plan.layouts)
     if taken == bound.number == 1:
-        return phrase(f"One {noun} holds every piece.")
-    reason = _reason(plan, noun, unit)
-    if stock.random_widths:
-        first, *rest = reason.pieces
-        reason = Phrase((f"Of boards as wide as shown: {str(first)[0].lower()}{str(first)[1:]}", *rest))
-    if taken == bound.number:
-        return phrase(reason, ".")
-    tail = phrase(f"; this plan takes {counted(taken, noun)}")
-    if noun == "board" and stock.price_per in (None, "board foot"):
-        feet = (
-            f", {figures(plan.cost, 1)} board feet, and none can do with less than {_under(plan.least_cost)}"
+        words = phrase(f"One {noun} holds every piece.")
+    elif bound.number == 1:
+        words = phrase(
+            f"The area alone would ask for only one {noun}; this plan takes {counted(taken, noun)}."
         )
-        tail += phrase(EachWay(feet, ""))
-    if bound.number == 1:
-        return phrase(f"The area alone would ask for only one {noun}", tail, ".")
-    return phrase(reason, f", so no plan takes fewer than {counted(bound.number, noun)}", tail, ".")
+    else:
+        reason = _reason(plan, noun, unit)
+        if stock.random_widths:
+            first, *rest = reason.pieces
+            reason = Phrase((f"Of boards as wide as shown: {str(first)[0].lower()}{str(first)[1:]}", *rest))
+        if taken == bound.number:
+            words = phrase(reason, ": no plan can use fewer.")
+        else:
+            least, over = counted(bound.number, noun), counted(taken - bound.number, noun)
+            words = phrase(
+                reason, f", so no plan takes fewer than {least}; this plan takes {counted(taken, noun)}"
+            )
+            # Of several sizes more small ones may well be less.
+            words += phrase("." if sizes > 1 else f" and might be beaten by {over} at most.")
+    return words if sizes == 1 else words + _amounts(plan, measure, currency)
+
+
+def _amounts(plan: Plan, measure: Measure, currency: str | None) -> Phrase:
+    """Say what the boards or sheets of a plan come to, and the least that any plan can come to."""
+    if plan.proved:
+        less = {"money": "costs less", "number": "takes fewer"}.get(measure, "takes less")
+        return phrase(f" Of the sizes to be had no plan {less}.")
+    if measure == "money" and currency is not None:
+        unit = 10 ** minor_places(currency)
+        cost = payable(plan.cost, currency)
+        least = Fraction(plan.least_cost * unit // 1, unit)
+        paid, under, over = (
+            f"{amount_words(value, currency)} {currency}" for value in (cost, least, cost - least)
+        )
+        return phrase(f" It costs {paid}; none can cost less than {under}, so it might be beaten by {over}.")
+    share = -(-1000 * (plan.cost - plan.least_cost) // plan.cost)
+    percent = f" It might be beaten by {share // 10}.{share % 10} % of what it takes, at most."
+    if measure == "board feet":
+        taken, under = _told_apart(plan.cost, plan.least_cost)
+        over = figures(Fraction(taken) - Fraction(under), max(1, len(under.partition(".")[2])))
+        feet = (
+            f" It takes {taken} board feet; none can do with less than {under}, "
+            f"so it might be beaten by {over}."
+        )
+        return phrase(EachWay(feet, percent))
+    return phrase(percent)
+
+
+def _told_apart(cost: Fraction, least: Fraction) -> tuple[str, str]:
+    """Print two sizes with as many places as it takes to tell them apart, the lower one never above it."""
+    for places in range(1, 7):
+        under = Fraction(least * 10**places // 1, 10**places)
+        printed = figures(cost, places), figures(under, places)
+        if printed[0] != printed[1]:
+            break
+    return printed
 
 
 def allowance_words(pieces: Sequence[Wanted], usual: tuple[Length, Length] | None) -> Phrase:
@@ -92,11 +137,6 @@ def _over(long: Length, wide: Length) -> Phrase:
     return both[0] if both else phrase("at their finished size")
 
 
-def _under(value: Fraction) -> str:
-    """Print a number to a tenth, never above it."""
-    return f"{float(Fraction(value * 10 // 1, 10)):.1f}"
-
-
 def _reason(plan: Plan, noun: str, unit: int) -> Phrase:
     bound = plan.bound
     fewer = bound.number - 1
@@ -123,6 +163,10 @@ def _reason(plan: Plan, noun: str, unit: int) -> Phrase:
             need,
             f", and {counted(fewer, noun)} {gives} only ",
             given,
+        )
+    if bound.reason == "patterns":
+        return phrase(
+            f"Every way to fill a {noun} was weighed, and {counted(fewer, noun)} cannot hold everything"
         )
     return phrase(f"The large pieces leave no room for the rest on {counted(fewer, noun)}")
 

@@ -1,16 +1,14 @@
-"""What has to come out of the wood: rough pieces for boards, net pieces for sheets, and what cannot."""
+"""What has to come out of the wood: rough pieces for boards, net pieces for sheets."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from plangen.design.model import Design, GlueUp, Part, Stock
-from plangen.findings import Findings
+from plangen.design.model import GlueUp, Part, Stock
 from plangen.takeoff.banding import before_banding
 from plangen.takeoff.practice import Practice, rounded_up
-from plangen.units import ZERO, Length, LengthStyle, phrase
+from plangen.units import ZERO, Length
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,11 +23,20 @@ class Wanted:
     net_length: Length
     net_width: Length
     spare: bool = False  # more than the parts need, to cut again where one is spoiled
+    may_turn: bool = False  # may lie across the grain of its sheet
+    together: str = ""  # all pieces of one such word come out of one board
 
     @property
     def name(self) -> str:
         """What the pieces are called in a cutting plan: by their part, spares apart from the others."""
         return f"{self.part.key}, spare" if self.spare else self.part.key
+
+    def fits(self, length: Length, width: Length) -> bool:
+        """Whether a piece comes out of a clear length and width."""
+        ways = [(self.length, self.least_width)]
+        if self.may_turn:
+            ways.append((self.least_width, self.length))
+        return any(long <= length and wide <= width for long, wide in ways)
 
     @property
     def mark(self) -> str:
@@ -69,7 +76,8 @@ def wanted(part: Part, stock: Stock, practice: Practice) -> Wanted:
     if stock.kind == "plywood":
         length = max(rough_length or ZERO, part_length + late_length)
         rough = max(rough_width or ZERO, width + late_width)
-        return Wanted(part, number, length, rough, rough, part_length, width)
+        turns = stock.turns or part.may_turn
+        return Wanted(part, number, length, rough, rough, part_length, width, may_turn=turns)
     length = rounded_up(part_length + max(practice.over_length, late_length), practice.tape)
     # What the file leaves over a glued-up piece holds in place of the usual.
     length = length if rough_length is None else max(rough_length, part_length + late_length)
@@ -84,97 +92,3 @@ def wanted(part: Part, stock: Stock, practice: Practice) -> Wanted:
 def _board_width(glue_up: GlueUp) -> Length:
     """Give the finished width of each board that is cut: a strip stands on edge, so it is its height."""
     return glue_up.thickness if glue_up.kind == "strips" else glue_up.width
-
-
-def report_misfits(
-    design: Design,
-    stock: Stock,
-    pieces: Sequence[Wanted],
-    rooms: Sequence[tuple[Length, Length]],
-    practice: Practice,
-    findings: Findings,
-) -> tuple[Wanted, ...]:
-    """Report every piece that no board or sheet can give; return the others.
-
-    ``rooms`` are the clear lengths and widths that can be had.
-    """
-    kept = []
-    for piece in pieces:
-        if _too_thick(design, stock, piece, findings):
-            continue
-        if any(piece.length <= length and piece.least_width <= width for length, width in rooms):
-            kept.append(piece)
-        else:
-            _report(design, stock, piece, rooms, practice, findings)
-    return tuple(kept)
-
-
-def _too_thick(design: Design, stock: Stock, piece: Wanted, findings: Findings) -> bool:
-    part, thickness = piece.part, piece.net_thickness
-    if thickness <= stock.thickness:
-        return False
-    number = -(-thickness.mm // stock.thickness.mm)
-    text = _printer(design)
-    findings.error(
-        "part-exceeds-stock",
-        f"{part.name} is {text(thickness)} thick, and {stock.name} is {text(stock.thickness)}",
-        part.place,
-        f"give it thicker stock, or glue it up from {number} layers",
-        ((stock.place, "the stock"),),
-        part.key,
-    )
-    return True
-
-
-def _report(
-    design: Design,
-    stock: Stock,
-    piece: Wanted,
-    rooms: Sequence[tuple[Length, Length]],
-    practice: Practice,
-    findings: Findings,
-) -> None:
-    part, text = piece.part, _printer(design)
-    noun = "sheet" if stock.kind == "plywood" else "board"
-    longest, widest = max(length for length, _ in rooms), max(width for _, width in rooms)
-    over = piece.length - piece.net_length
-    as_cut = f" ({text(piece.length)} as cut)" if over > ZERO else ""
-    if piece.length > longest:
-        message = (
-            f"{part.name} is {text(piece.net_length)} long{as_cut}, and the longest {noun} of {stock.name} "
-            f"gives {text(longest)}"
-        )
-        remedy = f"list a longer {noun}, or make the part shorter"
-    elif piece.least_width > widest:
-        message = (
-            f"{part.name} is {text(piece.net_width)} wide, and the widest {noun} of {stock.name} "
-            f"gives {text(widest)}"
-        )
-        remedy = f"list a wider {noun}, or make the part narrower"
-        if stock.kind == "solid":
-            room = widest - practice.over_width
-            boards = int(-(-part.width.mm // max(room.mm, Fraction(1))))
-            each = text(part.width / boards)
-            remedy = f"glue it up from {boards} boards, each {each} wide, or list a wider board"
-            if part.glue_up:
-                what = part.glue_up.kind.removesuffix("s")
-                message = (
-                    f"each {what} of {part.name} is {text(piece.net_width)} wide, and "
-                    f"{text(piece.width)} before its edges are jointed; the widest board of "
-                    f"{stock.name} gives {text(widest)}"
-                )
-                if what != "board":
-                    remedy = "list a wider board, or make the part narrower"
-    else:
-        nearest = min(rooms, key=lambda room: (piece.length > room[0], room[0] * -1, room[1] * -1))
-        message = (
-            f"{part.name} is {text(piece.net_length)} long and {text(piece.net_width)} wide{as_cut}, and no "
-            f"{noun} of {stock.name} is both; the nearest gives {text(nearest[0])} by {text(nearest[1])}"
-        )
-        remedy = f"list a {noun} that is long and wide enough, or glue the part up from narrower boards"
-    findings.error("part-exceeds-stock", message, part.place, remedy, ((stock.place, "the stock"),), part.key)
-
-
-def _printer(design: Design) -> Callable[[Length], str]:
-    style = LengthStyle(design.project.units)
-    return lambda length: phrase(length).text(style)
