@@ -11,8 +11,7 @@ _SANDED = "Sand every face that shows, along the grain, to 180 grit. Break sharp
 
 def finishing_words(design: Design) -> str:
     """Say how the piece is finished: by the project's finishes in their order, else as the label says."""
-    coated = [(one, _parts_of(design, one)) for one in design.finishes]
-    laid = [_coats(design, one, keys) for one, keys in coated if keys]
+    laid = [_coats(design, one, _parts_of(design, one)) for one in finishes_used(design)]
     bare = [part.key for part in design.parts if part.finish == ()]
     if len(bare) == len(design.parts):
         return f"{_SANDED} Wipe off the dust; no finish goes on."
@@ -26,6 +25,11 @@ def finishing_words(design: Design) -> str:
     if bare:
         words += f" Leave {parts_counted(design, bare)} bare."
     return words
+
+
+def finishes_used(design: Design) -> tuple[Consumable, ...]:
+    """Give the finishes that go on anything, in their order."""
+    return tuple(one for one in design.finishes if _parts_of(design, one))
 
 
 def _parts_of(design: Design, one: Consumable) -> list[str]:

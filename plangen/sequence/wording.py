@@ -16,7 +16,7 @@ from plangen.sequence.boards import each_piece, is_trimmed, mill_sayings, panel_
 from plangen.sequence.bodies import built, first_copy, joints_shown, scope_of, shown_of
 from plangen.sequence.checking import joints_named
 from plangen.sequence.clamping import clamps_counted, clamps_for
-from plangen.sequence.finishing import finishing_words
+from plangen.sequence.finishing import finishes_used, finishing_words
 from plangen.sequence.fitting import (
     families,
     fit_sayings,
@@ -44,7 +44,7 @@ from plangen.sequence.words import (
     work_sayings,
 )
 from plangen.takeoff.banding import banding_length, before_banding
-from plangen.takeoff.glues import glue_words, glues_of, shop_glue
+from plangen.takeoff.glues import finish_words, glue_words, glues_of, shop_glue
 from plangen.takeoff.hardware_tools import fit_tools, joint_tools
 from plangen.takeoff.naming import own_name
 from plangen.takeoff.tool_list import operation_tools
@@ -303,6 +303,7 @@ def tools_of(design: Design, plan: Plan) -> tuple[str, ...]:
         tools.append("Square")
     if plan.finish:
         tools.append("Sandpaper to 180 grit")
+        tools += [phrase_text(finish_words(one)) for one in finishes_used(design)]
     return tuple(dict.fromkeys(tools))
 
 

@@ -168,5 +168,5 @@ def cost_notes(design: Design, lines: Sequence[CostLine], unpriced: Sequence[str
     if unpriced:
         notes.append(phrase(f"Without a price, and not in the total: {', '.join(unpriced)}."))
     finish = "" if design.finishes else "finish, "
-    notes.append(phrase(f"Left out as well: {finish}abrasives, tools, delivery, tax beside the prices."))
+    notes.append(phrase(f"No line counts {finish}abrasives, tools, delivery, or tax not in a price."))
     return tuple(notes)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Final
 
-from plangen.design.model import Design, Joint
+from plangen.design.model import Consumable, Design, Joint
+from plangen.takeoff.plan_words import counted
 from plangen.units import Phrase, phrase
 
 USUAL_GLUE: Final = "wood glue"  # where neither the shop nor a joint names one
@@ -32,6 +33,11 @@ def glues_used(design: Design) -> tuple[tuple[str, Fraction | None], ...]:
     used += [glue for joint in design.joints for glue in glues_of(design, joint)]
     ordered = [name for name in open_times if name in used]
     return tuple((name, open_times.get(name)) for name in dict.fromkeys([*ordered, *used]))
+
+
+def finish_words(one: Consumable) -> Phrase:
+    """Say a finish as a step needs it: ``Varnish, three coats``."""
+    return phrase(f"{one.title}, {counted(one.coats, 'coat')}")
 
 
 def glue_words(name: str, minutes: Fraction | None) -> Phrase:

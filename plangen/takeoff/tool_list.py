@@ -10,7 +10,7 @@ from typing import Final
 from plangen.design.model import Design
 from plangen.joinery.operation import Operation
 from plangen.takeoff.cut_list import WorkOrder
-from plangen.takeoff.glues import glue_words, glues_used
+from plangen.takeoff.glues import finish_words, glue_words, glues_used
 from plangen.takeoff.hardware_tools import fit_tools, joint_tools
 from plangen.units import Length, Phrase, phrase
 
@@ -33,10 +33,11 @@ def operation_tools(operation: Operation) -> tuple[Phrase, ...]:
 def tool_list(design: Design, order: WorkOrder | None = None) -> tuple[Phrase, ...]:
     """Give the tools of all steps, operations, joints and fits: machines, bits by size, then hand tools.
 
-    Tools that differ only in the order of ``this or that`` are one. Glue is no tool. A tool in the maker's
-    words that refers to what only the whole project can work out is named in its step alone.
+    Tools that differ only in the order of ``this or that`` are one. Glue and finish are no tools. A tool in
+    the maker's words that refers to what only the whole project can work out is named in its step alone.
     """
-    glues = {_key(glue_words(name, minutes)) for name, minutes in glues_used(design)}
+    used_up = {_key(glue_words(name, minutes)) for name, minutes in glues_used(design)}
+    used_up |= {_key(finish_words(one)) for one in design.finishes}
     every: list[Phrase] = []
     for step in order.steps if order else ():
         every += [tool for text in step.tools if (tool := _phrase(design, text)) is not None]
@@ -48,7 +49,7 @@ def tool_list(design: Design, order: WorkOrder | None = None) -> tuple[Phrase, .
     once: dict[str, Phrase] = {}
     for tool in every:
         once.setdefault(_key(tool), tool)
-    tools = [tool for key, tool in once.items() if key not in glues]
+    tools = [tool for key, tool in once.items() if key not in used_up]
     return tuple(_ordered([tool for tool in tools if not any(_covers(other, tool) for other in tools)]))
 
 

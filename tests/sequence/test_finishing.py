@@ -6,6 +6,8 @@ import pytest
 
 from plangen.findings import Findings
 from plangen.sequence import order_of_work
+from plangen.takeoff.tool_list import tool_list
+from plangen.units import LengthStyle
 from tests.design.small import project, solve
 
 BOARD = (
@@ -54,3 +56,15 @@ def test_a_finish_of_some_parts_names_them() -> None:
     assert "shelf" in stained
     assert "back" not in stained
     assert varnished == ", each as its label says."
+
+
+def test_the_step_takes_the_finish_and_the_tool_list_does_not() -> None:
+    parts = f"shelf: {BOARD.format('0', ', finish: varnish')}"
+    design = solve(project(parts, head=f"finish: {{{STAIN}, {VARNISH}}}\n"))
+    order = order_of_work(design, ["draft"], Findings())
+    (step,) = (step for step in order.steps if step.kind == "finish")
+    assert step.tools[-1] == "Varnish, three coats"
+    assert not any("stain" in tool.lower() for tool in step.tools)
+    listed = [tool.text(LengthStyle("inch")).lower() for tool in tool_list(design, order)]
+    assert "sandpaper to 180 grit" in listed
+    assert not any("varnish" in tool for tool in listed)

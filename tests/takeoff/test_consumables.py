@@ -167,7 +167,7 @@ def test_finish_by_surface_and_coats() -> None:
     assert line.words.text(INCH) == "three coats of 4 sq ft, 3.2 fl oz: 1 can of 1 qt"
     assert lists.costs[-1].cost == Money(Fraction("21.4"), "USD")
     assert lists.costs[-1].kind == "finish"
-    assert not any(" finish," in note.text(MM) for note in lists.cost_notes)
+    assert not any("finish," in note.text(MM) for note in lists.cost_notes)
 
 
 def test_the_last_drop_takes_another_can() -> None:

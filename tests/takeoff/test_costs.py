@@ -311,7 +311,7 @@ def test_the_notes_say_what_is_left_out() -> None:
     lists, _ = taken(sample_design())
     words = " ".join(note.text(INCH) for note in lists.cost_notes)
     assert "Without a price, and not in the total: Wood glue." in words
-    assert "finish, abrasives" in words
+    assert "No line counts finish, abrasives" in words
     assert "have no date" not in words
     undated = replace(sample_design(), project=replace(sample_design().project, priced=None))
     assert "have no date" in taken(undated)[0].cost_notes[0].text(INCH)
