@@ -65,7 +65,7 @@ def test_a_price_in_fractions_is_exact():
 
 def test_an_off_cut_on_the_rack_is_used_first():
     rack = Panel("off-cut", 3 * FEET, 28, Fraction(0), 1)
-    pieces = [Piece("rail", 2 * FEET, 28, 5)]
+    pieces = [Piece("rail", 2 * FEET, 28, 7)]
     plan = planned(pieces, [EIGHT, rack], Sawing(1))
     assert Counter(layout.panel.name for layout in plan.layouts) == {"8 ft": 2, "off-cut": 1}
     assert plan.proved
@@ -233,3 +233,31 @@ def test_five_thousand_pieces_have_an_answer_and_a_bound():
     bars = [Panel("short", 2400, 90, Fraction(5)), Panel("long", 4800, 90, Fraction(9))]
     plan = planned(pieces, bars, Sawing(3))
     assert plan.least_cost >= plan.cost * Fraction(97, 100)
+
+
+def test_bars_are_cut_alike_where_that_costs_nothing():
+    """Twelve of 40 and twelve of 50: mixed three to a bar or each by itself, the same number of bars."""
+    pieces = [Piece("a", 40, 28, 12), Piece("b", 50, 28, 12)]
+    plan = planned(pieces, [Panel("bar", 101, 28)], Sawing(1))
+    assert len(plan.layouts) == 12
+    assert {len({laid.length for laid in layout.pieces}) for layout in plan.layouts} == {1}
+
+
+def test_what_is_preferred_is_made_large_or_small():
+    """The same job under both orders: neither beats the other at what the other asks for first."""
+    lengths = (61, 58, 47, 44, 39, 36, 31, 29, 23, 22, 18, 12)
+    pieces = [Piece(f"p{length}", length, 28, 1 + length % 3) for length in lengths]
+    bar = Panel("bar", 120, 28)
+
+    def measures(*prefer):
+        plan = planned(pieces, [bar], Sawing(1, prefer=prefer))
+        longest = max(rest.length for layout in plan.layouts for rest in layout.rests)
+        different = {tuple(laid.length for laid in layout.pieces) for layout in plan.layouts}
+        return len(plan.layouts), sum(len(set(lengths)) for lengths in different), longest
+
+    bars, few, short = measures("stock", "settings", "off-cut")
+    same, many, long = measures("stock", "off-cut", "settings")
+    assert bars == same
+    assert few <= many
+    assert short <= long
+    assert few < many or short < long, "a job on which the two do not differ tests nothing"

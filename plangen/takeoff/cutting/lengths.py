@@ -8,8 +8,10 @@ from fractions import Fraction
 from math import gcd, lcm
 
 from plangen.takeoff.cutting.columns import Column, Task
+from plangen.takeoff.cutting.lengths_fill import Work
 from plangen.takeoff.cutting.lengths_solve import STANDARD, Solved, solve
 from plangen.takeoff.cutting.lengths_starts import Job
+from plangen.takeoff.cutting.lengths_tidy import tidied
 from plangen.takeoff.cutting.model import (
     Bound,
     Layout,
@@ -27,6 +29,8 @@ from plangen.takeoff.cutting.sheets import check
 
 DEFAULT = STANDARD
 """Work of the search: a second or two on a common machine for what is hard, a tenth for most."""
+
+_TIDYING = 400_000  # work for each unit of effort that goes into settings and off-cuts
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +69,8 @@ def plan_lengths(
     solved = solve(job, effort)
     if solved.taken is None:
         raise TooFewError(wanted[0])
-    filled = _dealt(job, solved.taken, members, bars, saw)
+    taken = tidied(job, solved.taken, sawing.prefer, Work(effort * _TIDYING))
+    filled = _dealt(job, taken, members, bars, saw)
     layouts = tuple(saw_up(one, saw) for one in filled)
     if not _within_rail(layouts, sawing):
         return None

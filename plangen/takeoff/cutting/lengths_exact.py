@@ -82,7 +82,7 @@ class _Search:
 
     def descend(self, rules: list[_Rule]) -> bool:
         """Search below a node; say whether nothing was left out."""
-        self.work.spend(20_000 + 40 * len(self.columns))
+        self.work.spend(100_000 + 300 * len(self.columns))
         self.solver.run()
         solution = self.solver.getSolution()
         values = np.array(solution.col_value)

@@ -19,9 +19,9 @@ from plangen.takeoff.cutting.lengths_fill import Best, Work, best_fills, fills_w
 from plangen.takeoff.cutting.lengths_starts import Attainable, Job, Taken, on_cheaper, starts, trimmed
 
 STANDARD = 100  # the usual effort
-_WORK = 3_000_000  # cells for each unit of effort
+_WORK = 2_500_000  # cells for each unit of effort
 _MOST_COLUMNS = 6000  # of the search that leaves nothing out
-_DIVES = 6
+_DIVES = 4
 _STEPS = (0.0, 0.001, 0.0025, 0.005, 0.01, 0.02, 0.04)  # ceilings over the floor
 _PROGRAM = 100  # columns of an integer program
 _NODES = 50
@@ -113,11 +113,15 @@ def _by_columns(state: _State) -> None:
     _priced(state, master, bounding=True)
     if state.done or state.work.spent:
         return
-    _dives(state, master)
+    _dives(state, master, range(2))
     if not state.done:
-        state.offer(choose(job.task, _cheapest(state, master.columns)[:_PROGRAM], state.cost, _NODES))
+        some = _cheapest(state, master.columns)[:_PROGRAM]
+        state.work.spend(len(some) * _NODES * 5000)
+        state.offer(choose(job.task, some, state.cost, _NODES))
     if not state.done:
         _search(state)
+    if not state.done:
+        _dives(state, master, range(2, 2 + _DIVES))
 
 
 def _seeds(state: _State) -> list[Column]:
@@ -169,7 +173,7 @@ def _priced(state: _State, master: Master, bounding: bool) -> Relaxed:
             return master.solve()
 
 
-def _dives(state: _State, master: Master) -> None:
+def _dives(state: _State, master: Master, skips: range) -> None:
     """Dive again and again, each time from another first column; finish each step's rest by quick plans."""
     job = state.job
 
@@ -187,7 +191,7 @@ def _dives(state: _State, master: Master) -> None:
     def refresh(known: Master) -> Relaxed:
         return _priced(state, known, bounding=False)
 
-    for skip in range(_DIVES):
+    for skip in skips:
         for like in (used, few):
             state.offer(dive(master, refresh, like, finish, skip))
             if state.done or state.work.spent:
@@ -218,15 +222,23 @@ def _search(state: _State) -> None:
         columns = _useful_under(state, ceiling)
         if columns is None or state.work.spent:
             return
-        share = Work(state.work.left // 2)
-        searched = search_all(state.job.task, columns, ceiling, state.attain.at_least, share)
-        state.work.spend(state.work.left // 2 - share.left)
-        if searched.taken:
-            state.offer(trimmed(state.job.task, searched.taken))
-        if searched.proved:
+        if _searched(state, columns, ceiling):
             state.floor, state.by_patterns = min(ceiling, state.cost), True
-        if state.done or not searched.proved:
+        elif not state.done:
             return
+        if state.done:
+            return
+
+
+def _searched(state: _State, columns: Sequence[Column], ceiling: int) -> bool:
+    """Search plans of these columns that cost less than a ceiling; say whether all were gone through."""
+    share = state.work.left // 2
+    work = Work(share)
+    searched = search_all(state.job.task, columns, ceiling, state.attain.at_least, work)
+    state.work.spend(share - work.left)
+    if searched.taken:
+        state.offer(trimmed(state.job.task, searched.taken))
+    return searched.proved
 
 
 def _useful_under(state: _State, ceiling: int) -> list[Column] | None:
