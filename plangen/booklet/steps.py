@@ -22,6 +22,7 @@ from plangen.booklet.tables import SQUARE, Cell, Column, LineTable, Row, TableLo
 from plangen.drawing.step_pictures import runs
 from plangen.handbook.safety import SIGNALS, Caution, caution, has_caution
 from plangen.sequence.model import PartUse, Step
+from plangen.takeoff.weights import mass_of
 
 LEAST_PICTURE = 52 * MM  # under this a picture of several parts cannot be read at the bench
 LEAST_CROWD = 85 * MM  # and under this one of a whole frame: its words rather go over to the next page
@@ -114,6 +115,12 @@ def step_cautions(setting: Setting, keys: Sequence[str], lifts: Fraction = Fract
     )
 
 
+def _lifted(setting: Setting, step: Step) -> Fraction:
+    """Give the kg of the heavy thing that a step lifts, as the weights of the whole have it; zero: none."""
+    book = setting.book
+    return mass_of(book.design, step.lifts, book.take_off.part_mass)
+
+
 def _heavy(setting: Setting, found: Caution, lifts: Fraction) -> str:
     """Give the caution about lifting with what the thing weighs, in place of that it is heavy."""
     number, unit = Numbers(setting.book.style).mass(lifts)
@@ -133,7 +140,7 @@ def _lay(setting: Setting, step: Step) -> _Laid:
         place=f"step:{step.number}",
         outline=(words("step title", n=step.number, title=plain_words(say(step.title))), 1),
     )
-    panels = step_cautions(setting, step.cautions, step.lifts)
+    panels = step_cautions(setting, step.cautions, _lifted(setting, step))
     above = head.wrap(width, 0)[1] + sum(panel.wrap(width, 0)[1] + PANEL_GAP for panel in panels)
     texts = [inline(setting, text) for text in sentences(say(step.say))]
     left = _needs(setting, step)

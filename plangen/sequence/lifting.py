@@ -40,18 +40,21 @@ def lifted(
     plan: Plan,
     new: Sequence[str],
     closed: Sequence[str],
-) -> Fraction:
-    """Give the kg of the heaviest thing that a step lifts; zero where one person can lift all of it.
+) -> tuple[str, ...]:
+    """Give the copies of the heaviest thing that a step lifts; none where one person can lift all of it.
 
     ``new`` are the copies that it puts in place, ``closed`` the joints closed before it. What goes in from
     below turns over all that is joined to it by then; what hangs is lifted whole.
     """
     if weights.whole <= MOST_FOR_ONE:
-        return Fraction(0)
-    heaviest = max((mass_of(design, things, weights.masses) for things in _things(
-        design, assembly, plan, new, closed
-    )), default=Fraction(0))  # fmt: skip
-    return heaviest if heaviest > MOST_FOR_ONE else Fraction(0)
+        return ()
+    heaviest: tuple[str, ...] = ()
+    most = MOST_FOR_ONE
+    for thing in _things(design, assembly, plan, new, closed):
+        mass = mass_of(design, thing, weights.masses)
+        if mass > most:
+            heaviest, most = tuple(thing), mass
+    return heaviest
 
 
 def _things(

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Literal
 
 from plangen.findings import Place
@@ -81,7 +80,7 @@ class Step:
     assembly: str | None = None  # the key of the assembly that is built in it, all its copies alike
     brought: tuple[str, ...] = ()  # placed assemblies that it handles as one thing each
     planed: tuple[tuple[str, Length], ...] = ()  # parts whose wood it planes, and how thick that then is
-    lifts: Fraction = Fraction(0)  # kg of the heaviest thing it lifts; zero where one person can
+    lifts: tuple[str, ...] = ()  # copies of the heaviest thing that it lifts; none where one person can
 
 
 @dataclass(frozen=True, slots=True)

@@ -80,7 +80,7 @@ def _new_copies(assembly: Assembly, plan: Plan, placed: Sequence[str]) -> tuple[
 
 def _step(
     names: Names, assembly: Assembly, plan: Plan, number: int, new: tuple[str, ...], placed: Sequence[str],
-    closed: Sequence[str], lifts: Fraction,
+    closed: Sequence[str], lifts: tuple[str, ...],
 ) -> Step:  # fmt: skip
     design = names.design
 
