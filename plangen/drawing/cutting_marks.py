@@ -26,9 +26,9 @@ def square(centre: Xy, half: float) -> Rect:
     return centre[0] - half, centre[1] - half, centre[0] + half, centre[1] + half
 
 
-def steps(start: float, end: float) -> Iterator[float]:
-    """Give places from start to end, about two millimetres apart; the start alone when they meet."""
-    number = max(1, int(abs(end - start) / 2.0))
+def steps(start: float, end: float, apart: float = 2.0) -> Iterator[float]:
+    """Give places from start to end, about ``apart`` millimetres apart; the start alone when they meet."""
+    number = max(1, int(abs(end - start) / apart))
     for index in range(number + 1):
         yield start + (end - start) * index / number
 

@@ -18,6 +18,7 @@ from plangen.takeoff.model import OffCut, Placed, SawCut
 HATCH_STEP = 1.7
 FRAME = 0.9  # mm that the frame of an off-cut stands inside it
 _EDGE = 0.13  # mm from the middle of a cut's line to its paper
+_FROM_END = 0.8  # mm from a number to the end of its line
 _CLEAR, _OVER = 0.4, 2.3  # mm that a number keeps from texts, and reaches over the edge of the board
 _INK = SMALL * (FRACTION_SHARE - FIGURE_SHARE)  # mm that fractions reach beyond the room of their text
 _LEAST_FRAMED = 3.6  # mm: narrower off-cuts are too narrow for a frame that is seen as one
@@ -121,31 +122,33 @@ def _inner_numbers(ground: Ground, taken: Sequence[Rect]) -> list[Mark]:
     # Short lines leave the least choice, so they choose first.
     for cut in sorted(ground.inner_cuts, key=lambda cut: (cut.high - cut.low, cut.number)):
         wide, high = pill_half(cut.number)
-        for half_x, half_y, make, clear in (
-            (DISC, DISC, disc, True),
-            (wide, high, pill, True),
-            (wide, high, pill, False),
+        for half, make, clear, air in (
+            ((DISC, DISC), disc, True, _FROM_END),
+            ((wide, high), pill, True, _FROM_END),
+            ((wide, high), pill, False, 0.0),
+            ((wide, high), pill, False, -0.8 * high),
         ):
-            centre = _number_place(ground, cut, (half_x, half_y), rooms, clear)
+            centre = _number_place(ground, cut, half, rooms, clear, air)
             if centre is not None:
                 marks += make(centre, cut.number)
-                rooms.append(_round(centre, half_x, half_y))
+                rooms.append(_round(centre, *half))
                 break
     return marks
 
 
 def _number_place(
-    ground: Ground, cut: SawCut, half: tuple[float, float], taken: Sequence[Rect], clear: bool
+    ground: Ground, cut: SawCut, half: tuple[float, float], taken: Sequence[Rect], clear: bool, air: float
 ) -> Xy | None:
     """Choose a place on the cut's line, near its far end, that hides no text and no other number.
 
-    ``clear`` asks that it hides no other cut either.
+    ``clear`` asks that it hides no other cut either; ``air`` mm lie between it and the ends of the line, less
+    than none where it may hide the line's end and what runs along there.
     """
     (x, y), (end_x, end_y) = ground.line(cut)
     others = [_box(ground.line(one)) for one in ground.diagram.cuts if one is not cut] if clear else []
-    reach = (half[0] if cut.along == "x" else half[1]) + (0.8 if clear else 0.0)
+    reach = (half[0] if cut.along == "x" else half[1]) + air
     ends = (end_x - reach, x + reach) if cut.along == "x" else (end_y - reach, y + reach)
-    for along in steps(*ends):
+    for along in steps(*ends, 2.0 if clear else 0.5):
         centre = (along, y) if cut.along == "x" else (x, along)
         room = _round(centre, half[0] + _CLEAR, half[1] + _CLEAR)
         if _fits(room, ground) and not any(overlap(room, other) for other in (*taken, *others)):

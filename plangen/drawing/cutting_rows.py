@@ -45,7 +45,7 @@ def heading(ground: Ground) -> Iterator[Mark]:
     base = ground.top - LARGE * FIGURE - 0.5
     middle = base + LARGE * FIGURE / 2
     if ground.name_from:
-        yield tick_box((0.0, middle - BOX / 2), BOX)
+        yield tick_box((0.0, middle - BOX / 2 - 0.3), BOX)
     yield Text((ground.name_from, base), ground.name, LARGE, weight=Weight.SEMIBOLD, role="title")
     for number, line in enumerate(ground.title):
         at = (ground.title_from, base - number * SMALL * LEADING)
