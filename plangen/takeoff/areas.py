@@ -20,13 +20,14 @@ AREA_NOTE: Final = (
 def glue_areas(design: Design) -> Mapping[str, Fraction]:
     """Give the area in mm2 that each glue holds, one of the two faces: joints, then seams and banded edges.
 
-    Pieces that are glued up and banding get the glue of the shop.
+    Pieces that are glued up and strips of stock on edges get the glue of the shop; banding from a roll has
+    glue of its own.
     """
     areas: dict[str, Fraction] = {}
     for joint in design.joints:
         if joint.glue and not joint.apart:
             areas[joint.glue] = areas.get(joint.glue, Fraction(0)) + joint.glue_area
-    seams = sum((_seams(part) for part in design.parts), Fraction(0))
+    seams = sum((_seams(part) + _banded(design, part, of_stock=True) for part in design.parts), Fraction(0))
     if seams:
         name = shop_glue(design)
         areas[name] = areas.get(name, Fraction(0)) + seams
@@ -35,17 +36,28 @@ def glue_areas(design: Design) -> Mapping[str, Fraction]:
 
 def glue_area(design: Design) -> Fraction:
     """Give the area in mm2 of all glued faces: glued joints, seams of glued-up pieces, banded edges."""
-    return sum(glue_areas(design).values(), Fraction(0))
+    rolls = sum((_banded(design, part, of_stock=False) for part in design.parts), Fraction(0))
+    return sum(glue_areas(design).values(), Fraction(0)) + rolls
 
 
 def _seams(part: Part) -> Fraction:
-    """Give the area glued in making all pieces of a part: between its boards, and under its banding."""
-    area = Fraction(0)
-    if part.glue_up:
-        face = part.width if part.glue_up.kind == "layers" else part.thickness
-        area += part.length.mm * face.mm * (part.glue_up.number - 1)
-    for one in added(part):
-        area += banded_length(part, one).mm * part.thickness.mm
+    """Give the area glued between the boards of all pieces of a part."""
+    if part.glue_up is None:
+        return Fraction(0)
+    face = part.width if part.glue_up.kind == "layers" else part.thickness
+    return part.length.mm * face.mm * (part.glue_up.number - 1) * len(part.copies)
+
+
+def _banded(design: Design, part: Part, *, of_stock: bool) -> Fraction:
+    """Give the area under strips of stock on the edges of all pieces of a part, or under other banding."""
+    area = sum(
+        (
+            banded_length(part, one).mm * part.thickness.mm
+            for one in added(part)
+            if (one.item in design.stock) == of_stock
+        ),
+        Fraction(0),
+    )
     return area * len(part.copies)
 
 
@@ -64,8 +76,9 @@ def finish_areas(design: Design) -> Mapping[str, Fraction]:
             if pair in seen:
                 continue
             seen[pair] = None
-            for copy in pair[0] & covered.keys():
-                covered[copy] += _face(contact.face)
+            for copy in (contact.fixed, contact.moving):
+                if copy in covered:
+                    covered[copy] += _face(contact.face)
     areas: dict[str, Fraction] = {}
     for name, area in covered.items():
         part = part_of[name]

@@ -35,7 +35,7 @@ def consumable_lines(design: Design, currency: str | None) -> tuple[ConsumableLi
     glues = {one.name: one for one in design.glues}
     areas = glue_areas(design)
     lines = []
-    for name, _ in glues_used(design):
+    for name in dict.fromkeys([*(name for name, _ in glues_used(design)), *areas]):
         area = areas.get(name, Fraction(0))
         lines.append(_line("glue", glues.get(name) or _unlisted(design, name), area, currency))
     for one in design.finishes:

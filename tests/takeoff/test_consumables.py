@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 
@@ -15,6 +16,7 @@ from plangen.units import LengthStyle
 from tests.design.small import line_at, project, solve, the_fault
 from tests.takeoff.cases import taken
 
+EXAMPLES = Path(__file__).resolve().parents[2] / "docs" / "examples"
 INCH, MM = LengthStyle("inch"), LengthStyle("mm")
 FLUID_OUNCE = Fraction("29.5735295625") * 1000  # mm3: 231/128 cubic inches
 # A post of 40 × 40 × 500 stands in the middle of a foot of 400 × 300 × 40, butted and glued: 1600 mm2.
@@ -94,6 +96,42 @@ def test_the_areas_of_all_glues_are_the_glued_area() -> None:
     lists = lists_of(stand())
     assert lists.glue_area == 1600
     assert glue_areas(solve(stand(glue="none"))) == {}
+
+
+BANDED = """
+shelf:
+  stock: ply
+  runs: across
+  thick: up
+  cut:
+    - edge banding: {edges: [front], with: strip, thickness: 2mm}
+  place: {left: 0, right: 500mm, front: 0, back: 200mm, bottom: 0}
+"""
+PLY = "ply: {kind: plywood, label: 18mm, thickness: 18mm, sheet: 1220mm x 2440mm}"
+
+
+def test_strips_of_stock_take_glue_and_rolls_bring_their_own() -> None:
+    """One edge of 500 by 18 mm is 9000 mm2."""
+    strip = "strip: {kind: solid, species: European beech, rough: 10mm, thickness: 2mm, density: 720}"
+    by_strip, by_roll = (
+        taken(solve(project(BANDED, units="mm", stock=stock, hardware=hardware)))[0]
+        for stock, hardware in (
+            (f"{PLY}\n{strip}", ""),
+            (PLY, "strip: {kind: edge banding, width: 22mm, thickness: 2mm, length: 5m}"),
+        )
+    )
+    assert (by_strip.glue_area, by_roll.glue_area) == (9000, 9000)
+    assert [(line.item, line.area) for line in by_strip.consumables] == [("wood glue", 9000)]
+    assert by_roll.consumables == ()
+
+
+@pytest.mark.parametrize("path", sorted(EXAMPLES.glob("*.yaml")), ids=lambda path: path.stem)
+def test_every_glued_joint_has_an_area(path: Path) -> None:
+    design = solve(path.read_text(encoding="utf-8"))
+    assert [joint.name for joint in design.joints if joint.glue and joint.glue_area <= 0] == []
+    assert sum(glue_areas(design).values()) >= sum(
+        joint.glue_area for joint in design.joints if joint.glue and not joint.apart
+    )
 
 
 def test_a_published_rule_for_the_surface() -> None:
