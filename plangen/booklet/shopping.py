@@ -38,7 +38,7 @@ def _by_plan(setting: Setting, plan: StockPlan) -> Iterator[Row]:
     """One row for each size; under the last what the wood is for and what its boards must give."""
     book, words = setting.book, setting.words
     numbers, stock = Numbers(book.style), book.design.stock[plan.stock]
-    sizes = Counter((diagram.width, diagram.length) for diagram in plan.diagrams)
+    sizes = Counter((diagram.width, diagram.length) for diagram in plan.bought)
     title = f"{stock.title}, {numbers.words(stock.label)}"
     if stock.random_widths:
         title = words("at least so wide", title=title)

@@ -81,7 +81,9 @@ def prices_of(description: Description) -> Iterator[tuple[str, PriceText]]:
     """Give every price of the file with the name of what it buys, in the order of the file."""
     rows: list[tuple[str, PriceText | None]] = []
     rows += [(name, glue.price) for name, glue in description.shop.glue.items()]
-    rows += [(name, stock.price) for name, stock in description.stock.items()]
+    for name, stock in description.stock.items():
+        rows += [(name, stock.price), *((name, one.price) for one in stock.boards)]
+        rows += [(name, one.price) for one in stock.sheets]
     for name, item in description.hardware.items():
         rows += [(name, item.price), *((name, price) for price in item.packs.values())]
     rows += [(name, finish.price) for name, finish in description.finish.items()]

@@ -52,7 +52,7 @@ def buying_table(design: Design, take_off: TakeOff) -> Table:
 def _by_plan(design: Design, plan: StockPlan) -> Iterator[tuple[Cell, ...]]:
     stock = design.stock[plan.stock]
     group = "Sheets" if stock.kind == "plywood" else "Boards"
-    sizes = Counter((diagram.width, diagram.length) for diagram in plan.diagrams)
+    sizes = Counter((diagram.width, diagram.length) for diagram in plan.bought)
     for place, ((width, length), number) in enumerate(sizes.items()):
         unit = "sheet" if stock.kind == "plywood" else "board"
         cost = plan.cost if place == 0 else None

@@ -43,8 +43,8 @@ def currency_of(design: Design, findings: Findings) -> str | None:
 def _prices(design: Design) -> Iterator[tuple[str, Place, str]]:
     """Give the currency of every price, where its row stands, and the name of the row."""
     for stock in design.stock.values():
-        if stock.price:
-            yield stock.price.currency, stock.place, stock.name
+        listed = [money.currency for money in (stock.price, *(one.price for one in stock.offers)) if money]
+        yield from ((code, stock.place, stock.name) for code in dict.fromkeys(listed))
     for item in design.hardware.values():
         codes = [money.currency for money in (item.price, *(price for _, price in item.packs)) if money]
         yield from ((code, item.place, item.name) for code in dict.fromkeys(codes))
@@ -90,7 +90,7 @@ def _wood_line(
     title = stock.title if titles.count(stock.title) == 1 else f"{stock.title} ({stock.name})"
     if rule is not None:
         return _line(design, "wood", stock.name, title, rule.words, rule.cost)
-    number = len(plan.diagrams)
+    number = len(plan.bought)
     noun = "board" if plan.board_feet is not None else "sheet"
     words = phrase(f"{number} {noun}{'' if number == 1 else 's'}")
     if plan.board_feet is not None:

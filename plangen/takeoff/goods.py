@@ -201,3 +201,10 @@ def _weight(stock: Stock, goods: Goods, measure: Measure) -> Fraction:
     if measure == "area":
         return goods.length.mm * goods.width.mm
     return board_feet(stock.label_thickness, goods.nominal_width, goods.length)
+
+
+def sound_length(length: Length, stock: Stock, rules: Practice) -> Length:
+    """Give the length of a board that is counted on, defects left out, down to what a tape shows."""
+    if not stock.defects:
+        return length
+    return rules.tape * ((length * (1 - stock.defects)).mm // rules.tape.mm)

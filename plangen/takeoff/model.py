@@ -35,6 +35,34 @@ class CutLine:
 
 
 @dataclass(frozen=True, slots=True)
+class StagedLine:
+    """One line of what is milled now, cut now or cut later: a part's pieces at the size they get then."""
+
+    part: str  # key
+    mark: str
+    title: str
+    number: int
+    stock: str
+    thickness: Length
+    width: Length
+    length: Length  # along the grain
+    notes: tuple[Phrase, ...] = ()
+    starred: bool = False  # a size of it is read from the work
+    spare: bool = False  # more than the parts need
+    rough_thickness: Length | None = None  # what it is planed from; None where it comes at its thickness
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """A list of pieces by when the shop comes to them; ``includes`` says what its sizes hold."""
+
+    name: Literal["mill", "cut", "later"]
+    title: str
+    includes: Phrase
+    lines: tuple[StagedLine, ...]  # by stock, then thick before thin, wide before narrow, long before short
+
+
+@dataclass(frozen=True, slots=True)
 class HardwareLine:
     """One line of the hardware bill.
 
@@ -138,6 +166,11 @@ class StockPlan:
     volume: Fraction = Fraction(0)  # mm3 bought, at the nominal thickness
     net_volume: Fraction = Fraction(0)  # mm3 of the finished blanks, at their real thickness
 
+    @property
+    def bought(self) -> tuple[CuttingDiagram, ...]:
+        """The boards or sheets that are bought; the others stand on the rack."""
+        return tuple(diagram for diagram in self.diagrams if diagram.bought)
+
 
 @dataclass(frozen=True, slots=True)
 class CostLine:
@@ -225,6 +258,7 @@ class TakeOff:
     cost_notes: tuple[
         Phrase, ...
     ] = ()  # the date of the prices, what the total leaves out, how it is rounded
+    stages: tuple[Stage, ...] = ()  # what to mill now, cut now, cut later
     hardware_note: str = ""  # what the counts leave out
     consumable_note: Phrase = field(
         default_factory=Phrase

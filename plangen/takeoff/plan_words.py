@@ -43,6 +43,8 @@ def bound_words(
     bound, taken = plan.bound, len(plan.layouts)
     if taken == bound.number == 1:
         words = phrase(f"One {noun} holds every piece.")
+    elif sizes > 1 and taken > bound.number:
+        words = phrase(f"This plan takes {counted(taken, noun)}.")  # of smaller ones more may well be less
     elif bound.number == 1:
         words = phrase(
             f"The area alone would ask for only one {noun}; this plan takes {counted(taken, noun)}."
@@ -57,10 +59,10 @@ def bound_words(
         else:
             least, over = counted(bound.number, noun), counted(taken - bound.number, noun)
             words = phrase(
-                reason, f", so no plan takes fewer than {least}; this plan takes {counted(taken, noun)}"
+                reason,
+                f", so no plan takes fewer than {least}; this plan takes {counted(taken, noun)} "
+                f"and might be beaten by {over} at most.",
             )
-            # Of several sizes more small ones may well be less.
-            words += phrase("." if sizes > 1 else f" and might be beaten by {over} at most.")
     return words if sizes == 1 else words + _amounts(plan, measure, currency)
 
 
@@ -206,19 +208,22 @@ def measure_note(
             f"Of what is bought {waste} % goes into trimmed edges, saw cuts and off-cuts; "
             "nothing is added for mistakes."
         )
-    left = (
-        f" Of the wood bought {waste} % goes into ends, saw cuts, what is cut over, and off-cuts; "
-        "nothing is added for knots or mistakes."
+    taken = "bought" if all(one.bought for one in diagrams) else "taken"
+    left = phrase(
+        f" Of the wood {taken} {waste} % goes into ends, saw cuts, what is cut over, and off-cuts; "
+        "nothing is " + ("added for mistakes." if stock.defects else "added for knots or mistakes.")
     )
     widths = "the nominal width" if nominal else "the width of the boards"
     bought, finished = (figures(volume / CUBIC_METRE, 3) for volume in volumes)
-    return phrase(
-        EachWay(f"Board feet count {widths} and the nominal thickness, ", "At the nominal thickness of "),
-        stock.label_thickness,
-        EachWay(
-            f" (under 1 in counts as 1 in): {figures(gross, 1)} to buy, "
-            f"{figures(net, 1)} in the finished parts.",
-            f": {bought} m³ to buy; {finished} m³ in the finished parts, at their own thickness.",
-        ),
-        left,
+    return (
+        phrase(
+            EachWay(f"Board feet count {widths} and the nominal thickness, ", "At the nominal thickness of "),
+            stock.label_thickness,
+            EachWay(
+                f" (under 1 in counts as 1 in): {figures(gross, 1)} to buy, "
+                f"{figures(net, 1)} in the finished parts.",
+                f": {bought} m³ to buy; {finished} m³ in the finished parts, at their own thickness.",
+            ),
+        )
+        + left
     )

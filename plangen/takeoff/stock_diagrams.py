@@ -8,7 +8,7 @@ from fractions import Fraction
 from plangen.design.model import Design, Money, Stock
 from plangen.handbook.lumber import board_feet
 from plangen.takeoff.cutting import Cut, Layout, Plan
-from plangen.takeoff.goods import Goods, weigh
+from plangen.takeoff.goods import Goods, sound_length, weigh
 from plangen.takeoff.model import CuttingDiagram, OffCut, Placed, SawCut, StockPlan
 from plangen.takeoff.plan_words import allowance_words, banding_words, bound_words, measure_note
 from plangen.takeoff.practice import SQUARE_FOOT, Practice
@@ -67,7 +67,7 @@ def stock_plan(
         words += phrase(
             " Pieces are drawn ", rules.over_width, " too wide, but for those as wide as their board."
         )
-    words += banding_words(pieces) + spare_words(pieces) + _defect_words(stock, goods)
+    words += banding_words(pieces) + spare_words(pieces) + _defect_words(stock, goods, rules)
     net_volume = sum((one.volume for one in pieces if not one.spare), Fraction(0)) if solid else Fraction(0)
     bought_area = sum((one.length.mm * one.width.mm for one in bought), Fraction(0))
     volume = bought_area * stock.label_thickness.mm if solid else Fraction(0)
@@ -195,7 +195,7 @@ def _cost(taken: Sequence[Goods], currency: str | None) -> Money | None:
     return Money(sum(costs, Fraction(0)), currency)
 
 
-def _defect_words(stock: Stock, goods: Sequence[Goods]) -> Phrase:
+def _defect_words(stock: Stock, goods: Sequence[Goods], rules: Practice) -> Phrase:
     """Say what is left out of every board for defects, on the longest as an example."""
     if not stock.defects or stock.kind != "solid":
         return Phrase()
@@ -205,6 +205,6 @@ def _defect_words(stock: Stock, goods: Sequence[Goods]) -> Phrase:
         f" Of the length of every board {percent} % is left out for knots, checks and sapwood: of ",
         longest,
         ", ",
-        longest * stock.defects,
+        longest - sound_length(longest, stock, rules),
         ". Where they lie in the middle, shift the pieces along the board around them.",
     )

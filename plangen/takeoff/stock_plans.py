@@ -19,7 +19,7 @@ from plangen.takeoff.cutting import (
     plan_boards,
     plan_sheets,
 )
-from plangen.takeoff.goods import board_goods, fewer, sheet_goods, weigh
+from plangen.takeoff.goods import board_goods, fewer, sheet_goods, sound_length, weigh
 from plangen.takeoff.misfits import report_misfits, report_rail, report_together, report_too_few
 from plangen.takeoff.model import StockPlan
 from plangen.takeoff.practice import Practice, practice
@@ -125,14 +125,14 @@ def _plan_boards(
     if stock.defects and not rules.end:
         ends = (ZERO, kerf)  # the piece before the defects is still to be sawn off
     goods = board_goods(stock, pieces, rules, currency, findings)
-    sound = [_sound(one.length, stock, rules) for one in goods]
+    sound = [sound_length(one.length, stock, rules) for one in goods]
     rooms = [(length - ends[0] - ends[1], one.width) for length, one in zip(sound, goods, strict=True)]
     kept = with_spares(report_misfits(design, stock, pieces, rooms, rules, findings), design.shop.spare)
     if not kept:
         return None
     lost = [one.length - room for one, (room, _) in zip(goods, rooms, strict=True)]
     goods = fewer(goods, kept, lost)
-    sound = [_sound(one.length, stock, rules) for one in goods]
+    sound = [sound_length(one.length, stock, rules) for one in goods]
     unit = _unit([kerf, *ends, *sound, *(one.width for one in goods)], kept)
     _, weights = weigh(stock, goods)
     panels = [
@@ -144,13 +144,6 @@ def _plan_boards(
     return stock_plan(
         design, stock, plan_boards(_pieces(kept, unit), panels, sawing), goods, kept, unit, rules, currency
     )
-
-
-def _sound(length: Length, stock: Stock, rules: Practice) -> Length:
-    """Give the length of a board that is counted on, defects left out, down to what a tape shows."""
-    if not stock.defects:
-        return length
-    return rules.tape * ((length * (1 - stock.defects)).mm // rules.tape.mm)
 
 
 def _unit(lengths: Sequence[Length], pieces: Sequence[Wanted]) -> int:
