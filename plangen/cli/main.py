@@ -138,7 +138,9 @@ def _takes_project(parser: argparse.ArgumentParser) -> None:
         action="append",
         default=[],
         dest="settings",
-        help="another value for a size (width=15in) or a stock's field (ply.thickness=0.703in)",
+        help="another value for a size (width=15in), for a field of a stock, of hardware or of the shop "
+        '(ply.thickness=0.703in, maple.species="white oak"), another stock for all its parts (ply=birch18) '
+        "or for one part (shelf.stock=birch18)",
     )
 
 
