@@ -12,9 +12,8 @@ from plangen.findings import Findings, Place
 from plangen.handbook.currencies import payable
 from plangen.takeoff.banding import BandingLine, banding_lines
 from plangen.takeoff.model import ConsumableLine, CostLine, HardwareLine, StockPlan, WasteRule
-from plangen.takeoff.plan_words import counted, figures
-from plangen.takeoff.practice import CUBIC_METRE
-from plangen.units import EachWay, LengthStyle, Phrase, phrase
+from plangen.takeoff.plan_words import counted, taken_words
+from plangen.units import LengthStyle, Phrase, phrase
 
 Kind = Literal["wood", "hardware", "banding", "glue", "finish"]
 
@@ -90,14 +89,7 @@ def _wood_line(
     title = stock.title if titles.count(stock.title) == 1 else f"{stock.title} ({stock.name})"
     if rule is not None:
         return _line(design, "wood", stock.name, title, rule.words, rule.cost)
-    number = len(plan.bought)
-    noun = "board" if plan.board_feet is not None else "sheet"
-    words = phrase(f"{number} {noun}{'' if number == 1 else 's'}")
-    if plan.board_feet is not None:
-        feet = f"{figures(plan.board_feet, 1)} board feet"
-        metres = f"{figures(plan.volume / CUBIC_METRE, 3)} m³"
-        words += phrase(", ", EachWay(feet, metres))
-    return _line(design, "wood", stock.name, title, words, plan.cost)
+    return _line(design, "wood", stock.name, title, taken_words(plan), plan.cost)
 
 
 def bought_words(line: HardwareLine) -> str:

@@ -10,7 +10,7 @@ from plangen.handbook.currencies import amount_words, minor_places, payable
 from plangen.takeoff.banding import banding_length
 from plangen.takeoff.cutting import Plan
 from plangen.takeoff.goods import Measure
-from plangen.takeoff.model import CuttingDiagram
+from plangen.takeoff.model import CuttingDiagram, StockPlan
 from plangen.takeoff.practice import CUBIC_METRE, SQUARE_FOOT
 from plangen.takeoff.wanted import Wanted
 from plangen.units import EachWay, Length, Phrase, millimetres, phrase
@@ -28,6 +28,18 @@ def figures(value: Fraction, places: int) -> str:
     """Print a measure to so many places, halves up, so that it reads the same wherever it stands."""
     scaled = int(value * 10**places + Fraction(1, 2))
     return f"{scaled // 10**places}.{scaled % 10**places:0{places}}"
+
+
+def taken_words(plan: StockPlan) -> Phrase:
+    """Say what a cutting plan buys, and what it takes from the rack: ``2 boards, 9.3 board feet``."""
+    noun = "board" if plan.board_feet is not None else "sheet"
+    number, rack = len(plan.bought), len(plan.diagrams) - len(plan.bought)
+    words = phrase(f"{number} {noun}{'' if number == 1 else 's'}")
+    if plan.board_feet is not None and number:
+        feet = f"{figures(plan.board_feet, 1)} board feet"
+        metres = f"{figures(plan.volume / CUBIC_METRE, 3)} m³"
+        words += phrase(", ", EachWay(feet, metres))
+    return words + phrase(f"; {rack} from the rack") if rack else words
 
 
 def bound_words(

@@ -13,7 +13,7 @@ from typing import Literal
 from plangen.design.model import Design, Money, Stock
 from plangen.handbook.lumber import BOARD_FOOT
 from plangen.takeoff.model import StockPlan, WasteRule
-from plangen.takeoff.plan_words import figures
+from plangen.takeoff.plan_words import figures, taken_words
 from plangen.takeoff.practice import CUBIC_METRE
 from plangen.units import EachWay, Length, Phrase, inches, phrase
 
@@ -21,36 +21,37 @@ Unit = Literal["board foot", "cubic metre", "board", "sheet"]
 
 
 def waste_rules(design: Design, plans: Sequence[StockPlan], currency: str | None) -> tuple[WasteRule, ...]:
-    """Give what the waste rule would buy of every stock that has a plan and says what is wasted."""
+    """Give what the waste rule would buy of every stock whose plan buys any and that says what is wasted."""
     return tuple(
         waste_rule(stock, stock.waste, plan, currency)
         for plan in plans
         for stock in [design.stock[plan.stock]]
-        if stock.waste is not None
+        if stock.waste is not None and plan.bought
     )
 
 
 def waste_rule(stock: Stock, share: Fraction, plan: StockPlan, currency: str | None) -> WasteRule:
-    """Give what the waste rule would buy for all that the cutting plan cuts.
+    """Give what the waste rule would buy for all that the cutting plan cuts from boards and sheets it buys.
 
     The need counts finished sizes at the thickness that is bought. It is rounded up to whole sheets; to whole
     boards of the largest size where a board or its length has the price; to whole board feet, or hundredths
     of a cubic metre, where boards are as they come.
     """
-    area = sum((one.used * one.length.mm * one.width.mm for one in plan.diagrams), Fraction(0))
+    area = sum((one.used * one.length.mm * one.width.mm for one in plan.bought), Fraction(0))
     unit, each, step = _unit(stock, plan)
     need = area / each
     least = need / (1 - share)
     buy = -(-least // step) * step
-    price = stock.price if stock.price is not None and stock.price.currency == currency else None
-    cost = Money(price.amount * buy * _priced(stock, plan), price.currency) if price is not None else None
+    each_costs = _each_costs(stock, plan, unit)
+    known = each_costs is not None and each_costs.currency == currency
+    cost = Money(each_costs.amount * buy, each_costs.currency) if each_costs is not None and known else None
     governs = stock.buy == "by waste rule"
     words = _words(share, (need, least, buy), unit, each, stock, plan)
     return WasteRule(stock.name, share, need, least, buy, unit, cost, governs, words)
 
 
 def _largest(plan: StockPlan) -> tuple[Length, Length]:
-    return max(((one.length, one.width) for one in plan.diagrams), key=lambda size: size[0].mm * size[1].mm)
+    return max(((one.length, one.width) for one in plan.bought), key=lambda size: size[0].mm * size[1].mm)
 
 
 def _unit(stock: Stock, plan: StockPlan) -> tuple[Unit, Fraction, Fraction]:
@@ -58,19 +59,29 @@ def _unit(stock: Stock, plan: StockPlan) -> tuple[Unit, Fraction, Fraction]:
     length, width = _largest(plan)
     if stock.kind == "plywood":
         return "sheet", length.mm * width.mm, Fraction(1)
-    if stock.price_per in ("piece", "foot", "metre"):
+    if stock.price_per in ("piece", "foot", "metre") or _own_price(stock, plan) is not None:
         return "board", length.mm * width.mm, Fraction(1)
     if stock.price_per == "cubic metre":
         return "cubic metre", CUBIC_METRE / stock.label_thickness.mm, Fraction(1, 100)
     return "board foot", BOARD_FOOT / max(stock.label_thickness, inches(1)).mm, Fraction(1)
 
 
-def _priced(stock: Stock, plan: StockPlan) -> Fraction:
-    """Give how many of what the price is for are in one unit."""
+def _own_price(stock: Stock, plan: StockPlan) -> Money | None:
+    """Give the price of the largest size that is bought where the sizes have prices of their own."""
+    length, width = _largest(plan)
+    sizes = [one for one in stock.offers if (one.length, one.width) == (length, width) and one.have is None]
+    return next((one.price for one in sizes if one.price is not None), None)
+
+
+def _each_costs(stock: Stock, plan: StockPlan, unit: Unit) -> Money | None:
+    """Give what one unit costs; None without a price."""
+    if unit in ("sheet", "board") and (own := _own_price(stock, plan)) is not None:
+        return own
+    if stock.price is None:
+        return None
     length, _ = _largest(plan)
-    if stock.price_per == "foot":
-        return length.inches / 12
-    return length.mm / 1000 if stock.price_per == "metre" else Fraction(1)
+    amounts = {"foot": length.inches / 12, "metre": length.mm / 1000}
+    return Money(stock.price.amount * amounts.get(stock.price_per or "", Fraction(1)), stock.price.currency)
 
 
 def _words(
@@ -94,14 +105,9 @@ def _words(
         )
 
     need, least, buy = sizes
-    noun = "sheet" if unit == "sheet" else "board"
-    taken = phrase(f"{len(plan.diagrams)} {noun}{'' if len(plan.diagrams) == 1 else 's'}")
-    if plan.board_feet is not None and unit in ("board foot", "cubic metre"):
-        metres = f"{figures(plan.volume / CUBIC_METRE, 3)} m³"
-        taken += phrase(", ", EachWay(f"{figures(plan.board_feet, 1)} board feet", metres))
     return phrase(
         f"Where {float(share * 100):g} % of what is bought is lost, the need of ", said(need),
         f" over {float(1 - share):g} is ", said(least), ": ",
         "buy " if stock.buy == "by waste rule" else "the rule would buy ", said(buy, True),
-        ". The cutting plan takes ", taken, ".",
+        ". The cutting plan buys ", taken_words(plan), ".",
     )  # fmt: skip

@@ -142,7 +142,7 @@ def test_thirty_percent_waste_buys_the_need_over_seven_tenths() -> None:
     assert words.startswith(
         "Where 30 % of what is bought is lost, the need of 3.3 board feet over 0.7 is 4.8 "
     )
-    assert "buy 5 board feet. The cutting plan takes 1 board, " in words
+    assert "buy 5 board feet. The cutting plan buys 1 board, " in words
     assert lists.total_cost == Money(Fraction(45), "USD")
 
 
@@ -329,3 +329,48 @@ def test_costs_ask_no_findings_of_their_own() -> None:
     findings = Findings()
     taken(sample_design())
     assert not list(findings)
+
+
+# Sizes with prices of their own, and what stands on the rack
+
+SIZES = """
+oak:
+  kind: solid
+  species: white oak
+  rough: 4/4
+  thickness: 3/4in
+  waste: 30%
+  boards:
+    - {width: 7in, length: 48in, price: 11 USD}
+    - {width: 7in, length: 96in, price: 20 USD, HAVE}
+"""
+
+
+def test_boards_with_prices_of_their_own_are_counted_by_the_board() -> None:
+    """480 sq in of need over 0.7 are 686: of the longer board, 672 sq in, two: 40 USD."""
+    lists, findings = taken(solve(project(BOARD, stock=SIZES.replace(", HAVE", ""))))
+    assert not findings.has_errors
+    (rule,) = lists.waste_rules
+    (plan,) = lists.plans
+    largest = max(one.length for one in plan.bought)
+    per = {inches(96): (Fraction(480, 672), 2, 40), inches(48): (Fraction(480, 336), 3, 33)}[largest]
+    assert (rule.need, rule.buy, rule.unit) == (per[0], per[1], "board")
+    assert rule.cost == Money(Fraction(per[2]), "USD")
+    assert f"buys {len(plan.bought)} board" in rule.words.text(INCH)
+
+
+def test_what_stands_on_the_rack_is_not_bought_again() -> None:
+    lists, findings = taken(solve(project(BOARD, stock=SIZES.replace("price: 20 USD, HAVE", "have: 1"))))
+    assert not findings.has_errors
+    (plan,) = lists.plans
+    assert plan.bought == ()
+    assert lists.waste_rules == ()
+    assert line(lists, "oak").words.text(INCH) == "0 boards; 1 from the rack"
+    assert lists.unpriced == ()
+
+
+def test_a_size_in_another_currency_is_found() -> None:
+    text = project(BOARD, stock=SIZES.replace("20 USD, HAVE", "20 EUR"))
+    _, findings = taken(solve(text))
+    (error,) = (one for one in findings if one.kind == "mixed-currencies")
+    assert "EUR" in error.message
