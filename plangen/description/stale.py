@@ -85,22 +85,38 @@ def _other_goods(old: StockEntry, new: StockEntry, keys: Mapping[str, Text], uni
 def _without_price(
     name: str, entry: Any, keys: Mapping[str, Text], other: Set[str], place: Place, findings: Findings
 ) -> Any:
-    packs = getattr(entry, "packs", None)
+    lists = {} if other <= {"sheet", "widths", "lengths"} else _as_if_new(entry)
     typed = entry.price is not None and "price" not in keys
     of_pack = "pack" in keys and typed
-    if not (other or of_pack) or not (typed or packs):
+    if not (other or of_pack) or not (typed or lists):
         return entry
     known = ", ".join(sorted(key.replace("_", " ") for key in (other or {"pack"})))
     findings.warning(
         "price-left-out",
-        f"the price of `{name}` in the file is for what it was before {known} was set, and is left out",
+        f"what the file says `{name}` costs{_and_rack(entry, lists)} is for what it was before {known} was "
+        "set, and is left out",
         next((keys[key].place for key in sorted(other) if key in keys), place),
         f"add the new one: `--set {name}.price=…`",
         ((entry.place_of("price"), "the price in the file"),) if typed else (),
     )
-    return entry.model_copy(
-        update={"price": None if typed else entry.price} | ({"packs": {}} if packs else {})
-    )
+    return entry.model_copy(update={"price": None if typed else entry.price, **lists})
+
+
+def _as_if_new(entry: Any) -> dict[str, Any]:
+    """Give what a row lists singly, packs and boards and sheets, without prices and what is on the rack."""
+    found: dict[str, Any] = {}
+    if getattr(entry, "packs", None):
+        found["packs"] = {}
+    for key in ("boards", "sheets"):
+        rows = getattr(entry, key, [])
+        if any(row.price is not None or row.have is not None for row in rows):
+            found[key] = [row.model_copy(update={"price": None}) for row in rows if row.have is None]
+    return found
+
+
+def _and_rack(entry: Any, lists: Mapping[str, Any]) -> str:
+    fewer = any(len(lists[key]) < len(getattr(entry, key)) for key in ("boards", "sheets") if key in lists)
+    return " and has on the rack" if fewer else ""
 
 
 def _check_label(

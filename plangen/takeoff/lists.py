@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from typing import Final
 
 from plangen.design.model import Design
 from plangen.takeoff.buying_list import buying_table
-from plangen.takeoff.model import CutLine, TakeOff
+from plangen.takeoff.model import CutLine, Stage, TakeOff
 from plangen.takeoff.naming import copy_words
 from plangen.takeoff.part_labels import panel_words, part_labels
 from plangen.takeoff.saw_settings import SawSetting, saw_settings
@@ -20,6 +21,7 @@ def list_tables(design: Design, take_off: TakeOff) -> tuple[Table, ...]:
     """Give every list, in the order in which a maker takes them up; lists without rows are left out."""
     tables = (
         buying_table(design, take_off),
+        *(stage_table(design, stage) for stage in take_off.stages),
         cut_table(design, take_off),
         stock_table(design, take_off),
         order_table(design, take_off),
@@ -72,6 +74,28 @@ def cut_table(design: Design, take_off: TakeOff) -> Table:
     star = " * Take this size from the work before cutting." if starred else ""
     note = f"Finished sizes, everything that enters a joint included; the length runs along the grain.{star}"
     return Table("cut-list", "Cut list", tuple(columns), tuple(rows), phrase(note))
+
+
+_STAGE_FILES: Final = {"mill": "mill-now", "cut": "cut-now", "later": "cut-later"}
+
+
+def stage_table(design: Design, stage: Stage) -> Table:
+    """Give what is milled now, cut now or cut later, in the order in which the shop works."""
+    planed = any(line.rough_thickness for line in stage.lines)
+    rows = []
+    for line in stage.lines:
+        mark = line.mark + ("*" if line.starred else "")
+        cells: list[Cell] = [mark, line.title, line.number, design.stock[line.stock].title]
+        cells += [line.thickness, line.width, line.length]
+        if planed:
+            cells.append(line.rough_thickness)
+        cells.append(joined(line.notes))
+        rows.append(tuple(cells))
+    columns = [Column("Mark"), Column("Part"), Column("Number", "whole", total=True), Column("Stock"), *SIZES]
+    if planed:
+        columns.append(Column("Planed from", "reading"))
+    columns.append(Column("Note"))
+    return Table(_STAGE_FILES[stage.name], stage.title, tuple(columns), tuple(rows), stage.includes)
 
 
 def _notes(line: CutLine) -> Iterable[Phrase]:
@@ -128,11 +152,19 @@ def stock_table(design: Design, take_off: TakeOff) -> Table:
             diagram.width,
             diagram.length,
             diagram.used,
+            "to buy" if diagram.bought else "on the rack",
         )
         for plan in take_off.plans
         for diagram in plan.diagrams
     )
-    columns = (Column("Stock"), Column("Kind"), Column("No.", "whole"), *SIZES, Column("Used", "share"))
+    columns = (
+        Column("Stock"),
+        Column("Kind"),
+        Column("No.", "whole"),
+        *SIZES,
+        Column("Used", "share"),
+        Column("Where"),
+    )
     notes = [
         phrase(design.stock[plan.stock].title, ": ", plan.bound_words, " ", plan.measure_note)
         for plan in take_off.plans

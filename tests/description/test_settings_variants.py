@@ -199,6 +199,20 @@ def test_another_size_of_screw_loses_its_price(description: Description) -> None
     assert kinds(findings) == []
 
 
+def test_what_is_on_the_rack_is_not_of_another_wood() -> None:
+    boards = "boards: [{width: 5-1/2in, length: 6ft, have: 2}, {width: 7-1/4in, length: 8ft, price: 40 USD}]"
+    text = CABINET.replace("price: 9.40 USD/bdft", boards)
+    assert text != CABINET
+    description = read_description(text.encode(), "project.yaml", Findings())
+    assert description is not None
+    findings = Findings()
+    (board,) = apply_settings(description, ["maple.species=white oak"], findings).stock["maple"].boards
+    assert (board.width.text, board.price, board.have) == ("7-1/4in", None, None)
+    assert "and has on the rack" in findings.items[0].message
+    kept = apply_settings(description, ["maple.widths=7-1/4in"], Findings())
+    assert kept.stock["maple"].boards == description.stock["maple"].boards
+
+
 @pytest.mark.parametrize(
     ("setting", "kind", "column", "remedy"),
     [
