@@ -12,6 +12,7 @@ from plangen.design.gluing_order import (
     GlueOrder,
     Over,
     Size,
+    comes_dressed,
     counted,
     jointed_width,
     rough_width,
@@ -23,8 +24,6 @@ from plangen.design.model import GlueUp, Section, Stock
 from plangen.design.values import Values, fault
 from plangen.expressions import Expression
 from plangen.findings import ProjectError
-from plangen.handbook.densities import find_species
-from plangen.handbook.lumber import dressed_thickness
 from plangen.units import ZERO, Length
 
 
@@ -171,9 +170,7 @@ def _boards(order: GlueOrder) -> GlueUp | None:
 def _left_to_plane(order: GlueOrder) -> Length:
     """Give what the boards of a section are left over their thickness: nothing where they come dressed."""
     stock = order.stock
-    species = find_species(stock.species)
-    soft = species is None or not species.hard
-    if soft and dressed_thickness(stock.label_thickness) == stock.thickness:
+    if stock.label_thickness > stock.thickness and comes_dressed(stock):
         return ZERO
     return max(ZERO, min(order.rules.planing, stock.label_thickness - order.size.thickness))
 

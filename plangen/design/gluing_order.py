@@ -9,6 +9,8 @@ from typing import Final, Literal
 from plangen.description.model import GlueUpEntry
 from plangen.design.model import Allowances, Section, Stock
 from plangen.design.values import fault, in_words
+from plangen.handbook.densities import find_species
+from plangen.handbook.lumber import dressed_thickness
 from plangen.joinery.operation import Operation
 from plangen.joinery.piece import Piece
 from plangen.units import ZERO, Length, inches, millimetres
@@ -100,6 +102,15 @@ class GlueOrder:
 def rounded_up(length: Length, step: Length) -> Length:
     """Round a length up to a whole number of steps."""
     return step * -(-length.mm // step.mm)
+
+
+def comes_dressed(stock: Stock) -> bool:
+    """Whether boards come planed to their thickness: sold by it, or softwood in a dressed size of PS 20."""
+    if stock.label_thickness <= stock.thickness:
+        return True
+    species = find_species(stock.species)
+    soft = species is None or not species.hard
+    return soft and dressed_thickness(stock.label_thickness) == stock.thickness
 
 
 def counted(order: GlueOrder, key: str, number: int, least: int) -> int:

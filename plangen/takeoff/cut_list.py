@@ -49,12 +49,13 @@ def mark_order(mark: str) -> tuple[int, str, str]:
 
 def cut_list(design: Design, order: WorkOrder | None) -> tuple[CutLine, ...]:
     """Give a line for every part, in the order of marks; each hand of a pair has a line of its own."""
-    measuring = _measuring(order)
+    measuring = measuring_steps(order)
     parts = sorted(design.parts, key=lambda part: mark_order(part.mark))
     return tuple(_line(design, part, measuring.get(part.key)) for part in parts)
 
 
-def _measuring(order: WorkOrder | None) -> Mapping[str, int]:
+def measuring_steps(order: WorkOrder | None) -> Mapping[str, int]:
+    """Give, by part, the number of the step that first reads a size of it from the work."""
     steps: dict[str, int] = {}
     for step in order.steps if order else ():
         for key in step.measured:

@@ -14,6 +14,7 @@ from plangen.takeoff.cut_list import WorkOrder, cut_list
 from plangen.takeoff.glues import glues_used
 from plangen.takeoff.hardware_bill import SPARE_NOTE, hardware_bill
 from plangen.takeoff.model import TakeOff
+from plangen.takeoff.stages import report_thin_stock, stages
 from plangen.takeoff.stock_plans import plan_stock
 from plangen.takeoff.tool_list import tool_list
 from plangen.takeoff.waste import waste_rules
@@ -31,11 +32,12 @@ def take_off(
     ``order`` tells in which step a size is read from the work. ``volumes`` gives the volume of one piece
     in mm3 by part key; without it the blanks are weighed. Adds errors ``part-exceeds-stock``,
     ``mixed-currencies``, ``price-unit``, ``no-sheet-size`` and warnings ``unused-stock``,
-    ``assumed-board-sizes``, ``factory-edge``. Raises nothing of its own.
+    ``assumed-board-sizes``, ``factory-edge``, ``little-to-plane``. Raises nothing of its own.
     """
     currency = currency_of(design, findings)
     report_price_units(design, findings)
     report_unused(design, findings)
+    report_thin_stock(design, findings)
     used = dict.fromkeys(part.stock for part in design.parts)
     plans = tuple(
         plan
@@ -51,6 +53,7 @@ def take_off(
     masses = part_masses(design, volumes)
     return TakeOff(
         cut_list=cut_list(design, order),
+        stages=stages(design, order, plans),
         hardware=bill,
         plans=plans,
         costs=costs,
