@@ -13,16 +13,16 @@ from plangen.takeoff.model import Stage, StagedLine, StockPlan
 from plangen.takeoff.practice import Practice, practice
 from plangen.takeoff.spares import with_spares
 from plangen.takeoff.wanted import Wanted, wanted
-from plangen.units import ZERO, LengthStyle, Phrase, phrase
+from plangen.units import ZERO, Length, LengthStyle, Phrase, phrase
 
 
 def stages(design: Design, order: WorkOrder | None, plans: Sequence[StockPlan]) -> tuple[Stage, ...]:
     """Give the lists ``mill``, ``cut`` and ``later``; a list of nothing is left out.
 
-    Milled is solid wood, to rough sizes: the very pieces that the cutting diagrams show. Cut now is every part,
-    to its finished size or, where a size is read from the work, as much over as the file says. Cut later are
-    those sizes. In each list the lines of one stock stand together, thick before thin, wide before
-    narrow, long before short.
+    Milled is solid wood, to rough sizes: the very pieces that the cutting diagrams show. Cut now are all
+    parts, to their finished sizes or, where a size is read from the work, as much over as the file says.
+    Cut later are those sizes. In each list the lines of one stock stand together, thick before thin, wide
+    before narrow, long before short.
     """
     rules = practice(design)
     steps = measuring_steps(order)
