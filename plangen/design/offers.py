@@ -37,6 +37,7 @@ def make_offers(
             f"write `- {{size: {entry.sheet.width.text} x {entry.sheet.length.text}}}` among the `sheets`",
             ((entry.place_of("sheets"), "the sheets"),),
         )
+    _report_misplaced(name, entry, findings)
     rows: Sequence[BoardEntry | SheetEntry] = entry.sheets if entry.kind == "plywood" else entry.boards
     offers = []
     for row in rows:
@@ -63,6 +64,24 @@ def make_offers(
             price = None if typed is None else price_of_one(typed, per, nominal, width, length)
             offers.append(Offer(width, length, price, row.have))
     return tuple(offers)
+
+
+def _report_misplaced(name: str, entry: StockEntry, findings: Findings) -> None:
+    """Report what boards are told that only sheets have, and the other way round."""
+    if entry.kind == "solid" and entry.grain is not None:
+        findings.error(
+            "bad-value",
+            f"`{name}` is solid wood, whose grain runs along the board",
+            entry.place_of("grain"),
+            "take `grain` out; it is for sheets",
+        )
+    if entry.kind == "plywood" and entry.defects is not None:
+        findings.error(
+            "bad-value",
+            f"`{name}` is a sheet, and `defects` are what knots and checks take of the length of a board",
+            entry.place_of("defects"),
+            "take `defects` out, or allow for bad edges with `sheet edges` in `rough` under `shop`",
+        )
 
 
 def price_of_one(price: PriceText, usual: str, nominal: Length, width: Length, length: Length) -> Money:

@@ -22,11 +22,20 @@ def report_misfits(
 ) -> tuple[Wanted, ...]:
     """Report every piece that no board or sheet can give; return the others.
 
-    ``rooms`` are the clear lengths and widths that can be had. Adds the errors ``part-exceeds-stock`` and
-    ``kerf-exceeds-part``.
+    ``rooms`` are the clear lengths and widths that can be had. Adds the errors ``part-exceeds-stock``,
+    ``kerf-exceeds-part``, ``nothing-left`` and ``turned-board``.
     """
+    if all(length <= ZERO for length, _ in rooms):
+        findings.error(
+            "nothing-left",
+            f"of the longest board of {stock.name} nothing is left once its ends and defects are off",
+            stock.place,
+            "cut less off the `ends` in `rough` under `shop`, allow less for `defects`, or list longer ones",
+        )
+        return ()
     kept = []
     for piece in pieces:
+        _report_turned(stock, piece, findings)
         if _too_thick(design, stock, piece, findings) or _too_small(design, piece, findings):
             continue
         if any(piece.fits(length, width) for length, width in rooms):
@@ -51,6 +60,19 @@ def _too_thick(design: Design, stock: Stock, piece: Wanted, findings: Findings) 
         part.key,
     )
     return True
+
+
+def _report_turned(stock: Stock, piece: Wanted, findings: Findings) -> None:
+    part = piece.part
+    if part.may_turn and stock.kind == "solid":
+        findings.error(
+            "turned-board",
+            f"{part.name} may turn, and it is made of boards of {stock.name}, whose grain runs along them",
+            part.place,
+            "take `may turn` out; where the grain may run the other way, say so with `runs`",
+            ((stock.place, "the stock"),),
+            part.key,
+        )
 
 
 def _too_small(design: Design, piece: Wanted, findings: Findings) -> bool:

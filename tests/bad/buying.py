@@ -128,6 +128,91 @@ CONSUMABLES = (
     _slip("a part with a finish that is not there", "undefined-name", ("finish: none", "finish: ⟦lacquer")),
 )
 
+_SHEET = "sheet: 48in x 96in, price: 62 USD/sheet}"
+_SOLD = """widths: [8in],
+        lengths: [8ft], price: 6.50 USD/bdft}"""
+
+RACK = (
+    _slip(
+        "a board that is not there", "zero-size", (_SOLD, "boards: [{width: 8in, length: 8ft, ⟦have: 0}]}")
+    ),
+    _slip("a board without width", "zero-size", (_SOLD, "boards: [⟦{width: 0in, length: 8ft}]}")),
+    _slip(
+        "too few boards on the rack",
+        "too-few-boards",
+        ("  oak: {", "  oak: ⟦{"),
+        (_SOLD, "boards: [{width: 8in, length: 8ft, have: 1}]}"),
+        stage="takeoff",
+    ),
+    _slip(
+        "sheets of which one has another currency",
+        "mixed-currencies",
+        ("  ply: {", "  ply: ⟦{"),
+        (_SHEET, "sheets: [{size: 48in x 96in, price: 62 EUR}]}"),
+        stage="takeoff",
+    ),
+    _slip("sheet and sheets", "bad-value", (_SHEET, "⟦" + _SHEET[:-1] + ", sheets: [{size: 24in x 48in}]}")),
+    _slip(
+        "boards of plywood", "bad-value", (_SHEET, _SHEET[:-1] + ", ⟦boards: [{width: 8in, length: 8ft}]}")
+    ),
+    _slip("grain of a board", "bad-value", (_OAK, _OAK[:-1] + ", ⟦grain: free}")),
+    _slip("grain that runs nowhere", "unknown-word", (_SHEET, _SHEET[:-1] + ", grain: ⟦sideways}")),
+    _slip("defects of a sheet", "bad-value", (_SHEET, _SHEET[:-1] + ", ⟦defects: 10%}")),
+    _slip("all of it defects", "bad-value", (_OAK, _OAK[:-1] + ", defects: ⟦100%}")),
+    _slip(
+        "a board that may turn",
+        "turned-board",
+        ("    stock: oak\n    runs: up", "    stock: oak\n    may turn: yes\n    runs: up"),
+        ("left side: {left", "left side: ⟦{left"),
+        stage="takeoff",
+    ),
+    _slip(
+        "a sheet that gives its part only turned",
+        "part-exceeds-stock",
+        (_SHEET, "sheet: 24in x 48in, price: 24 USD/sheet}"),
+        ("place: {left: 0, right: width, front: depth", "place: ⟦{left: 0, right: width, front: depth"),
+        stage="takeoff",
+    ),
+)
+
+
+def _shop(name: str, kind: str, line: str, stage: str = "read") -> Case:
+    return _slip(name, kind, ("  waste: 20%\n", f"  waste: 20%\n  {line}\n"), stage=stage)
+
+
+SHOP = (
+    _shop("rough below nothing", "zero-size", "rough: {⟦length: -1in}"),
+    _shop("a tape without a step", "zero-size", "rough: {⟦round up to: 0in}"),
+    _shop("an allowance of no kind", "unknown-key", "rough: {⟦banana: 1in}"),
+    _shop("a bench that takes nothing", "zero-size", "⟦saw bench: 0in x 0in"),
+    _shop("a rail without length", "zero-size", "saw bench: 30in x 60in\n  ⟦rail: 0in"),
+    _shop("a rail that nothing needs", "rail-alone", "⟦rail: 55in"),
+    _shop("a first cut across corners", "unknown-word", "first cut: ⟦diagonal"),
+    _shop("money preferred", "unknown-word", "prefer: [⟦money]"),
+    _shop("stock preferred twice", "twice", "⟦prefer: [stock, stock]"),
+    _slip(
+        "ends that take the whole board",
+        "nothing-left",
+        ("  waste: 20%\n", "  waste: 20%\n  rough: {ends: 60in}\n"),
+        ("  oak: {", "  oak: ⟦{"),
+        stage="takeoff",
+    ),
+    _slip(
+        "a rail shorter than any cut",
+        "rail-too-short",
+        ("  waste: 20%\n", "  waste: 20%\n  saw bench: 30in x 60in\n  rail: 5in\n"),
+        ("place: {left: 0, right: width, front: depth", "place: ⟦{left: 0, right: width, front: depth"),
+        stage="takeoff",
+    ),
+    _slip(
+        "a kerf wider than a part",
+        "kerf-exceeds-part",
+        ("kerf: 1/8in", "kerf: 10in"),
+        ("left side: {left", "left side: ⟦{left"),
+        stage="takeoff",
+    ),
+)
+
 SIZES = (
     _slip(
         "wider than any board",
@@ -155,4 +240,4 @@ SIZES = (
     ),
 )
 
-BUYING = (*PRICES, *WASTE, *CONSUMABLES, *SIZES)
+BUYING = (*PRICES, *WASTE, *CONSUMABLES, *RACK, *SHOP, *SIZES)
