@@ -12,6 +12,7 @@ from plangen.checks.holes_cross import holes_keep_apart
 from plangen.checks.joint_cut_away import joints_keep_their_wood
 from plangen.checks.lead_hole_in_sheet import screws_hold_in_edges
 from plangen.checks.look_alikes import parts_tell_apart
+from plangen.checks.matched import matched_parts_share_a_board
 from plangen.checks.moving import drawers_run_on_both_sides, hinges_carry_their_leaf
 from plangen.checks.shelf_sag import shelves_stay_level
 from plangen.checks.slivers import joints_leave_a_section, skins_can_exist
@@ -37,6 +38,7 @@ CHECKS: tuple[Check, ...] = (
     edges_leave_wood,
     wide_wood_may_move,
     panels_have_room,
+    matched_parts_share_a_board,
     shelves_stay_level,
     tall_pieces_are_held,
     feet_reach_one_floor,

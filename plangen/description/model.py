@@ -368,6 +368,7 @@ class PartEntry(Entry):
     pattern: YesNo | None = None
     grain: Words | None = None
     may_turn: YesNo | None = None
+    one_board: Words | None = None  # all pieces with the same words come out of one board or sheet
     note: Words | None = None
     finish: NamesOrNone | None = None  # `none`, or those of the finishes that go on
     glue_up: GlueUpEntry | None = None

@@ -272,6 +272,7 @@ class Part:
     assembly: str | None = None  # the key of the assembly it belongs to
     finish: tuple[str, ...] | None = None  # the finishes that go on; None: all of the project's
     may_turn: bool = False  # may be cut across the grain of its sheet
+    one_board: str = ""  # all pieces with the same words come out of one board or sheet
 
     @property
     def length(self) -> Length:

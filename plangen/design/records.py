@@ -110,6 +110,7 @@ def _record(
         finish=tuple(str(name) for name in entry.finish) if entry.finish is not None else None,
         place=first.place,
         may_turn=bool(entry.may_turn),
+        one_board=str(entry.one_board or ""),
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from plangen.design.model import Copy, GlueUp, Part
+from plangen.design.model import Copy, Design, GlueUp, Part
 from plangen.joinery.cuts import PlaneCut
 from plangen.joinery.operation import Form
 from plangen.takeoff.banding import added, banding_length, before_banding
@@ -19,6 +19,15 @@ def making_notes(part: Part) -> list[Phrase]:
     if any(_leans(copy) for copy in part.copies) and _ends_lean(part):
         notes.append(phrase("ends cut at a compound angle; the length is the blank's"))
     return notes
+
+
+def matched_notes(design: Design, part: Part) -> list[Phrase]:
+    """Say that all pieces come out of one board or sheet, and with which other parts."""
+    if not part.one_board:
+        return []
+    marks = [one.mark for one in design.parts if one.one_board == part.one_board and one.key != part.key]
+    one = "sheet" if design.stock[part.stock].kind == "plywood" else "board"
+    return [phrase(f"out of one {one}" + (f" with {', '.join(marks)}" if marks else ""))]
 
 
 def glue_up_note(glue_up: GlueUp) -> Phrase:

@@ -22,7 +22,7 @@ def with_spares(pieces: Sequence[Wanted], number: int) -> tuple[Wanted, ...]:
         best = longest.get(piece.net_thickness)
         if best is None or (piece.length, piece.width) > (best.length, best.width):
             longest[piece.net_thickness] = piece
-    return (*pieces, *(replace(one, number=number, spare=True) for one in longest.values()))
+    return (*pieces, *(replace(one, number=number, spare=True, together="") for one in longest.values()))
 
 
 def spare_words(pieces: Sequence[Wanted]) -> Phrase:

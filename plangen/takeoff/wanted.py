@@ -77,7 +77,9 @@ def wanted(part: Part, stock: Stock, practice: Practice) -> Wanted:
         length = max(rough_length or ZERO, part_length + late_length)
         rough = max(rough_width or ZERO, width + late_width)
         turns = stock.turns or part.may_turn
-        return Wanted(part, number, length, rough, rough, part_length, width, may_turn=turns)
+        return Wanted(
+            part, number, length, rough, rough, part_length, width, may_turn=turns, together=part.one_board
+        )
     length = rounded_up(part_length + max(practice.over_length, late_length), practice.tape)
     # What the file leaves over a glued-up piece holds in place of the usual.
     length = length if rough_length is None else max(rough_length, part_length + late_length)
@@ -86,7 +88,7 @@ def wanted(part: Part, stock: Stock, practice: Practice) -> Wanted:
     rough = rough if rough_width is None else max(rough_width, width + late_width)
     # A board of the finished width is used as it is bought; what is glued up loses wood at its joints.
     least = rough if part.glue_up else width + late_width
-    return Wanted(part, number, length, rough, least, part_length, width)
+    return Wanted(part, number, length, rough, least, part_length, width, together=part.one_board)
 
 
 def _board_width(glue_up: GlueUp) -> Length:
