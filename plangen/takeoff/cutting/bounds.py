@@ -22,15 +22,21 @@ def fewest(pieces: Sequence[Piece], panels: Sequence[Panel], kerf: int, margins:
     """Give a number of panels that no plan can do with fewer than; the plainest reason among equals."""
     if not any(piece.number for piece in pieces):
         return Bound(0, "area", 0, 0)
+    length, width = _room(panels, kerf, margins)
+    bounds = [plainest(pieces, panels, kerf, margins), _mixed(pieces, length, width, kerf)]
+    return max(bounds, key=lambda bound: bound.number)  # the first of equals
+
+
+def plainest(pieces: Sequence[Piece], panels: Sequence[Panel], kerf: int, margins: Margins) -> Bound:
+    """Give the best bound that has short words: by area, by rows, or by pairs."""
     # A panel as long as the longest and as wide as the widest holds whatever any of them holds.
     length, width = _room(panels, kerf, margins)
     bounds = [
         _area(pieces, length, width, kerf),
         _in_a_row(pieces, length, width, kerf),
         _across(pieces, length, width, kerf),
-        _mixed(pieces, length, width, kerf),
     ]
-    return max(bounds, key=lambda bound: bound.number)  # the first of equals
+    return max(bounds, key=lambda bound: bound.number)
 
 
 def least_cost(pieces: Sequence[Piece], panels: Sequence[Panel], kerf: int, margins: Margins) -> Fraction:

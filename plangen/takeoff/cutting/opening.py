@@ -9,8 +9,8 @@ from fractions import Fraction
 from plangen.takeoff.cutting.recreate import Work, lay
 from plangen.takeoff.cutting.tree import Chance, Sheet, Taste
 
-_MANY = 400  # units beyond which only a few first plans are made
-_OPEN = 24  # sheets that a piece is weighed against where there are many
+_MANY, _VERY_MANY = 400, 2000  # units beyond which only a few first plans are made, or two
+_OPEN = 20  # sheets that a piece is weighed against where there are many
 _TASTES = tuple(Taste(band, grown, loose) for band in (1, 4) for grown in (1,) for loose in (True, False))
 # A band of its own rather than any waste: equal widths come to stand together.
 _STRICT = Taste(0, 4, loose=False)
@@ -32,7 +32,7 @@ class Opening:
 def openings(work: Work) -> Iterator[Opening]:
     """Give first plans by several orders, tastes, first directions and favourite panels; one at least."""
     few = len(work.wanted) <= _MANY
-    ranks = work.ranks if few else work.ranks[:2]
+    ranks = work.ranks if few else work.ranks[: 2 if len(work.wanted) <= _VERY_MANY else 1]
     for favourite in range(len(work.panels)):
         if not work.grounds[favourite]:
             continue

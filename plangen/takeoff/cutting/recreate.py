@@ -129,18 +129,10 @@ def units_on(work: Work, sheet: Sheet) -> list[int]:
 class Filling:
     """Given sheets that are to take all pieces, changed step by step until they do.
 
-    ``left`` is what lies on none of them; ``found`` takes in every filling of a sheet that was kept on the
-    way, by its kind of panel and its units.
+    ``left`` is what lies on none of them.
     """
 
-    def __init__(
-        self,
-        work: Work,
-        sheets: Sequence[Sheet],
-        left: Sequence[int],
-        seed: int,
-        found: dict[tuple[int, tuple[int, ...]], Sheet] | None = None,
-    ) -> None:
+    def __init__(self, work: Work, sheets: Sequence[Sheet], left: Sequence[int], seed: int) -> None:
         self.work = work
         self.sheets = list(sheets)
         self.left = list(left)
@@ -148,12 +140,11 @@ class Filling:
         self._missing = sum(work.areas[unit] for unit in left)
         self._before = [self._missing] * _LATE
         self._step = 0
-        self._found = found
 
     def improve(self, effort: int) -> int:
         """Change until nothing is left over or the effort is spent; give what was spent.
 
-        One unit of effort weighs one piece against one sheet.
+        One unit of effort weighs one piece against one band or one empty sheet.
         """
         work, chance, areas = self.work, self._chance, self.work.areas
         spent = 0
@@ -164,7 +155,7 @@ class Filling:
             rank = work.ranks[chance.below(len(work.ranks))]
             loose.sort(key=lambda unit: rank[unit] + chance.below(_JITTER))
             taste = _TASTES[chance.below(len(_TASTES))]
-            spent += len(loose) * len(fresh)
+            spent += len(loose) * (len(fresh) + sum([len(sheet.bands) for sheet in fresh]))
             left = [unit for unit in loose if not lay(work, unit, fresh, taste, chance)]
             missing = sum([areas[unit] for unit in left])
             self._keep(picked, fresh, left, missing)
@@ -176,11 +167,6 @@ class Filling:
         if missing <= self._missing or missing <= self._before[slot]:
             for index, sheet in zip(picked, fresh, strict=True):
                 self.sheets[index] = sheet
-            if self._found is not None:
-                for sheet in fresh:
-                    content = sheet.numbers()
-                    content.sort()
-                    self._found[sheet.ground.kind, tuple(content)] = sheet
             self.left, self._missing = left, missing
         self._before[slot] = min(self._before[slot], self._missing)
 

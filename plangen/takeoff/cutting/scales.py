@@ -14,14 +14,16 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from math import isqrt
 from typing import TypeAlias
 
-from plangen.takeoff.cutting.bounds import fewest
+from plangen.takeoff.cutting.bounds import plainest
 from plangen.takeoff.cutting.mixes import Need
 from plangen.takeoff.cutting.model import Bound, Panel, Piece, Sawing
 
 Weights: TypeAlias = Mapping[int, int]  # by extent, kerf included
-_MOST_SCALES = 36  # weights tried per direction
+_MOST_SCALES, _FEWEST_SCALES = 36, 4  # weights tried per direction
+_WEIGHINGS = 80_000  # of kinds of piece by pairs of weights; where there are many kinds, fewer weights
 _KEPT = 12  # needs handed on: those that press hardest
 _NODES = 4000  # of the search for the heaviest row; beyond that it takes its bound
 
@@ -46,7 +48,7 @@ class Load:
 def needs(pieces: Sequence[Piece], panels: Sequence[Panel], sawing: Sawing) -> tuple[Bound, list[Need]]:
     """Give the fewest panels that can do, with the plainest reason, and what any mix of panels must have."""
     load = _load(pieces, panels, sawing)
-    plain = fewest(pieces, panels, sawing.kerf, sawing.margins)
+    plain = plainest(pieces, panels, sawing.kerf, sawing.margins)
     found = sorted(_weighed(load), key=lambda need: (-_pressing(need, panels), need.have))
     weighed = list(dict.fromkeys(found))[:_KEPT]
     most = max((need.number for need in found), default=0)
@@ -93,8 +95,9 @@ def _weighed(load: Load) -> Iterator[Need]:
     lengths = sorted({way.along for ways in load.ways for way in ways})
     widths = sorted({way.across for ways in load.ways for way in ways})
     length, width = max(room[0] for room in load.rooms), max(room[1] for room in load.rooms)
-    along = [(weights, _rows(weights, load, 0)) for weights in _choices(lengths, length)]
-    across = [(weights, _rows(weights, load, 1)) for weights in _choices(widths, width)]
+    most = max(_FEWEST_SCALES, min(_MOST_SCALES, isqrt(_WEIGHINGS // len(load.ways))))
+    along = [(weights, _rows(weights, load, 0)) for weights in _choices(lengths, length, most)]
+    across = [(weights, _rows(weights, load, 1)) for weights in _choices(widths, width, most)]
     for first, rows in along:
         for other, columns in across:
             yield need_of(load, first, other, rows, columns)
@@ -128,9 +131,10 @@ def heaviest_row(sizes: Sequence[tuple[int, int, int]], room: int) -> int:
 
     Exact, by branch and bound; where that takes too long, a number that is certainly not too small.
     """
+    fine = 2 * room.bit_length() + 1  # bits that tell any two ratios of extents within the room apart
     order = sorted(
         (size for size in sizes if size[0] <= room and size[1] > 0),
-        key=lambda size: (-Fraction(size[1], size[0]), -size[0]),
+        key=lambda size: (-((size[1] << fine) // size[0]), -size[0]),
     )
     last = len(order)
     best, nodes = 0, 0
@@ -156,11 +160,11 @@ def heaviest_row(sizes: Sequence[tuple[int, int, int]], room: int) -> int:
     return max(best, limit)
 
 
-def _choices(extents: Sequence[int], room: int) -> list[Weights]:
+def _choices(extents: Sequence[int], room: int, most: int) -> list[Weights]:
     """Give weights worth trying, each only once and in proportion: few, spread over all families."""
-    makers = [lambda extent: extent, *_spread(list(_cut_off(extents, room)), _MOST_SCALES // 2)]
-    makers.extend(_spread(list(_in_parts(extents, room)), _MOST_SCALES // 4))
-    makers.extend(_spread(list(_rounded(extents, room)), _MOST_SCALES // 4))
+    makers = [lambda extent: extent, *_spread(list(_cut_off(extents, room)), most // 2)]
+    makers.extend(_spread(list(_in_parts(extents, room)), most // 4))
+    makers.extend(_spread(list(_rounded(extents, room)), most // 4))
     found: dict[tuple[int, ...], Weights] = {}
     for weigh in makers:
         weights = {extent: weigh(extent) for extent in extents}

@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from plangen.takeoff.cutting.covering import joined
 from plangen.takeoff.cutting.mixes import Mix, Need, cheapest, hopeful
 from plangen.takeoff.cutting.model import (
     Bound,
@@ -26,8 +25,8 @@ from plangen.takeoff.cutting.scales import needs
 from plangen.takeoff.cutting.tidy import tidied
 from plangen.takeoff.cutting.tree import Sheet, grounds
 
-DEFAULT = 400_000
-"""Work of the search: pieces weighed against sheets, about a second on a common machine."""
+DEFAULT = 500_000
+"""Work of the search: pieces weighed against bands, about a second on a common machine."""
 
 _ROUNDS = 3  # times that the hopeful mixes are gone through, each with its share of the effort
 _MIXES = 6  # mixes gone through in a round
@@ -143,7 +142,6 @@ def _cheaper(work: Work, first: Opening, weighed: Sequence[Need], floor: Fractio
     best, left = first, effort
     share = max(1, effort // _ROUNDS)
     begun: dict[Mix, Filling] = {}
-    found: dict[tuple[int, tuple[int, ...]], Sheet] | None = None if work.grouped else {}
     while best.cost > floor and left > 0:
         chosen = hopeful(work.panels, weighed, best.cost, _mix(work, best), _MIXES)
         if not chosen:
@@ -151,15 +149,13 @@ def _cheaper(work: Work, first: Opening, weighed: Sequence[Need], floor: Fractio
         turn = max(1, min(share, left) // len(chosen))
         for mix in chosen:
             if mix not in begun:
-                begun[mix] = _started(work, best, mix, len(begun) + 1, found)
+                begun[mix] = _started(work, best, mix, len(begun) + 1)
             left -= max(1, begun[mix].improve(min(turn, left)))
             if not begun[mix].left:
                 best = Opening(tuple(sheet for sheet in begun[mix].sheets if sheet.bands), ())
                 break
             if left <= 0:
                 break
-    if found and best.cost > floor:
-        best = joined(work, best, found) or best
     return best
 
 
@@ -168,13 +164,7 @@ def _mix(work: Work, opening: Opening) -> Mix:
     return tuple(counts[kind] for kind in range(len(work.panels)))
 
 
-def _started(
-    work: Work,
-    best: Opening,
-    mix: Mix,
-    seed: int,
-    found: dict[tuple[int, tuple[int, ...]], Sheet] | None,
-) -> Filling:
+def _started(work: Work, best: Opening, mix: Mix, seed: int) -> Filling:
     """Take the fullest sheets of the best plan that the mix has, and empty ones for the others."""
     open_, sheets, left = list(mix), [], []
     by_content = sorted(
@@ -190,4 +180,4 @@ def _started(
     for kind, count in enumerate(open_):
         if count and work.grounds[kind]:
             sheets.extend(Sheet(work.grounds[kind][0]) for _ in range(min(count, len(work.wanted))))
-    return Filling(work, sheets, left, seed, found)
+    return Filling(work, sheets, left, seed)
