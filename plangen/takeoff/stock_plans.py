@@ -19,6 +19,7 @@ from plangen.takeoff.cutting import (
     plan_boards,
     plan_sheets,
 )
+from plangen.takeoff.cutting.sheets import DEFAULT as SHEET_EFFORT
 from plangen.takeoff.goods import board_goods, fewer, sheet_goods, sound_length, weigh
 from plangen.takeoff.misfits import report_misfits, report_rail, report_together, report_too_few
 from plangen.takeoff.model import StockPlan
@@ -28,6 +29,7 @@ from plangen.takeoff.stock_diagrams import stock_plan
 from plangen.takeoff.wanted import Wanted, wanted
 from plangen.units import ZERO, Length
 
+_EACH = 20_000  # work spent for each piece on a sheet, where they are few
 _FIRST: dict[str | None, Direction | None] = {"rip": "x", "crosscut": "y", None: None}
 
 
@@ -94,7 +96,8 @@ def _plan_sheets(
     ]
     edge = 0 if full else _count(trim, unit)
     sawing = _sheet_sawing(shop, unit, edge)
-    plan = plan_sheets(_pieces(kept, unit), panels, sawing)
+    effort = min(SHEET_EFFORT, _EACH * sum(piece.number for piece in kept))
+    plan = plan_sheets(_pieces(kept, unit), panels, sawing, effort)
     return stock_plan(design, stock, plan, goods, kept, unit, rules, currency)
 
 

@@ -71,9 +71,7 @@ def test_each_edition_keeps_to_its_own_measures(units: str, per: str) -> None:
 
 
 def test_the_bound_by_area_is_said_in_the_edition() -> None:
-    square = plain_design(
-        plywood(sheet=(inches(24), inches(48))), [(9, inches(11), inches(11)), (9, inches(10), inches(12))]
-    )
+    square = plain_design(plywood(sheet=(inches(24), inches(48))), [(40, inches(5), inches(7))])
     (plan,) = taken(square)[0].plans
     assert "square feet" in plan.bound_words.text(INCH)
     assert "m²" in plan.bound_words.text(MM)

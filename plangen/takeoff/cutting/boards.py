@@ -18,6 +18,7 @@ DEFAULT = STANDARD
 """Work of the search: a second or two on a common machine for what is hard."""
 
 _SEARCH, _TIDYING = 1_500, 400  # weighings of a piece against a board for each unit of effort
+_EACH = 1_500  # of tidying for each piece, where they are few
 _RIVALS = 60  # first plans whose boards are taken as ways to fill one
 
 
@@ -47,7 +48,8 @@ def plan_boards(
     plans = (found.best, *found.rivals[:_RIVALS])
     solved = solve(found.work, plans, found.floor, effort)
     best = Opening(solved.sheets, ())
-    layouts = tidied(found.work, best, found.rivals, sawing, effort * _TIDYING)
+    tidying = min(effort * _TIDYING, _EACH * len(found.work.wanted))
+    layouts = tidied(found.work, best, found.rivals, sawing, tidying)
     return Plan(layouts, _bound(found.bound, solved.floor, boards), solved.floor)
 
 
