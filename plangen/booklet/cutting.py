@@ -15,7 +15,8 @@ from plangen.booklet.tables import NO_BOX, Cell, Column, LineTable, Row, TableLo
 from plangen.takeoff.model import CuttingDiagram, StockPlan
 from plangen.takeoff.saw_settings import SawSetting, alike, saw_settings
 
-LEAVES, FIRST_LEAVES = 84.0, 116.0  # mm of a page for the words round a picture; where a chapter begins
+LEAVES, FIRST_LEAVES = 44.0, 90.0  # mm of a page for the words over a picture; where a chapter begins
+MOST_LISTED = 0.36  # of a page, that is kept free for the cuts under a picture; longer lists run over
 ROW = 6.6  # mm
 _IN_ONE_COLUMN = 3  # settings that stand under each other; more stand in two columns, read down
 
@@ -26,21 +27,28 @@ def cutting_flow(setting: Setting, plan: StockPlan, words: str = "") -> list[Any
     ``words``, as paragraph markup, stand over the first and stay with it.
     """
     page = setting.look.page
+    groups = [(group, _tables(setting, group[0])) for group in alike(plan.diagrams)]
     first = plan is setting.book.take_off.plans[0]
-    room = page.depth / MM - (FIRST_LEAVES if first else LEAVES)
+    listed = max(sum(_tall(table, page.measure) for table in tables) for _, tables in groups)
+    listed = min(listed, MOST_LISTED * page.depth / MM)
+    room = page.depth / MM - (FIRST_LEAVES if first else LEAVES) - listed
     height = room * setting.shrink.get(setting.setting, 1.0)
     look = setting.look
     together = look.style("with a picture", look.body.fontSize, look.body.leading, keep=True)
     story: list[Any] = [Paragraph(words, together)] if words else []
-    for group in alike(plan.diagrams):
+    for group, tables in groups:
         drawing = setting.book.pictures.cutting(group, page.measure / MM, height)
         setting.note_picture(drawing, room)
         picture = Picture(setting, drawing, before=3 * MM)
         picture.spaceAfter = 2.5 * MM
-        tables = _tables(setting, group[0])
         story += [Headed(setting, picture, tables[0]), *tables[1:]] if tables else [picture]
         story.append(Gap(4 * MM))
     return story
+
+
+def _tall(table: Block, width: float) -> float:
+    """Give the height in mm of a table with the air round it."""
+    return float(table.wrap(width, 0)[1] + table.getSpaceBefore() + table.getSpaceAfter()) / MM
 
 
 def _tables(setting: Setting, diagram: CuttingDiagram) -> list[Block]:

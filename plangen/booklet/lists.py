@@ -192,7 +192,7 @@ def _tools(setting: Setting, _: str, foot: str) -> list[Any]:
     """Tools with boxes to tick; many of them in two columns, read down."""
     numbers = Numbers(setting.book.style)
     cells = [_cell(setting, numbers.words(tool)) for tool in setting.book.take_off.tools]
-    look = TableLook(row=7.5 * MM, heads=False)
+    look = TableLook(row=6.8 * MM, heads=False)
     pair = (Column("", "box"), Column(""))
     if len(cells) <= _TOOLS_IN_ONE_COLUMN:
         rows = [Row((Cell(), cell)) for cell in cells]

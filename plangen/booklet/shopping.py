@@ -102,7 +102,7 @@ def buy_words(setting: Setting, line: HardwareLine) -> str:
     ]
     if line.included:
         marks = {one.item: one.number_mark for one in setting.book.take_off.hardware}
-        said.append(words("comes with", number=line.included, mark=marks.get(line.included_with, "–")))
+        said.append(words("comes with", mark=marks.get(line.included_with, "–")))
     return " + ".join(said) or str(line.count)
 
 
