@@ -8,7 +8,7 @@ from fractions import Fraction
 from math import gcd, lcm
 
 from plangen.takeoff.cutting.columns import Column, Task
-from plangen.takeoff.cutting.lengths_fill import Work
+from plangen.takeoff.cutting.lengths_fill import Work, coarser
 from plangen.takeoff.cutting.lengths_solve import STANDARD, Solved, solve
 from plangen.takeoff.cutting.lengths_starts import Job
 from plangen.takeoff.cutting.lengths_tidy import tidied
@@ -124,7 +124,7 @@ def _items(pieces: Sequence[Piece], bars: Sequence[Panel], saw: Saw) -> tuple[li
 
 
 def _job(items: Sequence[_Item], bars: Sequence[Panel], saw: Saw) -> tuple[Job, list[list[_Item]], Fraction]:
-    """Merge equal items, and count in the largest whole units of length and of cost.
+    """Merge equal items, and count in the largest units of length and of cost that change nothing.
 
     Gives the job, the items of each merged one, and what one unit of cost is.
     """
@@ -141,10 +141,14 @@ def _job(items: Sequence[_Item], bars: Sequence[Panel], saw: Saw) -> tuple[Job, 
         tuple(cost // cost_unit for cost in costs),
         tuple(bar.available for bar in bars),
     )
+    lengths, rooms = coarser(
+        [length // length_unit for length, _ in order],
+        [max(0, saw.room(bar)[0] // length_unit) for bar in bars],
+    )
     job = Job(
         task,
-        tuple(length // length_unit for length, _ in order),
-        tuple(max(0, saw.room(bar)[0] // length_unit) for bar in bars),
+        lengths,
+        rooms,
         tuple(tuple(fits[kind] for _, fits in order) for kind in range(len(bars))),
     )
     return job, [merged[key] for key in order], Fraction(cost_unit, whole)

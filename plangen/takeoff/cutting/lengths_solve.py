@@ -16,13 +16,22 @@ from fractions import Fraction
 from plangen.takeoff.cutting.columns import Column, Master, Prices, Relaxed, Task, choose, dive, floor
 from plangen.takeoff.cutting.lengths_exact import search_all
 from plangen.takeoff.cutting.lengths_fill import Best, Work, best_fills, fills_worth
-from plangen.takeoff.cutting.lengths_starts import Attainable, Job, Taken, on_cheaper, starts, trimmed
+from plangen.takeoff.cutting.lengths_starts import (
+    Attainable,
+    Job,
+    Taken,
+    mixes_between,
+    on_cheaper,
+    starts,
+    trimmed,
+)
 
 STANDARD = 100  # the usual effort
 _WORK = 2_500_000  # cells for each unit of effort
 _MOST_COLUMNS = 6000  # of the search that leaves nothing out
-_DIVES = 4
+_DIVES = 5
 _STEPS = (0.0, 0.001, 0.0025, 0.005, 0.01, 0.02, 0.04)  # ceilings over the floor
+_MIXES = 40  # numbers of bars that are gone through
 _PROGRAM = 100  # columns of an integer program
 _NODES = 50
 _SIDES = 400  # lengths of which prices are still worked out
@@ -113,15 +122,17 @@ def _by_columns(state: _State) -> None:
     _priced(state, master, bounding=True)
     if state.done or state.work.spent:
         return
-    _dives(state, master, range(2))
+    _dives(state, master, range(1))
     if not state.done:
         some = _cheapest(state, master.columns)[:_PROGRAM]
         state.work.spend(len(some) * _NODES * 5000)
         state.offer(choose(job.task, some, state.cost, _NODES))
     if not state.done:
         _search(state)
+    if not state.done and len(job.rooms) > 1:
+        _by_mixes(state, master.columns)
     if not state.done:
-        _dives(state, master, range(2, 2 + _DIVES))
+        _dives(state, master, range(1, 1 + _DIVES))
 
 
 def _seeds(state: _State) -> list[Column]:
@@ -228,6 +239,47 @@ def _search(state: _State) -> None:
             return
         if state.done:
             return
+
+
+def _by_mixes(state: _State, columns: Sequence[Column]) -> None:
+    """Go through the numbers of bars that are cheaper than the best plan, the cheapest first.
+
+    Each is either proved to be too little, which raises the floor to the next, or dived into; bars of
+    fixed numbers are far easier to fill than bars that are still to be chosen.
+    """
+    job = state.job
+    mixes = mixes_between(job, state.floor, state.cost, _MIXES)
+    if mixes is None:
+        return
+    rising = True
+    for cost, mix in mixes:
+        if cost >= state.cost or state.work.spent:
+            break
+        if rising and cost > state.floor:
+            state.floor, state.by_patterns = cost, True
+        if not _mix_tried(state, columns, mix):
+            rising = False
+        if state.done:
+            return
+    else:
+        if rising and len(mixes) < _MIXES:
+            state.floor, state.by_patterns = state.cost, True
+
+
+def _mix_tried(state: _State, columns: Sequence[Column], mix: tuple[int, ...]) -> bool:
+    """Try to fill bars of given numbers; say whether they are proved to be too few."""
+    task = replace(state.job.task, available=mix)
+    part = _State(replace(state.job, task=task), state.work, state.attain, 0)
+    master = Master(task, 2 * state.cost)
+    for column in columns:
+        if mix[column.kind]:
+            master.add(column)
+    _priced(part, master, bounding=True)
+    if part.done:  # what is lacking would cost more than all these bars
+        return True
+    _dives(part, master, range(1))
+    state.offer(part.best)
+    return False
 
 
 def _searched(state: _State, columns: Sequence[Column], ceiling: int) -> bool:

@@ -12,6 +12,7 @@ from plangen.takeoff.cutting.columns import Column, Task
 from plangen.takeoff.cutting.lengths_fill import Cells, Fill, Work, best_fills
 
 Taken = list[tuple[Column, int]]
+_MOST_MIXES = 30_000
 _MOST_COSTS = 400_000  # costs up to so many units are told apart
 
 
@@ -148,6 +149,38 @@ def on_cheaper(job: Job, taken: Taken) -> Taken:
                     stock[old] = number + step
             changed.append((Column(kind, column.gives), 1))
     return trimmed(job.task, changed)
+
+
+def mixes_between(job: Job, low: int, high: int, limit: int) -> list[tuple[int, tuple[int, ...]]] | None:
+    """Give numbers of bars that have room for everything and cost from ``low`` to under ``high``.
+
+    The cheapest first, no more than ``limit``; None where looking through them is too much work.
+    """
+    need = sum(map(_times, job.lengths, job.task.wanted))
+    rates = [Fraction(cost, room or 1) for cost, room in zip(job.task.costs, job.rooms, strict=True)]
+    cheapest = [min(rates[kind:]) for kind in job.kinds]
+    found: list[tuple[int, tuple[int, ...]]] = []
+    steps = 0
+
+    def descend(kind: int, cost: int, room: int, mix: tuple[int, ...]) -> None:
+        nonlocal steps
+        steps += 1
+        if kind == len(job.rooms):
+            if cost >= low and room >= need:
+                found.append((cost, mix))
+            return
+        if steps > _MOST_MIXES or cost + max(0, need - room) * cheapest[kind] >= high:
+            return
+        stock, price = job.task.available[kind], job.task.costs[kind]
+        number = sum(job.task.wanted) if stock is None else stock
+        if price:
+            number = min(number, (high - 1 - cost) // price)
+        # All that cost nothing are taken: less of them is never of use.
+        for times in range(number, -1, -1) if price else (number,):
+            descend(kind + 1, cost + times * price, room + times * job.rooms[kind], (*mix, times))
+
+    descend(0, 0, 0, ())
+    return sorted(found)[:limit] if steps <= _MOST_MIXES else None
 
 
 class Attainable:
