@@ -19,6 +19,12 @@ DOT = 0.55  # mm, radius of the dot that ends a leader
 AIR = 1.2  # mm, between a balloon and anything else
 
 
+def half_width(text: str, radius: float = RADIUS, size: float | None = None) -> float:
+    """Give half the width of a ring round a text; a long text makes it a pill."""
+    letter = size if size is not None else LETTER * radius / RADIUS
+    return max(radius, text_length(text, letter, Weight.SEMIBOLD) / 2 + 1.7 * radius / RADIUS)
+
+
 @dataclass(frozen=True, slots=True)
 class Label:
     """A balloon to place: its text, its shape, where it leads, and where its leader may end.
@@ -36,8 +42,8 @@ class Label:
 
     @property
     def half_width(self) -> float:
-        """Half the width of the ring; a long text makes it a pill."""
-        return max(RADIUS, text_length(self.text, LETTER, Weight.SEMIBOLD) / 2 + 1.7)
+        """Half the width of the ring."""
+        return half_width(self.text)
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +86,7 @@ def balloon(
 ) -> tuple[Mark, ...]:
     """Draw one ring (circle, pill or square) with its text, and its link when it has a target."""
     letter = size if size is not None else LETTER * radius / RADIUS
-    half = max(radius, text_length(text, letter, Weight.SEMIBOLD) / 2 + 1.7 * radius / RADIUS)
+    half = half_width(text, radius, size)
     x, y = centre
     side = radius * 0.92
     if square:

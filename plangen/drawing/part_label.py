@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import islice
 
-from plangen.drawing.balloons import balloon
+from plangen.drawing.balloons import balloon, half_width
 from plangen.drawing.dimension_lines import arrowhead
 from plangen.drawing.label_sheets import PAPER_SIZES, UNPRINTED, LabelSheet
 from plangen.drawing.part_sheets.pictorial import TICK
@@ -75,21 +75,19 @@ def _type_size(labels: Sequence[PartLabel], sheet: LabelSheet, style: LengthStyl
     It is the same on all labels, and never so small that it cannot be read.
     """
     room = _room(sheet, 0)  # a corner of the sheet, where least can be printed on
-    size = min(_LARGEST, room.height / (_ROWS * _PITCH + 0.3))
-    while size > LEAST_SIZE and any(
-        text_width(text, size, Weight.SEMIBOLD) > room.high_x - _left(label, room, size)
+    free = room.width - _AIR - 2 * _RING_LINE
+    sizes = [
+        free / (2 * (_half(label, 1.0) - _RING_LINE) + text_width(text, 1.0, Weight.SEMIBOLD))
         for label in labels
         for text in _sizes(label, style)
-    ):
-        size *= 0.98
-    return max(LEAST_SIZE, size)
+    ]
+    return max(LEAST_SIZE, min([_LARGEST, room.height / (_ROWS * _PITCH + 0.3), *sizes]))
 
 
 def _half(label: PartLabel, size: float) -> float:
     """Give half the width of what stands at the left: the ring, and the count under it."""
-    ring = balloon((0.0, 0.0), label.mark, new=True, radius=size * _RADIUS)
-    across = [abs(x) for mark in ring if isinstance(mark, Stroke) for x, _ in mark.points]
-    return max(*across, text_width(_count(label), size, Weight.SEMIBOLD) / 2) + _RING_LINE
+    ring = half_width(label.mark, size * _RADIUS)
+    return max(ring, text_width(_count(label), size, Weight.SEMIBOLD) / 2) + _RING_LINE
 
 
 def _left(label: PartLabel, room: _Room, size: float) -> float:
