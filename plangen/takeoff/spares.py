@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from plangen.takeoff.plan_words import counted
 from plangen.takeoff.wanted import Wanted
 from plangen.units import Length, Phrase, phrase
 
@@ -30,6 +31,9 @@ def spare_words(pieces: Sequence[Wanted]) -> Phrase:
     spares = [piece for piece in pieces if piece.spare]
     if not spares:
         return Phrase()
+    if len(spares) == 1:
+        (one,) = spares
+        return phrase(f" Among the pieces {'is' if one.number == 1 else 'are'} "
+                      f"{counted(one.number, 'spare blank')} of {one.part.mark}.")  # fmt: skip
     each = [f"{one.number} of {one.part.mark}" for one in spares]
-    named = each[0] if len(each) == 1 else f"{', '.join(each[:-1])} and {each[-1]}"
-    return phrase(f" Spare blanks are among the pieces: {named}.")
+    return phrase(f" Among the pieces are spare blanks: {', '.join(each[:-1])} and {each[-1]}.")

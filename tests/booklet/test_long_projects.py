@@ -10,6 +10,7 @@ import pypdfium2
 import pytest
 
 from plangen.booklet import Booklet, set_booklet
+from plangen.booklet.numbers import Numbers
 from plangen.sequence.model import OrderOfWork
 from plangen.takeoff.model import HardwareLine
 from plangen.units import phrase
@@ -82,6 +83,22 @@ def test_a_step_with_every_caution_puts_them_first() -> None:
     pages = texts(booklet)
     assert pages[begins - 1].index("DANGER") < pages[begins - 1].index("WARNING")
     assert any("Brush glue into the dadoes." in text for text in pages[begins - 1 :])
+
+
+def test_a_heavy_step_says_what_is_lifted_and_how_much_it_weighs() -> None:
+    """All pieces of the sample, by the weights of its parts."""
+    plain = book()
+    booklet = with_step(4, cautions=("lifting",), lifts=tuple(plain.design.copies))
+    masses = plain.take_off.part_mass
+    total = sum(
+        (masses.get(part.key, Fraction(0)) * len(part.copies) for part in plain.design.parts), Fraction(0)
+    )
+    number, unit = Numbers(plain.style).mass(total)
+    page = texts(booklet)[booklet.places["step:4"] - 1].replace("\r\n", " ")
+    assert f"What you lift here weighs about {number} {unit}." in page
+    assert "Lift it with a helper" in page
+    light = with_step(4, cautions=("lifting",))
+    assert "heavy or awkward" in texts(light)[light.places["step:4"] - 1].replace("\r\n", " ")
 
 
 def test_a_part_with_many_operations_takes_a_second_page() -> None:

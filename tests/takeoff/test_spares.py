@@ -53,13 +53,17 @@ def test_there_is_one_for_each_thickness() -> None:
     thin = plain_part(3, 2, inches(3), inches(24), goods, inches("1/2"))
     lists = spared(replace(design, parts=(*design.parts, thin)), 1)
     assert sorted(mark for mark, spare in placed(lists) if spare) == ["B spare", "D spare"]
+    words = lists.plans[0].bound_words.text(INCH)
+    assert words.endswith(" Among the pieces are spare blanks: 1 of B and 1 of D.")
 
 
 def test_the_plan_says_so_and_the_other_lists_do_not_count_it() -> None:
     design = plain_design(pine(), ROWS)
     plain, more = spared(design, 0), spared(design, 2)
-    assert more.plans[0].bound_words.text(INCH).endswith(" Spare blanks are among the pieces: 2 of B.")
-    assert "Spare" not in plain.plans[0].bound_words.text(INCH)
+    assert more.plans[0].bound_words.text(INCH).endswith(" Among the pieces are two spare blanks of B.")
+    assert "spare" not in plain.plans[0].bound_words.text(INCH)
+    one = spared(design, 1).plans[0].bound_words.text(INCH)
+    assert one.endswith(" Among the pieces is one spare blank of B.")
     assert more.cut_list == plain.cut_list
     assert more.plans[0].net_board_feet == plain.plans[0].net_board_feet
     assert more.plans[0].net_volume == plain.plans[0].net_volume
