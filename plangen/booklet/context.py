@@ -8,6 +8,7 @@ from typing import Any
 
 from plangen.booklet.model import Book
 from plangen.booklet.numbers import Numbers, rounded, short
+from plangen.booklet.staged import stages_of
 from plangen.booklet.templates import chapter_order
 from plangen.booklet.words import Words
 from plangen.design.model import Design, Row
@@ -94,6 +95,10 @@ def template_data(book: Book, words: Words) -> dict[str, Any]:
                 for name, minutes in take_off.glues
             ],
         },
+        "stages": [
+            {"name": one.name, "title": one.title, "includes": numbers.words(one.includes)}
+            for one in stages_of(book)
+        ],
         "consumables": _consumables(book, numbers),
         "consumable_note": numbers.words(take_off.consumable_note),
         "hardware_note": take_off.hardware_note,

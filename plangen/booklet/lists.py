@@ -10,6 +10,7 @@ from plangen.booklet.grids import HourBars, KeyGrid
 from plangen.booklet.markdown import inline
 from plangen.booklet.numbers import Numbers
 from plangen.booklet.setting import Setting
+from plangen.booklet.staged import staged
 from plangen.booklet.style import MM
 from plangen.booklet.tables import NO_BOX, Cell, Column, LineTable, Row, TableLook, evenest
 from plangen.design.model import Part
@@ -321,6 +322,7 @@ _LISTS: dict[str, Callable[[Setting, str, str], list[Any]]] = {
     "positions": _positions,
     "revisions": _revisions,
     "shopping-hardware": shopping.shopping_hardware,
+    "staged": staged,
     "tools": _tools,
     "weights": shopping.weights,
 }
