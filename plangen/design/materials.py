@@ -10,6 +10,7 @@ from typing import Literal
 from plangen.description.model import ShopEntry, StockEntry
 from plangen.design.model import Hardware, Money, Stock
 from plangen.design.offers import make_offers
+from plangen.design.packs import check_packs, packs_of, piece_price
 from plangen.expressions import LengthListText, PriceText, Scope, Text, parse_expression
 from plangen.findings import Findings, ProjectError
 from plangen.handbook import densities, lumber, screws
@@ -218,7 +219,7 @@ def make_hardware(
             "say how many are in a pack, or leave `pack` out where they are sold singly",
         )
         return None
-    _check_packs(name, entry, findings)
+    check_packs(name, entry, findings)
     try:
         if not isinstance(entry, HardwareEntry):
             return _of_kind(name, HARDWARE_KINDS[str(entry.kind)], entry, scope, findings)
@@ -231,41 +232,6 @@ def make_hardware(
     except ProjectError as error:
         findings.extend(error.findings)
         return None
-
-
-def _check_packs(name: str, entry: HardwareBody, findings: Findings) -> None:
-    """Add the errors ``zero-size``, ``price-unit`` and ``bad-value`` for sizes of box that cannot be."""
-    for number, price in entry.packs.items():
-        if number < 1:
-            findings.error(
-                "zero-size",
-                f"`{name}` is sold in packs of {number}",
-                entry.place_of("packs"),
-                "say how many are in each pack, such as `packs: {25: 4.80 USD, 100: 9.50 USD}`",
-            )
-        elif price.per is not None:
-            findings.error(
-                "price-unit",
-                f"the price of a pack of {number} `{name}` is for a {price.per}",
-                price.place,
-                f"give the price of the pack: `{float(price.amount):g} {price.currency}`",
-            )
-    if entry.packs and entry.pack is not None:
-        findings.error(
-            "bad-value",
-            f"`{name}` says with `pack` and with `packs` how it is sold",
-            entry.place_of("pack"),
-            f"write the pack of {entry.pack} with its price among the `packs`",
-            ((entry.place_of("packs"), "the packs"),),
-        )
-
-
-def _packs(entry: HardwareBody) -> tuple[tuple[int, Money], ...]:
-    """Give the sizes of box from small to large; one piece is a box of one where it has a price."""
-    packs = {number: Money(price.amount, price.currency) for number, price in entry.packs.items()}
-    if packs and entry.price is not None:
-        packs.setdefault(1, Money(entry.price.amount, entry.price.currency))
-    return tuple(sorted(packs.items()))
 
 
 def filled(entry: HardwareEntry, units: Units) -> HardwareEntry:
@@ -301,9 +267,9 @@ def _of_kind(
         length=ware.sizes.get("length"),
         diameter=ware.sizes.get("diameter"),
         head="",
-        price=_piece_price(entry),
+        price=piece_price(entry),
         pack=entry.pack,
-        packs=_packs(entry),
+        packs=packs_of(entry),
         stock=str(entry.stock) if entry.stock else None,
         place=entry.place,
         ware=ware,
@@ -350,21 +316,13 @@ def _plain(name: str, entry: HardwareEntry, scope: Scope, findings: Findings) ->
         length=length,
         diameter=diameter,
         head=str(entry.head or ""),
-        price=_piece_price(entry),
+        price=piece_price(entry),
         pack=entry.pack,
-        packs=_packs(entry),
+        packs=packs_of(entry),
         stock=str(entry.stock) if entry.stock else None,
         place=entry.place,
         head_diameter=head_diameter,
     )
-
-
-def _piece_price(entry: HardwareBody) -> Money | None:
-    """The price of one piece: where a pack is known, the price typed is the pack's unless it says piece."""
-    if entry.price is None:
-        return None
-    pieces = entry.pack if entry.pack and entry.price.per != "piece" else 1
-    return Money(entry.price.amount / pieces, entry.price.currency)
 
 
 def _size(gauge: int | Length | None, diameter: Length | None, length: Length | None) -> Phrase:
