@@ -10,7 +10,7 @@ from plangen.takeoff.cutting.recreate import Work, lay
 from plangen.takeoff.cutting.tree import Chance, Sheet, Taste
 
 _MANY, _VERY_MANY = 400, 2000  # units beyond which only a few first plans are made, or two
-_OPEN = 20  # sheets that a piece is weighed against where there are many
+_OPEN = 16  # sheets that a piece is weighed against where there are many
 _TASTES = tuple(Taste(band, grown, loose) for band in (1, 4) for grown in (1,) for loose in (True, False))
 # A band of its own rather than any waste: equal widths come to stand together.
 _STRICT = Taste(0, 4, loose=False)
@@ -47,29 +47,56 @@ def openings(work: Work) -> Iterator[Opening]:
 
 def _opening(work: Work, order: Sequence[int], favourite: int, way: int, taste: Taste) -> Opening:
     stock: list[int | None] = [panel.available for panel in work.panels]
-    chance = Chance(1)
     sheets: list[Sheet] = []
     for kind, panel in enumerate(work.panels):
         count = stock[kind]
         if panel.cost == 0 and count is not None and work.grounds[kind]:  # what costs nothing is used first
             sheets.extend(_fresh(work, kind, way) for _ in range(min(count, len(work.wanted))))
             stock[kind] = 0
-    free = len(sheets)
+    return laid_out(work, order, sheets, stock, favourite, way, taste)
+
+
+def laid_out(
+    work: Work,
+    order: Sequence[int],
+    sheets: Sequence[Sheet],
+    stock: list[int | None],
+    favourite: int,
+    way: int,
+    taste: Taste,
+) -> Opening:
+    """Lay units in an order on sheets, and take more from the stock as they are needed.
+
+    ``stock`` is how many panels there still are of each kind, and is counted down. Where many sheets are
+    begun, a unit is weighed against the emptiest only.
+    """
+    chance = Chance(1)
+    done: list[Sheet] = []
+    near = list(sheets)
     left: list[int] = []
     for unit in order:
-        near = sheets if len(sheets) <= free + _OPEN else sheets[:free][-_OPEN:] + sheets[-_OPEN:]
+        if len(near) > _OPEN * 2:
+            near.sort(key=_share_used)
+            done.extend(near[_OPEN:])
+            del near[_OPEN:]
         if lay(work, unit, near, taste, chance):
             continue
         for kind in _choices(work, stock, favourite):
             sheet = _fresh(work, kind, way)
             if lay(work, unit, (sheet,), taste, chance):
-                sheets.append(sheet)
+                near.append(sheet)
                 count = stock[kind]
                 stock[kind] = None if count is None else count - 1
                 break
         else:
             left.append(unit)
-    return Opening(tuple(sheet for sheet in sheets if sheet.bands), tuple(left))
+    return Opening(tuple(sheet for sheet in (*done, *near) if sheet.bands), tuple(left))
+
+
+def _share_used(sheet: Sheet) -> Fraction:
+    """Give how much of a sheet's room its pieces take."""
+    used = sum(pose[0] * pose[1] for band in sheet.bands for cell in band.cells for _, pose in cell.laid)
+    return Fraction(used, sheet.ground.first * sheet.ground.other)
 
 
 def _fresh(work: Work, kind: int, way: int) -> Sheet:

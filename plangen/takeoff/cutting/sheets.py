@@ -19,11 +19,11 @@ from plangen.takeoff.cutting.model import (
     TooFewError,
     TooLargeError,
 )
-from plangen.takeoff.cutting.opening import Opening, openings
+from plangen.takeoff.cutting.opening import Opening, laid_out, openings
 from plangen.takeoff.cutting.recreate import Filling, Work, prepare, units_on
 from plangen.takeoff.cutting.scales import needs
 from plangen.takeoff.cutting.tidy import tidied
-from plangen.takeoff.cutting.tree import Sheet, grounds
+from plangen.takeoff.cutting.tree import Sheet, Taste, grounds
 
 DEFAULT = 500_000
 """Work of the search: pieces weighed against bands, about a second on a common machine."""
@@ -31,6 +31,8 @@ DEFAULT = 500_000
 _ROUNDS = 3  # times that the hopeful mixes are gone through, each with its share of the effort
 _MIXES = 6  # mixes gone through in a round
 _TIDYING = 8  # one part in so many of the effort goes into settings and off-cuts
+_MANY, _AWAY = 40, 8  # sheets beyond which one in so many is taken away at once, to pack the others denser
+_PLAIN = Taste(1, 1)
 _ALONE = 4_000  # work on the question whether one sheet holds what belongs together
 
 
@@ -58,11 +60,12 @@ def plan_sheets(
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """The best plan found, the other first plans, and what no plan can be under."""
+    """The best plan found, the other first plans, what any needs, and what no plan can be under."""
 
     work: Work
     best: Opening
     rivals: tuple[Opening, ...]
+    weighed: tuple[Need, ...]
     bound: Bound
     floor: Fraction
 
@@ -77,9 +80,9 @@ def find_sheets(wanted: Sequence[Piece], sheets: Sequence[Panel], sawing: Sawing
     if first.left:
         first = _squeezed(work, first, effort)
     floor = cheapest(sheets, weighed, first.cost)
-    best = _cheaper(work, first, weighed, floor, effort)
+    best = cheaper(work, first, weighed, floor, effort)
     rivals = tuple(one for one in found if not one.left and one is not first)
-    return Found(work, best, rivals, bound, floor)
+    return Found(work, best, rivals, tuple(weighed), bound, floor)
 
 
 def check(pieces: Sequence[Piece], panels: Sequence[Panel], sawing: Sawing) -> None:
@@ -137,9 +140,12 @@ def _squeezed(work: Work, first: Opening, effort: int) -> Opening:
     return Opening(tuple(sheet for sheet in filling.sheets if sheet.bands), ())
 
 
-def _cheaper(work: Work, first: Opening, weighed: Sequence[Need], floor: Fraction, effort: int) -> Opening:
+def cheaper(work: Work, first: Opening, weighed: Sequence[Need], floor: Fraction, effort: int) -> Opening:
     """Search for cheaper panels that hold everything until the bound is met or the effort spent."""
     best, left = first, effort
+    if len(first.sheets) > _MANY and first.cost > floor:
+        best, spent = _denser(work, first, effort // 2)
+        left -= spent
     share = max(1, effort // _ROUNDS)
     begun: dict[Mix, Filling] = {}
     while best.cost > floor and left > 0:
@@ -157,6 +163,26 @@ def _cheaper(work: Work, first: Opening, weighed: Sequence[Need], floor: Fractio
             if left <= 0:
                 break
     return best
+
+
+def _denser(work: Work, first: Opening, effort: int) -> tuple[Opening, int]:
+    """Pack a great number of sheets denser all at once; give the better plan, and what was spent.
+
+    So many of the emptiest sheets are taken away that not all can be expected to fit on the others; what
+    is left over gets sheets of its own again.
+    """
+    mix = tuple(count - count // _AWAY for count in _mix(work, first))
+    filling = _started(work, first, mix, 1)
+    spent = filling.improve(effort)
+    stock = [
+        None if panel.available is None else panel.available - count
+        for panel, count in zip(work.panels, mix, strict=True)
+    ]
+    rank = work.ranks[0]
+    order = sorted(filling.left, key=rank.__getitem__)
+    favourite = max(range(len(mix)), key=lambda kind: (mix[kind], -kind))
+    more = laid_out(work, order, filling.sheets, stock, favourite, 0, _PLAIN)
+    return (more if not more.left and more.cost < first.cost else first), spent
 
 
 def _mix(work: Work, opening: Opening) -> Mix:
