@@ -46,7 +46,7 @@ def plan_boards(
         return by_length
     found = find_sheets(wanted, boards, sawing, effort * _SEARCH)
     plans = (found.best, *found.rivals[:_RIVALS])
-    solved = solve(found.work, plans, found.floor, effort)
+    solved = solve(found.work, plans, found.weighed, found.floor, effort)
     best = Opening(solved.sheets, ())
     tidying = min(effort * _TIDYING, _EACH * len(found.work.wanted))
     layouts = tidied(found.work, best, found.rivals, sawing, tidying)

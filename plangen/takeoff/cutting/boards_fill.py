@@ -39,6 +39,7 @@ class Scale:
 
     step: int
     sums: Cells
+    room: int  # in steps
 
     def size(self, extent: int) -> int:
         """Give an extent in steps."""
@@ -61,7 +62,7 @@ def scale(sizes: Sequence[int], room: int, most: int) -> Scale:
                 part *= 2
         if bits.bit_count() <= most or step * 2 > smallest:
             digits = np.frombuffer(bin(bits)[:1:-1].encode(), np.uint8)
-            return Scale(step, np.flatnonzero(digits == ord("1")).astype(np.int64))
+            return Scale(step, np.flatnonzero(digits == ord("1")).astype(np.int64), limit)
         step *= 2
 
 
@@ -81,9 +82,11 @@ class Table:
         shift: dict[tuple[int, int], Cells] = {}
         by_row: dict[int, list[tuple[int, int]]] = {}
         for shape, price in zip(self.shapes, self.prices, strict=True):
-            if price > 0 and shape.number:
-                row = self.across.place(self.across.size(shape.across))
-                by_row.setdefault(row, []).append((self.along.place(self.along.size(shape.along)), price))
+            along, across = self.along.size(shape.along), self.across.size(shape.across)
+            fits = along <= self.along.room and across <= self.across.room
+            if price > 0 and shape.number and fits:
+                row = self.across.place(across)
+                by_row.setdefault(row, []).append((self.along.place(along), price))
         for row in range(1, len(rows)):
             whole = self.worth[row - 1].copy()
             for start, price in by_row.get(row, ()):

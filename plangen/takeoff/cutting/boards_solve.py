@@ -10,8 +10,10 @@ from math import gcd, lcm
 
 from plangen.takeoff.cutting.boards_fill import MOST_ACROSS, MOST_ALONG, Scale, Shape, Table, scale, shared
 from plangen.takeoff.cutting.columns import Column, Master, Prices, Task, choose, floor
+from plangen.takeoff.cutting.mixes import Need, cheapest
 from plangen.takeoff.cutting.opening import Opening
 from plangen.takeoff.cutting.recreate import Work, lay, units_on
+from plangen.takeoff.cutting.sheets import cheaper
 from plangen.takeoff.cutting.tree import Cell, Chance, Sheet, Taste
 
 _MOST_UNITS = 150  # kinds of piece for which prices are still worked out
@@ -20,6 +22,8 @@ _BOUNDING = 60  # times that prices are worked out for the bound, for 100 of eff
 _FILLING = 40  # and for ways to fill a board
 _PROGRAM = 1500  # ways among which the last choice is made
 _NODES = 400
+_NEEDS = 24  # that numbers of boards are held against: those that press hardest
+_MIXING = 1_500  # weighings of a piece against a board for each unit of effort
 _TASTES = tuple(Taste(band, grown, loose) for band in (1, 4) for grown in (0, 1) for loose in (True, False))
 
 
@@ -53,6 +57,7 @@ class _Yard:
     best: list[Sheet]
     floor: int
     pool: dict[Column, Sheet] = field(default_factory=dict)
+    needs: list[Need] = field(default_factory=list)
 
     @property
     def cost(self) -> int:
@@ -63,19 +68,24 @@ class _Yard:
         return self.cost <= self.floor
 
 
-def solve(work: Work, first: Sequence[Opening], least: Fraction, effort: int) -> Solved:
+def solve(
+    work: Work, first: Sequence[Opening], weighed: Sequence[Need], least: Fraction, effort: int
+) -> Solved:
     """Find cheaper boards than the cheapest of some plans, and prove a cost that none can be under.
 
-    ``least`` is what is proved already. ``effort`` counts work, never time (100 is usual).
+    ``weighed`` and ``least`` are what is proved already. ``effort`` counts work, never time (100 is usual).
     """
     yard = _yard(work, first[0], least)
     if not yard.done and len(yard.task.wanted) <= _MOST_UNITS and any(yard.task.costs):
         for plan in first:
             for sheet in plan.sheets:
                 _remember(yard, sheet)
+        yard.needs = list(weighed)
         _bounded(yard, max(2, _BOUNDING * effort // 100))
+        _searched(yard, effort)
         if not yard.done:
             _improved(yard, max(2, _FILLING * effort // 100))
+            _searched(yard, effort)
     return Solved(tuple(yard.best), max(least, yard.floor * yard.unit))
 
 
@@ -169,6 +179,8 @@ def _prove(yard: _Yard, prices: Prices, tables: Sequence[tuple[_Width, Table]]) 
         for kind in width.kinds:
             most[kind] = table.most(yard.rooms[kind], width.across)
     bound = floor(yard.task, prices, most)
+    need = sum(price * number for price, number in zip(prices.items, yard.task.wanted, strict=True))
+    yard.needs.append(Need(need, tuple(most)))
     yard.floor = max(yard.floor, min(yard.cost, _attained(yard, bound)))
     return most
 
@@ -211,6 +223,31 @@ def _bounded(yard: _Yard, rounds: int) -> None:
                 _try(yard, kind, gives, relaxed.prices)
         if not added:
             return
+
+
+def _searched(yard: _Yard, effort: int) -> None:
+    """Look among the numbers of boards that all prices allow: none cheaper proves, some are tried to fill.
+
+    At any prices all that is wanted is worth no more than what the boards can give together.
+    """
+    if yard.done:
+        return
+    panels, cost = yard.work.panels, yard.cost * yard.unit
+    pressing = sorted(yard.needs, key=lambda need: (-_pressing(yard, need), need.have))[:_NEEDS]
+    proved = cheapest(panels, pressing, cost) / yard.unit
+    yard.floor = max(yard.floor, -(-proved.numerator // proved.denominator))
+    if not yard.done:
+        best = Opening(tuple(yard.best), ())
+        found = cheaper(yard.work, best, pressing, yard.floor * yard.unit, effort * _MIXING)
+        yard.best = list(found.sheets)
+        for sheet in yard.best:
+            _remember(yard, sheet)
+
+
+def _pressing(yard: _Yard, need: Need) -> Fraction:
+    """Give what it costs to meet a need in parts of boards."""
+    rates = [Fraction(have, cost) for have, cost in zip(need.have, yard.task.costs, strict=True) if cost]
+    return Fraction(need.need) / max(rates) if max(rates) else Fraction(0)
 
 
 def _units(yard: _Yard, pieces: Counter[int]) -> Counter[int]:
