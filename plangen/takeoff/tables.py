@@ -21,6 +21,8 @@ FileCell: TypeAlias = str | Fraction | None
 
 _AMOUNTS: Final = ("money", "price")
 POUND: Final = Fraction(45359237, 100_000_000)  # kg, exact (international yard and pound agreement, 1959)
+MOST_TITLE: Final = 31  # characters
+_NOT_IN_TITLES: Final = "[]:*?/\\'"
 MOST_TEXT: Final = 32_000  # characters; a cell of a workbook holds 32,767
 _PRICE_PLACES: Final = 4
 _TYPES: Final[dict[Kind, tuple[type, ...]]] = {
@@ -65,6 +67,8 @@ class Table:
     note: Phrase = field(default_factory=Phrase)
 
     def __post_init__(self) -> None:
+        if len(self.title) > MOST_TITLE or set(self.title) & set(_NOT_IN_TITLES):
+            raise ValueError(f"{self.name} has a title that no sheet of a workbook takes: {self.title}")
         heads = [column.head for column in self.columns]
         if len(set(heads)) != len(heads):
             raise ValueError(f"{self.name} has two columns with one head")

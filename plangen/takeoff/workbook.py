@@ -20,6 +20,7 @@ _OPTIONS: Final = {
 }
 _PAPER_CODE: Final[dict[Literal["letter", "a4"], int]] = {"letter": 1, "a4": 9}
 _NARROWEST, _WIDEST = 7, 44  # characters
+_LINE, _TALLEST = 15, 400  # points; a row of a workbook is 409 at most
 _WIDE_SHEET: Final = 90  # characters; wider lists are printed on the paper's long side
 
 
@@ -73,7 +74,8 @@ class _Sheet:
                 end + 1, 0, end + 1, span, table.note, self._format(text_wrap=True, valign="top")
             )
             room = sum(_breadth(table, index) for index in range(span + 1) if index < len(table.columns))
-            sheet.set_row(end + 1, 15 * (1 + len(table.note) // max(1, int(room))))
+            lines = 1 + len(table.note) // max(1, int(room))
+            sheet.set_row(end + 1, min(_TALLEST, _LINE * lines))
         sheet.freeze_panes(1, 0)
         sheet.repeat_rows(0)
         sheet.set_paper(_PAPER_CODE[paper])

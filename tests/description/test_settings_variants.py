@@ -119,6 +119,35 @@ def test_one_part_gets_another_stock(description: Description) -> None:
     assert list(changed.stock) == list(description.stock)
 
 
+NESTED = """\
+  tray:
+    parts:
+      base:
+        stock: ply
+        runs: across
+        thick: up
+        length: 10in - ply.thickness
+        width: 6in
+        place: {left: 0, front: 0, bottom: 0}
+    place: {left: 2in, front: 1in, bottom: 12in}
+"""
+
+
+def test_parts_of_assemblies_are_reached_by_the_way_to_them() -> None:
+    text = CABINET.replace("joints:\n", f"assemblies:\n{NESTED}joints:\n")
+    description = read_description(text.encode(), "project.yaml", Findings())
+    assert description is not None
+    one = apply_settings(description, ["tray.base.stock=metric"])
+    assert one.assemblies["tray"].parts["base"].stock == "metric"
+    assert one.parts["side"].stock == "ply"
+    every = apply_settings(description, ["ply=metric"])
+    base = every.assemblies["tray"].parts["base"]
+    assert base.stock == "metric"
+    assert base.length.text == "10in - metric.thickness"
+    (finding,) = refused(description, "tray.bass.stock=metric")
+    assert finding.kind == "unknown-name"
+
+
 def test_the_shop_s_kerf_can_be_set(description: Description) -> None:
     assert apply_settings(description, ["shop.kerf=3/32in"]).shop.kerf.text == "3/32in"
 

@@ -199,6 +199,9 @@ def test_a_table_refuses_what_does_not_fit() -> None:
     for rows in ((("A",),), (("A", "3 mm"),), (("A", Fraction(3)),)):
         with pytest.raises(ValueError, match="x"):
             Table("x", "X", columns, rows)
+    for title in ("x" * 32, "Boards/sheets", "What?"):
+        with pytest.raises(ValueError, match="no sheet"):
+            Table("x", title, columns, ())
     with pytest.raises(ValueError, match="one head"):
         Table("x", "X", (Column("Mark"), Column("Mark")), ())
     money = (Column("Cost", "money"),)
