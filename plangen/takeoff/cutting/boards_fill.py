@@ -17,7 +17,10 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
+from plangen.takeoff.cutting.lengths_fill import Work, best_fills
+
 Cells = NDArray[np.int64]
+_AREA_STEPS = 16_000  # in which the area of a board is counted
 MOST_ALONG, MOST_ACROSS = 240, 60  # sums told apart; beyond that sizes are counted in larger steps
 
 
@@ -159,6 +162,34 @@ class Table:
         high = np.searchsorted(rows, rows[row] - rows[low], side="right") - 1
         hits = np.flatnonzero(self.worth[low, column] + self.worth[high, column] == worth)
         return [(int(low[hits[0]]), column), (int(high[hits[0]]), column)]
+
+
+def most_by_area(
+    shapes: Sequence[Shape], prices: Sequence[int], room: tuple[int, int], scales: tuple[Scale, Scale]
+) -> int:
+    """Give what a board can give at most where no piece comes more often than it is wanted, by areas alone.
+
+    A piece of more than half the room counts all that can never lie beside it as its own: in no row are
+    there two of these, so that rows still add up (see ``scales`` on weighing both ways at once).
+    """
+    areas, worth, numbers = [], [], []
+    for shape, price in zip(shapes, prices, strict=True):
+        if price > 0 and shape.number and shape.along <= room[0] and shape.across <= room[1]:
+            areas.append(_lifted(shape.along, room[0], scales[0]) * _lifted(shape.across, room[1], scales[1]))
+            worth.append(price)
+            numbers.append(shape.number)
+    if not areas:
+        return 0
+    step = max(1, min(room[0] * room[1] // _AREA_STEPS, min(areas)))
+    sizes = [area // step for area in areas]
+    (best,) = best_fills(sizes, worth, numbers, [room[0] * room[1] // step], Work(1 << 40))
+    return best.most
+
+
+def _lifted(extent: int, room: int, scale: Scale) -> int:
+    if 2 * extent <= room or scale.step > 1:
+        return extent
+    return room - int(scale.sums[scale.place(room - extent)])
 
 
 def shared(price: int, areas: Mapping[int, int]) -> dict[int, int]:

@@ -8,7 +8,16 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from math import gcd, lcm
 
-from plangen.takeoff.cutting.boards_fill import MOST_ACROSS, MOST_ALONG, Scale, Shape, Table, scale, shared
+from plangen.takeoff.cutting.boards_fill import (
+    MOST_ACROSS,
+    MOST_ALONG,
+    Scale,
+    Shape,
+    Table,
+    most_by_area,
+    scale,
+    shared,
+)
 from plangen.takeoff.cutting.columns import Column, Master, Prices, Task, choose, floor
 from plangen.takeoff.cutting.mixes import Need, cheapest
 from plangen.takeoff.cutting.opening import Opening
@@ -177,7 +186,9 @@ def _prove(yard: _Yard, prices: Prices, tables: Sequence[tuple[_Width, Table]]) 
     most = [0] * len(yard.task.costs)
     for width, table in tables:
         for kind in width.kinds:
-            most[kind] = table.most(yard.rooms[kind], width.across)
+            room = (yard.rooms[kind], width.across)
+            by_area = most_by_area(width.shapes, table.prices, room, width.scales)
+            most[kind] = min(by_area, table.most(*room))
     bound = floor(yard.task, prices, most)
     need = sum(price * number for price, number in zip(prices.items, yard.task.wanted, strict=True))
     yard.needs.append(Need(need, tuple(most)))
