@@ -23,7 +23,7 @@ _TRIES = 40  # smaller rooms that are tried where the best fill is too long
 
 @dataclass(slots=True)
 class Work:
-    """What may still be spent; one unit is one cell of a table, or as much."""
+    """What may still be spent; one unit is ten cells of a table, or as much."""
 
     left: int
 
@@ -35,6 +35,11 @@ class Work:
     def spent(self) -> bool:
         """Whether nothing is left."""
         return self.left <= 0
+
+
+def _row(cells: int) -> int:
+    """Give the work of one row of a table: most of it is begun and not counted by cells."""
+    return 600 + cells // 10
 
 
 def coarser(lengths: Sequence[int], rooms: Sequence[int]) -> tuple[tuple[int, ...], tuple[int, ...]]:
@@ -93,7 +98,7 @@ def best_fills(
             chunk *= 2
     if len(chunks) * cells > _MOST_CELLS:
         return [_above(lengths, prices, most, room) for room in rooms]
-    work.spend(len(chunks) * cells)
+    work.spend(len(chunks) * _row(cells))
     best: Cells = np.zeros(cells, np.int64)
     taken: list[NDArray[np.bool_]] = []
     whole = [length // unit for length in lengths]
@@ -220,7 +225,7 @@ def _still(items: Sequence[tuple[int, int]], numbers: Sequence[int], room: int, 
             take = min(chunk, number)
             with_it = best[: max(0, room + 1 - length * take)] + price * take
             np.maximum(best[length * take :], with_it, out=best[length * take :])
-            work.spend(room + 1)
+            work.spend(_row(room))
             number -= take
             chunk *= 2
         tables.append(best)

@@ -27,7 +27,7 @@ from plangen.takeoff.cutting.lengths_starts import (
 )
 
 STANDARD = 100  # the usual effort
-_WORK = 2_500_000  # cells for each unit of effort
+_WORK = 2_500_000  # units of work for each of effort
 _MOST_COLUMNS = 6000  # of the search that leaves nothing out
 _DIVES = 5
 _STEPS = (0.0, 0.001, 0.0025, 0.005, 0.01, 0.02, 0.04)  # ceilings over the floor
@@ -92,8 +92,10 @@ def solve(job: Job, effort: int = STANDARD) -> Solved:
     """Find the cheapest bars for a job; the work is bounded by ``effort``, not by the clock."""
     work = Work(effort * _WORK)
     state = _State(job, work, None, 0)  # type: ignore[arg-type]
-    for taken in starts(job, work):
+    opening = Work(work.left // 4)
+    for taken in starts(job, opening):
         state.offer(taken)
+    work.spend(work.left // 4 - opening.left)
     state.attain = Attainable(job, state.cost, work)
     state.floor = state.attain.at_least(_plain(job))
     if not state.done and len(job.lengths) <= _SIDES:

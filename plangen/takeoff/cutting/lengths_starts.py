@@ -70,6 +70,7 @@ def _filled(job: Job, favourite: int | None, snug: bool, work: Work) -> Taken | 
             kinds = [kind for kind in kinds if kind == favourite]
         offers = []
         for kind in kinds:
+            work.spend(100 * (len(order) - at))
             fill = (
                 _snug(job, kind, left, first, work)
                 if snug and not work.spent

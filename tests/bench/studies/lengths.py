@@ -112,7 +112,7 @@ def run(quick: bool) -> Outcome:
     step = QUICK if quick else 1
     one_length = [measured(name, list(published(name))[::step]) for name in ONE_LENGTH]
     beyond = measured(BEYOND, list(published(BEYOND))[::step])
-    count = 4 if quick else 40
+    count = 4 if quick else 25
     of_own = [
         measured(f"priced, {parts} parts, {words}", list(priced(parts, alike, count)))
         for parts in (10, 20, 40, 60)
