@@ -191,7 +191,8 @@ def _stock_price(
     if sheet is not None:
         return Money(price.amount * sheet[0].mm * sheet[1].mm / _SQUARES[price.per], price.currency), "sheet"
     if price.per == "square foot":
-        return Money(price.amount / nominal.inches, price.currency), "board foot"
+        # Board feet count what is thinner than an inch as an inch thick.
+        return Money(price.amount / max(nominal.inches, Fraction(1)), price.currency), "board foot"
     return Money(price.amount * 1000 / nominal.mm, price.currency), "cubic metre"
 
 

@@ -23,6 +23,8 @@ board: {stock: STOCK, runs: across, thick: up, length: 300mm, width: 90mm,
         # A square metre of 25 mm is a fortieth of a cubic metre.
         ("{kind: solid, rough: 25mm, thickness: 20mm, price: 50 EUR/m2}", 2000, "cubic metre"),
         ("{kind: solid, rough: 8/4, thickness: 45mm, price: 12 USD/sq ft}", 6, "board foot"),
+        # Under an inch a board foot is a square foot, however thin.
+        ("{kind: solid, rough: 3/4, thickness: 16mm, price: 6 USD/sq ft}", 6, "board foot"),
     ],
 )  # fmt: skip
 def test_a_price_by_the_surface_is_worked_out(row: str, amount: int, per: str) -> None:

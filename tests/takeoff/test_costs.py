@@ -374,3 +374,32 @@ def test_a_size_in_another_currency_is_found() -> None:
     _, findings = taken(solve(text))
     (error,) = (one for one in findings if one.kind == "mixed-currencies")
     assert "EUR" in error.message
+
+
+def test_published_prices_add_up() -> None:
+    """Ten square feet of 3/4 in chestnut at 7-1/2 cents and eight No. 10 screws at 1/4 cent: 77 cents.
+
+    Prices: I. S. Griffith, Correlated Courses in Woodwork and Mechanical Drawing, 1912, price list; the sum
+    is ours.
+    """
+    board = """
+board:
+  stock: chestnut
+  runs: across
+  thick: up
+  fit:
+    - screw: {number: 8}
+  place: {one: {left: 0, right: 60in, front: 0, back: 12in, bottom: 0}, two: {same as: one, bottom: 2in}}
+"""
+    chestnut = (
+        "chestnut: {kind: solid, species: American chestnut, rough: 3/4, thickness: 3/4in, widths: [14in], "
+        "lengths: [144in], price: 0.075 USD/sqft, waste: 0%, buy: by waste rule}"
+    )
+    screw = "screw: {kind: wood screw, gauge: 10, length: 1/2in, head: flat, price: 0.0025 USD}"
+    lists, findings = taken(solve(project(board, stock=chestnut, hardware=screw)))
+    assert not findings.has_errors
+    assert [one.cost for one in lists.costs if one.cost] == [
+        Money(Fraction("0.75"), "USD"),
+        Money(Fraction("0.02"), "USD"),
+    ]
+    assert lists.total_cost == Money(Fraction("0.77"), "USD")
