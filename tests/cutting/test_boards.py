@@ -82,7 +82,7 @@ def test_no_piece_turns():
 
 
 def test_a_job_that_greed_does_badly():
-    """Fourteen pieces on two boards: the cost stays within a tenth of what is proved, and areas prove less."""
+    """Fourteen pieces: the cost stays within a tenth of what is proved, and areas alone prove less."""
     pieces = [
         Piece("a", 470, 29, 2), Piece("b", 380, 43, 1), Piece("c", 250, 20, 4), Piece("d", 188, 50, 2),
         Piece("e", 560, 13, 2), Piece("f", 90, 36, 3),

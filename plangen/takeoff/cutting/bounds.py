@@ -9,7 +9,6 @@ under which whatever fits in a row still adds up to no more than the row.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from fractions import Fraction
 from typing import Literal, TypeAlias
 
 from plangen.takeoff.cutting.model import Bound, Margins, Panel, Piece
@@ -37,18 +36,6 @@ def plainest(pieces: Sequence[Piece], panels: Sequence[Panel], kerf: int, margin
         _across(pieces, length, width, kerf),
     ]
     return max(bounds, key=lambda bound: bound.number)
-
-
-def least_cost(pieces: Sequence[Piece], panels: Sequence[Panel], kerf: int, margins: Margins) -> Fraction:
-    """Give a cost that no plan can be under: the area at the cheapest price, or the fewest panels' price."""
-    if not any(piece.number for piece in pieces):
-        return Fraction(0)
-    area = sum(_grown(piece, kerf)[0] * _grown(piece, kerf)[1] * piece.number for piece in pieces)
-    rate = min(
-        panel.cost / ((panel.length + kerf) * (panel.width + kerf)) for panel in panels
-    )  # margins left out: still true
-    cheapest = min(panel.cost for panel in panels)
-    return max(area * rate, fewest(pieces, panels, kerf, margins).number * cheapest)
 
 
 def _room(panels: Sequence[Panel], kerf: int, margins: Margins) -> tuple[int, int]:
