@@ -213,7 +213,7 @@ def test_five_thousand_pieces_get_an_answer():
         Piece(str(number), 200 + chance.below(900), 100 + chance.below(500), 1, bool(chance.below(2)))
         for number in range(5000)
     ]
-    plan = plan_sheets(pieces, [SHEET], Sawing(3, TRIM), 10_000)
+    plan = plan_sheets(pieces, [SHEET], Sawing(3, TRIM), 200_000)
     assert sum(len(layout.pieces) for layout in plan.layouts) == 5000
     assert plan.bound.number <= len(plan.layouts) <= plan.bound.number * 5 // 4
 
