@@ -43,8 +43,9 @@ def lifted(
 ) -> tuple[str, ...]:
     """Give the copies of the heaviest thing that a step lifts; none where one person can lift all of it.
 
-    ``new`` are the copies that it puts in place, ``closed`` the joints closed before it. What goes in from
-    below turns over all that is joined to it by then; what hangs is lifted whole.
+    ``new`` are the copies that it puts in place, ``closed`` the joints closed before it. Hardware that goes
+    in from below turns over what it goes into: that of a joint what was joined before, that of a fit all
+    that is joined by then. What hangs is lifted whole.
     """
     if weights.whole <= MOST_FOR_ONE:
         return ()
@@ -69,15 +70,15 @@ def _things(
     yield from ((copy,) for copy in new)
     brought = frozenset(brought_by(design, assembly, plan))
     yield from (one.members for body in design.assemblies for one in body.copies if one.name in brought)
-    turned = _from_below(design, plan)
-    if turned:
-        groups = assembly.groups((*closed, *plan.joints))
+    of_joints = [use for one in design.joints if one.name in plan.joints for use in one.hardware]
+    of_fits = [fit.hardware for fit in design.fits if fit.name in plan.fits]
+    for uses, joined in ((of_joints, closed), (of_fits, (*closed, *plan.joints))):
+        turned = _from_below(uses)
+        groups = assembly.groups(joined) if turned else {}
         for leader in sorted({groups[copy] for copy in turned}):
             yield tuple(copy for copy, group in groups.items() if group == leader)
 
 
-def _from_below(design: Design, plan: Plan) -> tuple[str, ...]:
-    """Name the copies that hardware of the step goes into from below."""
-    uses: list[HardwareUse] = [fit.hardware for fit in design.fits if fit.name in plan.fits]
-    uses += [use for joint in design.joints if joint.name in plan.joints for use in joint.hardware]
+def _from_below(uses: Iterable[HardwareUse]) -> tuple[str, ...]:
+    """Name the copies that hardware goes into from below."""
     return tuple(copy for use in uses for copy, _, side in use.spots if side is Side.BOTTOM)

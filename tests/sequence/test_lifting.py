@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -9,6 +10,7 @@ import pytest
 from plangen.design.model import Design
 from plangen.findings import Findings
 from plangen.handbook.lifting import MOST_FOR_ONE
+from plangen.joinery.space import Side
 from plangen.sequence import OrderOfWork, order_of_work
 from plangen.sequence.lifting import Weights
 from plangen.sequence.model import Step
@@ -93,3 +95,42 @@ def test_a_heavy_piece_is_lifted_by_two_wherever_it_is_handled(density: str, kil
     assert closing.lifts == (("top",) if kilograms else ())
     assert mass_of(design, closing.lifts, Weights.of(design).masses) == Fraction(kilograms or 0)
     assert ("lifting" in closing.cautions) == (kilograms is not None)
+
+
+def test_a_lid_is_lifted_without_its_chest() -> None:
+    """Hinge screws go into the lid from below before it is on: 4.8 kg of lid, and 25.6 kg of box stay put."""
+    parts = """
+base: {stock: oak, runs: across, thick: up, place: {left: 0, right: 800mm, front: 0, back: 400mm, bottom: 0}}
+box:
+  stock: oak
+  runs: across
+  thick: up
+  place: {left: 0, right: 800mm, front: 0, back: 400mm, bottom: base.top}
+lid:
+  stock: oak
+  runs: across
+  thick: up
+  place: {left: 0, right: 300mm, front: 0, back: 400mm, bottom: box.top}
+"""
+    joints = (
+        "- butt: {name: stack, between: [base, box], contacts: 1}\n"
+        "- screwed: {name: lid screws, through: lid, into: box, with: screw}"
+    )
+    design = solve(
+        project(
+            parts,
+            joints,
+            units="mm",
+            stock=STOCK.replace("DENSITY", "1000"),
+            hardware="screw: {kind: wood screw, diameter: 5mm, length: 70mm, head: flat}",
+        )
+    )
+    (screws,) = (joint for joint in design.joints if joint.name == "lid screws")
+    (use,) = screws.hardware
+    below = replace(use, spots=tuple((copy, point, Side.BOTTOM) for copy, point, _ in use.spots))
+    joints_below = tuple(
+        replace(joint, hardware=(below,)) if joint is screws else joint for joint in design.joints
+    )
+    order = steps_of(replace(design, joints=joints_below))
+    (closing,) = (step for step in order.steps if "lid screws" in step.joints)
+    assert closing.lifts == ()
