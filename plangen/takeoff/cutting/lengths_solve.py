@@ -43,7 +43,6 @@ class Solved:
 
     taken: Taken | None
     floor: int
-    by_patterns: bool  # the floor follows from all fills, not from lengths alone
 
 
 @dataclass(slots=True)
@@ -53,7 +52,6 @@ class _State:
     attain: Attainable
     floor: int
     best: Taken | None = None
-    by_patterns: bool = False
     prices: Prices | None = None  # those of the best bound
     bound: Fraction = field(default_factory=Fraction)
 
@@ -61,14 +59,12 @@ class _State:
     def cost(self) -> int:
         """What the best plan costs; beyond everything that there is while there is none."""
         if self.best is None:
-            return 1 + sum(
-                cost * (sum(self.job.task.wanted) if stock is None else stock)
-                for cost, stock in zip(self.job.task.costs, self.job.task.available, strict=True)
-            )
+            return _beyond(self.job.task)
         return self.job.task.cost(self.best)
 
     @property
     def done(self) -> bool:
+        """Whether nothing can be cheaper than the best plan."""
         return self.cost <= self.floor
 
     def offer(self, taken: Taken | None) -> None:
@@ -83,24 +79,29 @@ class _State:
         """Raise the floor where prices prove more."""
         if bound > self.bound or self.prices is None:
             self.bound, self.prices = bound, prices
-        reached = self.attain.at_least(bound)
-        if reached > self.floor:
-            self.floor, self.by_patterns = reached, True
+        self.floor = max(self.floor, self.attain.at_least(bound))
 
 
 def solve(job: Job, effort: int = STANDARD) -> Solved:
     """Find the cheapest bars for a job; the work is bounded by ``effort``, not by the clock."""
     work = Work(effort * _WORK)
-    state = _State(job, work, None, 0)  # type: ignore[arg-type]
     opening = Work(work.left // 4)
-    for taken in starts(job, opening):
-        state.offer(taken)
+    opened = list(starts(job, opening))
     work.spend(work.left // 4 - opening.left)
-    state.attain = Attainable(job, state.cost, work)
-    state.floor = state.attain.at_least(_plain(job))
+    attain = Attainable(job, min(map(job.task.cost, opened), default=_beyond(job.task)), work)
+    state = _State(job, work, attain, attain.at_least(_plain(job)))
+    for taken in opened:
+        state.offer(taken)
     if not state.done and len(job.lengths) <= _SIDES:
         _by_columns(state)
-    return Solved(state.best, state.floor, state.by_patterns)
+    return Solved(state.best, state.floor)
+
+
+def _beyond(task: Task) -> int:
+    """Give a cost that no plan reaches."""
+    wanted = sum(task.wanted)
+    stocks = zip(task.costs, task.available, strict=True)
+    return 1 + sum(cost * (wanted if stock is None else stock) for cost, stock in stocks)
 
 
 def _plain(job: Job) -> Fraction:
@@ -236,7 +237,7 @@ def _search(state: _State) -> None:
         if columns is None or state.work.spent:
             return
         if _searched(state, columns, ceiling):
-            state.floor, state.by_patterns = min(ceiling, state.cost), True
+            state.floor = min(ceiling, state.cost)
         elif not state.done:
             return
         if state.done:
@@ -258,14 +259,14 @@ def _by_mixes(state: _State, columns: Sequence[Column]) -> None:
         if cost >= state.cost or state.work.spent:
             break
         if rising and cost > state.floor:
-            state.floor, state.by_patterns = cost, True
+            state.floor = cost
         if not _mix_tried(state, columns, mix):
             rising = False
         if state.done:
             return
     else:
         if rising and len(mixes) < _MIXES:
-            state.floor, state.by_patterns = state.cost, True
+            state.floor = state.cost
 
 
 def _mix_tried(state: _State, columns: Sequence[Column], mix: tuple[int, ...]) -> bool:
