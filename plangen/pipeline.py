@@ -217,11 +217,18 @@ def build(source: Source, options: BuildOptions, progress: Progress = _silent) -
     record["files"] = sorted([*files, RECORD])
     files[RECORD] = record_bytes(record)
     last = read_record(source.last_record)
-    comparison = compare(last, record) if last is not None else None
+    comparison = compare(last, record) if last is not None and _same_variant(last, record) else None
     if comparison is not None and (notice := changes_markdown(comparison, style)):
         files[CHANGES] = notice.encode()
     stale = tuple(name for name in _files_of(last) if name not in files)
     return BuildResult(findings, files, {FILE_NAME: write_marks(checked.marks)}, comparison, stale)
+
+
+def _same_variant(last: dict[str, Any], record: dict[str, Any]) -> bool:
+    """Whether two records are of one variant: what another has is different, and not changed."""
+    edition = last.get("edition")
+    settings = edition.get("settings", []) if isinstance(edition, dict) else []
+    return bool(settings == record["edition"]["settings"])
 
 
 def _files_of(record: dict[str, Any] | None) -> tuple[str, ...]:

@@ -204,11 +204,24 @@ def _with_field(entry: Entry, key: Text, value: Text) -> Entry:
         )
     field = type(entry).model_fields[names[key]]
     try:
-        checked: Any = TypeAdapter(field.rebuild_annotation()).validate_python(value)
+        checked: Any = TypeAdapter(field.rebuild_annotation()).validate_python(_one_or_list(value))
     except ValidationError as error:
         given = PlacedMap({key: value}, key.place)
         raise ProjectError(findings_of(error, given, value.place, type(entry), (key,))) from None
     return entry.model_copy(update={names[key]: checked})
+
+
+def _one_or_list(value: Text) -> Text | list[Text]:
+    """Give a value as it is typed: ``[5in, 6in]`` is a list, as in the file."""
+    start, end = value.find("["), value.rfind("]")
+    if start < 0 or value[:start].strip() or value[end + 1 :].strip() or end < start:
+        return value
+    found = []
+    start += 1
+    for part in value[start:end].split(","):
+        found.append(piece_of(value, start, start + len(part)))
+        start += len(part) + 1
+    return found
 
 
 def _field_name(entry: Entry, key: str) -> str:

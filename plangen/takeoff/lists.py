@@ -280,7 +280,7 @@ def assembly_weight_table(design: Design, take_off: TakeOff) -> Table:
         rows.append(("The whole", 1, take_off.mass))
     columns = (Column("What is lifted"), Column("Number", "whole"), Column("Each", "mass"))
     note = "For lifting: an assembly weighs what its pieces weigh."
-    return Table("assembly-weights", "Weights of assemblies", columns, tuple(rows), phrase(note))
+    return Table("assembly-weights", "Assembly weights", columns, tuple(rows), phrase(note))
 
 
 def label_table(design: Design, take_off: TakeOff) -> Table:

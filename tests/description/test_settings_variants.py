@@ -148,6 +148,14 @@ def test_parts_of_assemblies_are_reached_by_the_way_to_them() -> None:
     assert finding.kind == "unknown-name"
 
 
+def test_a_list_is_typed_as_in_the_file(description: Description) -> None:
+    changed = apply_settings(description, ["maple.widths=[5-1/2in, 7-1/4in]", "maple.lengths=8ft to 10ft"])
+    assert [item.text.strip() for item in changed.stock["maple"].widths.items] == ["5-1/2in", "7-1/4in"]
+    assert changed.stock["maple"].lengths.is_range
+    (finding,) = refused(description, "maple.widths=[5-1/2in, 7-1/4 legs]")
+    assert (finding.place.line, finding.place.column) == (1, 24)
+
+
 def test_the_shop_s_kerf_can_be_set(description: Description) -> None:
     assert apply_settings(description, ["shop.kerf=3/32in"]).shop.kerf.text == "3/32in"
 

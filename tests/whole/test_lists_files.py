@@ -7,6 +7,7 @@ import io
 import json
 from collections import Counter
 from collections.abc import Callable
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -86,7 +87,9 @@ def test_the_workbook_says_what_the_csv_files_say(made: Made) -> None:
         if not name.startswith("lists/") or not name.endswith(".csv"):
             continue
         heads, *rows = csv.reader(io.StringIO(data.decode("utf-8"), newline=""))
-        (sheet,) = [one for one in book if [cell.value for cell in one[1]][: len(heads)] == heads]
+        title = name.removeprefix("lists/").removesuffix(".csv").replace("-", " ")
+        (sheet,) = [one for one in book if one.title.lower().startswith(title)]
+        assert [cell.value for cell in sheet[1]][: len(heads)] == heads
         for number, row in enumerate(rows, 2):
             for index, text in enumerate(row, 1):
                 value = sheet.cell(number, index).value
@@ -177,6 +180,18 @@ def test_a_variant_says_what_it_was_made_with_and_every_list_follows() -> None:
     said = [(row[0].value, row[1].value) for row in book["Project"].iter_rows()]
     assert ("Made with", "pine=oak") in said
     assert book.properties.created.isoformat() == "2026-03-04T00:00:00"
+
+
+def test_another_variant_is_no_change_of_the_last() -> None:
+    first = build(stand("pine=oak"), BuildOptions())
+    assert first.files is not None
+    again = Source("little stand", "project.yaml", STAND.encode(), templates=templates(),
+                   settings=("pine=oak",), last_record=first.files["record.json"])  # fmt: skip
+    assert build(again, BuildOptions()).comparison is not None
+    other = build(replace(again, settings=()), BuildOptions())
+    assert other.comparison is None
+    assert other.files is not None
+    assert "changes.md" not in other.files
 
 
 def test_without_settings_nothing_is_said_of_a_variant(built: Built) -> None:
