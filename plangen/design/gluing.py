@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from plangen.description.model import GlueUpEntry, PartEntry
 from plangen.design.allowances import allowances
 from plangen.design.frame import Frame
+from plangen.design.gluing_number import best_number, widest
 from plangen.design.gluing_order import (
     MOST,
     GlueOrder,
@@ -125,7 +126,7 @@ def _boards(order: GlueOrder) -> GlueUp | None:
     if made.boards is None or str(made.boards) == "best":
         if number_of_sections == 1 and order.over.width is None and _one_board_does(order):
             return None
-        number = _fewest(order, whole, number_of_sections)
+        number = _best(order, whole, number_of_sections)
     else:
         number = _typed_number(order)
         if number < number_of_sections:
@@ -188,27 +189,14 @@ def _typed_number(order: GlueOrder) -> int:
     return int(str(typed))
 
 
-def _widest(order: GlueOrder) -> Length:
-    """Give the widest board that can be had and that the planer takes."""
-    widest = max(order.stock.widths, default=order.rules.widest)
-    return min(widest, order.planer) if order.planer is not None else widest
-
-
 def _one_board_does(order: GlueOrder) -> bool:
-    return order.size.width <= _widest(order)
+    return order.size.width <= widest(order)
 
 
-def _fewest(order: GlueOrder, whole: Length, sections: int) -> int:
-    """Give the fewest boards of equal width that the stock gives, in sections that the planer takes."""
-    for number in range(max(2, sections), MOST + 1):
-        each = jointed_width(order, whole, number)
-        if rough_width(order, each) > _widest(order):
-            continue
-        largest = each * -(-number // sections)
-        if sections == 1 or order.planer is None or largest <= order.planer:
-            return number
-        if each < order.size.thickness:
-            break
+def _best(order: GlueOrder, whole: Length, sections: int) -> int:
+    number = best_number(order, whole, sections)
+    if number is not None:
+        return number
     raise fault(
         "glue-up",
         f"`{order.part}` is {order.says(order.size.width)} wide, and no boards of `{order.stock.name}` make "
@@ -224,7 +212,7 @@ def _report_boards(order: GlueOrder, number: int, each: Length) -> None:
     rough = rough_width(order, each)
     if number > 1 and order.planer is not None and rough > order.planer:
         enough = next(
-            (n for n in range(2, MOST + 1) if rough_width(order, each * number / n) <= _widest(order)), MOST
+            (n for n in range(2, MOST + 1) if rough_width(order, each * number / n) <= widest(order)), MOST
         )
         raise fault(
             "glue-up",
@@ -247,13 +235,13 @@ def _report_boards(order: GlueOrder, number: int, each: Length) -> None:
 
 def _report_sections(order: GlueOrder, sections: Sequence[Section], number: int, each: Length) -> None:
     """Refuse sections that the planer does not take; one alone is no section, and may be planed by hand."""
-    widest = max(section.width for section in sections)
-    if len(sections) == 1 or order.planer is None or widest <= order.planer:
+    largest = max(section.width for section in sections)
+    if len(sections) == 1 or order.planer is None or largest <= order.planer:
         return
     fits = [k for k in range(2, number + 1) if each * -(-number // k) <= order.planer]
     raise fault(
         "glue-up",
-        f"a section of `{order.part}` is {order.says(widest)} wide as it is glued, "
+        f"a section of `{order.part}` is {order.says(largest)} wide as it is glued, "
         f"and the planer takes {order.says(order.planer)}",
         order.made.place_of("sections"),
         f"write `sections: {fits[0]}`" if fits else "glue it up from more and narrower boards",

@@ -171,6 +171,47 @@ SOLID = "{kind: solid, species: white ash, rough: 4/4, thickness: 3/4in"
 PLY = "{kind: plywood, species: birch, label: 3/4in, thickness: 3/4in"
 
 
+TOP = """plangen: 1
+project: {{title: Top, units: inch}}
+shop: {{kerf: 1/8in, glue: {{wood glue: {{open time: 10}}}}}}
+stock:
+  wood: {{kind: solid, species: white ash, rough: 4/4, thickness: 3/4in, {sold}}}
+parts:
+  top:
+    stock: wood
+    runs: across
+    thick: up
+    glue up: {{boards: best}}
+    place: {{left: 0, right: 30in, front: 0, back: {width}, bottom: 0}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("sold", "width", "number"),
+    [
+        ("widths: [9-1/4in]", "16in", 2),
+        # Three of 5-1/2 in are 16-1/2, a ninth less than two of 9-1/4: worth one joint more.
+        ("widths: [5-1/2in, 9-1/4in]", "16in", 3),
+        # Three of 5-1/2 in are hardly less than two of 8-1/2.
+        ("widths: [5-1/2in, 8-1/2in]", "16in", 2),
+        ("widths: 4in to 9in", "16in", 2),
+        ("boards: [{width: 6in, length: 8ft}]", "16in", 3),
+    ],
+)
+def test_best_looks_at_the_boards_that_can_be_had(sold, width, number):
+    findings = Findings()
+    text = TOP.format(sold=sold, width=width)
+    description = read_description(text.encode(), "plan.yaml", findings)
+    assert description is not None, list(findings)
+    solved = make_design(description, findings)
+    assert solved is not None
+    (part,) = solved.design.parts
+    assert part.glue_up is not None
+    assert part.glue_up.number == number
+    section = part.glue_up.sections[0]
+    assert section.board_width * number >= inches(16)
+
+
 @pytest.mark.parametrize(
     ("stock", "kind", "words"),
     [
