@@ -126,16 +126,21 @@ def _by_columns(state: _State) -> None:
     if state.done or state.work.spent:
         return
     _dives(state, master, range(1))
-    if not state.done:
-        some = _cheapest(state, master.columns)[:_PROGRAM]
-        state.work.spend(len(some) * _NODES * 5000)
-        state.offer(choose(job.task, some, state.cost, _NODES))
+    _program(state, master)
     if not state.done:
         _search(state)
     if not state.done and len(job.rooms) > 1:
         _by_mixes(state, master.columns)
     if not state.done:
         _dives(state, master, range(1, 1 + _DIVES))
+
+
+def _program(state: _State, master: Master) -> None:
+    """Choose among the columns found so far, those with the least to spare where they are too many."""
+    if not state.done and not state.work.spent:
+        some = _cheapest(state, master.columns)[:_PROGRAM]
+        state.work.spend(len(some) * _NODES * 5000)
+        state.offer(choose(state.job.task, some, state.cost, _NODES))
 
 
 def _seeds(state: _State) -> list[Column]:
