@@ -152,7 +152,28 @@ def _report(
             f"{noun} of {stock.name} is both; the nearest gives {text(nearest[0])} by {text(nearest[1])}"
         )
         remedy = f"list a {noun} that is long and wide enough, or glue the part up from narrower boards"
+    other = _other_stock(design, stock, piece, practice)
+    if other is not None:
+        remedy += f"; `{other.name}` of this project is large enough"
     findings.error("part-exceeds-stock", message, part.place, remedy, ((stock.place, "the stock"),), part.key)
+
+
+def _other_stock(design: Design, stock: Stock, piece: Wanted, practice: Practice) -> Stock | None:
+    """Give another stock of the same kind that is thick and large enough; the thinnest of those."""
+    ends = (practice.end + design.shop.kerf) * 2 if stock.kind == "solid" else ZERO
+
+    def gives(other: Stock) -> bool:
+        sizes = [(offer.length, offer.width) for offer in other.offers]
+        sizes += [(length, width) for length in other.lengths for width in other.widths]
+        sizes += [(other.sheet[1], other.sheet[0])] if other.sheet is not None else []
+        return any(piece.fits(length * (1 - other.defects) - ends, width) for length, width in sizes)
+
+    others = [
+        other
+        for other in design.stock.values()
+        if other.kind == stock.kind and other.thickness >= piece.net_thickness and other is not stock
+    ]
+    return min(filter(gives, others), key=lambda other: other.thickness, default=None)
 
 
 def _printer(design: Design) -> Callable[[Length], str]:

@@ -127,6 +127,14 @@ def test_too_long_and_too_wide_says_both():
     assert "9 in wide as well" in finding.message.replace("\u00a0", " ")
 
 
+def test_another_stock_that_would_do_is_named():
+    design = plain_design(boards(SHORT), [(1, inches(5), inches(60))])
+    longer = replace(boards(LONG), name="long pine")
+    _, findings = taken(replace(design, stock={**design.stock, "long pine": longer}))
+    (finding,) = [one for one in findings if one.kind == "part-exceeds-stock"]
+    assert finding.remedy.endswith("; `long pine` of this project is large enough")
+
+
 FILE = """plangen: 1
 project: {{title: Shelf, units: inch}}
 shop: {{kerf: 1/8in, glue: {{wood glue: {{open time: 10}}}}}}
