@@ -433,6 +433,15 @@ Step = Annotated[
 ]
 
 
+class BlankEntry(Entry):
+    """Parts that are milled together as one piece of wood and sawn apart later."""
+
+    parts: Names
+    how: Literal["side by side", "end to end", "stacked"]
+    number: Whole | None = None  # of such blanks; one unless said
+    title: Words | None = None
+
+
 class Description(Entry):
     """The whole file."""
 
@@ -446,6 +455,7 @@ class Description(Entry):
     parts: dict[NameKey, PartEntry] = Field(default_factory=dict)
     assemblies: dict[NameKey, AssemblyEntry] = Field(default_factory=dict)
     groups: dict[NameKey, Names] = Field(default_factory=dict)  # a name for copies
+    blanks: dict[WordsKey, BlankEntry] = Field(default_factory=dict)
     joints: list[JointEntry] = Field(default_factory=list)  # each a map of one kind to its values
     positions: dict[NameKey, dict[PathKey, Expr]] = Field(default_factory=dict)  # joint: angle or length
     fit: list[dict[NameKey, FitEntry]] = Field(default_factory=list)  # each a map of one hardware name

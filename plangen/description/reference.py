@@ -196,6 +196,7 @@ HEADINGS = {
     "FromWorkEntry": "size from the work",
     "GlueUpEntry": "glue up",
     "OverSizeEntry": "allowance of a glue up",
+    "BlankEntry": "blank",
     "PinsEntry": "place",
     "SpreadEntry": "spread",
     "LeanEntry": "lean",

@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from plangen.description.model import Description, FromWorkEntry, PartEntry
 from plangen.design.assembling import Whole, build_assemblies, group_parts, spread_fits
+from plangen.design.blanks import make_blanks
 from plangen.design.bounds import bounding
 from plangen.design.consumables import make_finishes, make_glues
 from plangen.design.feet import on_its_feet
@@ -87,9 +88,10 @@ def _make(description: Description, findings: Findings, kept: KeptMarks) -> Solv
     built = build_assemblies(whole, make_records(groups, _whereabouts(places)))
     overall = bounding([copy.box for part in built.parts for copy in part.copies])
     named = [(group.name, group.sames) for group in groups]
+    shop = make_shop(description, frame)
     design = Design(
         project=make_project(description.project, frame),
-        shop=make_shop(description, frame),
+        shop=shop,
         stock=frame.stock,
         hardware=frame.hardware,
         parts=built.parts,
@@ -105,6 +107,7 @@ def _make(description: Description, findings: Findings, kept: KeptMarks) -> Solv
         rows=tuple(rows(places)),
         glues=glues,
         finishes=finishes,
+        blanks=make_blanks(description, built.parts, frame.stock, shop, findings),
     )
     design = replace(design, overall=on_its_feet(overall, design))
     design = with_positions(design, whole, description, findings)

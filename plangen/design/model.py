@@ -221,6 +221,23 @@ class GlueUp:
 
 
 @dataclass(frozen=True, slots=True)
+class Blank:
+    """Parts that are milled together and sawn apart later; sizes finished, saw cuts between them in it."""
+
+    name: str
+    title: str
+    stock: str
+    how: Literal["side by side", "end to end", "stacked"]
+    number: int  # of such blanks
+    parts: tuple[str, ...]  # keys
+    each: tuple[int, ...]  # how many of each part come out of one blank
+    length: Length
+    width: Length
+    thickness: Length
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
 class Copy:
     """One placed piece. ``box`` is the finished blank in the frame, ``shoulders`` without what joints add.
 
@@ -458,6 +475,7 @@ class Design:
     rows: tuple[Row, ...] = ()
     glues: tuple[Consumable, ...] = ()  # those of the shop, in its order
     finishes: tuple[Consumable, ...] = ()  # in the order they go on
+    blanks: tuple[Blank, ...] = ()  # parts that are milled together
 
     @property
     def copies(self) -> dict[str, Copy]:

@@ -12,7 +12,7 @@ from plangen.joinery.space import Axis, Side
 from plangen.takeoff.banding import banding_length, before_banding
 from plangen.takeoff.model import CutLine
 from plangen.takeoff.naming import own_name, says_more
-from plangen.takeoff.notes import making_notes, matched_notes, round_diameter
+from plangen.takeoff.notes import blank_notes, making_notes, matched_notes, round_diameter
 from plangen.units import ZERO, Length, Phrase, phrase
 
 
@@ -102,6 +102,7 @@ def _notes(design: Design, part: Part, step: int | None) -> list[Phrase]:
         notes.append(phrase(f"take the {word} from the work{when}: ", size.formula, over))
     notes.extend(making_notes(part))
     notes.extend(matched_notes(design, part))
+    notes.extend(blank_notes(design, part))
     if part.pattern:
         notes.append(phrase("full-size pattern"))
     if part.note:

@@ -21,6 +21,14 @@ def making_notes(part: Part) -> list[Phrase]:
     return notes
 
 
+def blank_notes(design: Design, part: Part) -> list[Phrase]:
+    """Say of a part that it is milled as one with others and sawn apart later."""
+    found = next((one for one in design.blanks if part.key in one.parts), None)
+    if found is None:
+        return []
+    return [phrase(f"sawn out of the blank {found.name}, {found.how}")]
+
+
 def matched_notes(design: Design, part: Part) -> list[Phrase]:
     """Say that all pieces come out of one board or sheet, and with which other parts."""
     if not part.one_board:

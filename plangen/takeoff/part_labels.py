@@ -43,7 +43,7 @@ class PartLabel:
 
 def part_labels(design: Design, take_off: TakeOff) -> tuple[PartLabel, ...]:
     """Give a label for every piece, in the order of marks."""
-    panels = _panels(take_off)
+    panels = _panels(design, take_off)
     bodies = bodies_of(design)
     labels = []
     for part in sorted(design.parts, key=lambda part: mark_order(part.mark)):
@@ -86,7 +86,7 @@ def _place(part: Part, copy: str) -> str:
     return copy_words(copy) if len(part.copies) > 1 and says_more(part, copy) else ""
 
 
-def _panels(take_off: TakeOff) -> Mapping[str, tuple[int, ...]]:
+def _panels(design: Design, take_off: TakeOff) -> Mapping[str, tuple[int, ...]]:
     """Give for each part the panel of each of its pieces, in the order in which they are cut.
 
     The pieces of a part are equal, so the first to be cut is the first copy; of one that is glued up,
@@ -98,4 +98,8 @@ def _panels(take_off: TakeOff) -> Mapping[str, tuple[int, ...]]:
             for piece in diagram.pieces:
                 if not piece.spare:
                     found.setdefault(piece.part, []).append(diagram.number)
+    for blank in design.blanks:  # its parts come from where it lies, and it lies under the first of them
+        numbers = found.get(blank.parts[0], [])
+        for key, each in zip(blank.parts, blank.each, strict=True):
+            found[key] = [number for number in numbers for _ in range(each)]
     return {part: tuple(numbers) for part, numbers in found.items()}

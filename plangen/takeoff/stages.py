@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from plangen.design.gluing_order import comes_dressed
-from plangen.design.model import Design, FromWork, GlueUp, Part, Stock
+from plangen.design.model import Blank, Design, FromWork, GlueUp, Part, Stock
 from plangen.findings import Findings
 from plangen.takeoff.banding import banding_length, before_banding
 from plangen.takeoff.cut_list import WorkOrder, mark_order, measuring_steps
 from plangen.takeoff.model import Stage, StagedLine, StockPlan
 from plangen.takeoff.practice import Practice, practice
 from plangen.takeoff.spares import with_spares
-from plangen.takeoff.wanted import Wanted, wanted
+from plangen.takeoff.wanted import Wanted, pieces_wanted, wanted
 from plangen.units import ZERO, Length, LengthStyle, Phrase, phrase
 
 
@@ -66,7 +66,7 @@ def report_thin_stock(design: Design, findings: Findings) -> None:
 
 def pieces_of(design: Design, stock: Stock, rules: Practice) -> tuple[Wanted, ...]:
     """Give the pieces that come out of one stock, those of solid wood with the shop's spare blanks."""
-    pieces = tuple(wanted(part, stock, rules) for part in design.parts if part.stock == stock.name)
+    pieces = tuple(pieces_wanted(design, stock, rules))
     return with_spares(pieces, design.shop.spare) if stock.kind == "solid" else pieces
 
 
@@ -96,6 +96,8 @@ def _mill_lines(
             notes.append(phrase(f"{all_of_them}as wide as the board"))
         if part.glue_up is not None:
             notes.append(phrase(f"{_share(piece)} to glue up"))
+        if piece.blank is not None:
+            notes.append(_apart(design, piece.blank))
         if piece.spare:
             notes.append(phrase("spare blank"))
         late = [size for size in part.from_work if size.leave > ZERO]
@@ -114,6 +116,13 @@ def _mill_lines(
             spare=piece.spare,
             rough_thickness=None if comes_dressed(stock) else stock.label_thickness,
         )
+
+
+def _apart(design: Design, blank: Blank) -> Phrase:
+    """Say what a blank is sawn apart into."""
+    each = zip(blank.parts, blank.each, strict=True)
+    named = " and ".join(f"{count} of {design.part(key).mark}" for key, count in each)
+    return phrase(f"one blank for {named}, {blank.how}")
 
 
 def _share(piece: Wanted) -> str:

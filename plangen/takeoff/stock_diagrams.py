@@ -13,7 +13,7 @@ from plangen.takeoff.model import CuttingDiagram, OffCut, Placed, SawCut, StockP
 from plangen.takeoff.plan_words import allowance_words, banding_words, bound_words, measure_note
 from plangen.takeoff.practice import SQUARE_FOOT, Practice
 from plangen.takeoff.spares import spare_words
-from plangen.takeoff.wanted import Wanted
+from plangen.takeoff.wanted import Wanted, blank_words, finished_pieces
 from plangen.units import ZERO, Length, LengthStyle, Phrase, millimetres, phrase
 
 
@@ -42,6 +42,7 @@ def stock_plan(
     )
     solid = stock.kind == "solid"
     gross = net = area = None
+    finished = finished_pieces(design, pieces, stock, rules)
     if solid:
         gross = sum(
             (board_feet(stock.label_thickness, one.nominal_width, one.length) for one in bought), Fraction(0)
@@ -49,8 +50,7 @@ def stock_plan(
         net = sum(
             (
                 board_feet(stock.label_thickness, one.net_width, one.net_length, one.number)
-                for one in pieces
-                if not one.spare
+                for one in finished
             ),
             Fraction(0),
         )
@@ -67,8 +67,13 @@ def stock_plan(
         words += phrase(
             " Pieces are drawn ", rules.over_width, " too wide, but for those as wide as their board."
         )
-    words += banding_words(pieces) + spare_words(pieces) + _defect_words(stock, goods, rules)
-    net_volume = sum((one.volume for one in pieces if not one.spare), Fraction(0)) if solid else Fraction(0)
+    words += (
+        banding_words(pieces)
+        + spare_words(pieces)
+        + blank_words(design, pieces)
+        + _defect_words(stock, goods, rules)
+    )
+    net_volume = sum((one.volume for one in finished), Fraction(0)) if solid else Fraction(0)
     bought_area = sum((one.length.mm * one.width.mm for one in bought), Fraction(0))
     volume = bought_area * stock.label_thickness.mm if solid else Fraction(0)
     return StockPlan(

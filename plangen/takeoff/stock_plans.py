@@ -26,7 +26,7 @@ from plangen.takeoff.model import StockPlan
 from plangen.takeoff.practice import Practice, practice
 from plangen.takeoff.spares import with_spares
 from plangen.takeoff.stock_diagrams import stock_plan
-from plangen.takeoff.wanted import Wanted, wanted
+from plangen.takeoff.wanted import Wanted, pieces_wanted
 from plangen.units import ZERO, Length
 
 _EACH = 20_000  # work spent for each piece on a sheet, where they are few
@@ -40,7 +40,7 @@ def plan_stock(design: Design, stock: Stock, findings: Findings, currency: str |
     ``rail-too-short`` and ``no-sheet-size``, and the warnings ``assumed-board-sizes``, ``factory-edge``.
     """
     rules = practice(design)
-    pieces = [wanted(part, stock, rules) for part in design.parts if part.stock == stock.name]
+    pieces = pieces_wanted(design, stock, rules)
     plan_one = _plan_sheets if stock.kind == "plywood" else _plan_boards
     try:
         return plan_one(design, stock, pieces, rules, findings, currency)

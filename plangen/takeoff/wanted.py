@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from plangen.design.model import GlueUp, Part, Stock
+from plangen.design.model import Blank, Design, GlueUp, Part, Stock
+from plangen.joinery.space import ORIGIN, Axis, Box, Point
 from plangen.takeoff.banding import before_banding
 from plangen.takeoff.practice import Practice, rounded_up
-from plangen.units import ZERO, Length
+from plangen.units import ZERO, Length, Phrase, phrase
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,11 +27,13 @@ class Wanted:
     spare: bool = False  # more than the parts need, to cut again where one is spoiled
     may_turn: bool = False  # may lie across the grain of its sheet
     together: str = ""  # all pieces of one such word come out of one board
+    blank: Blank | None = None  # where the piece is sawn apart into several parts later
 
     @property
     def name(self) -> str:
         """What the pieces are called in a cutting plan: by their part, spares apart from the others."""
-        return f"{self.part.key}, spare" if self.spare else self.part.key
+        name = self.part.key if self.blank is None else f"{self.part.key}, blank"
+        return f"{name}, spare" if self.spare else name
 
     def fits(self, length: Length, width: Length) -> bool:
         """Whether a piece comes out of a clear length and width."""
@@ -61,6 +65,54 @@ class Wanted:
         if glue_up is None or glue_up.kind == "boards":
             return self.part.thickness
         return glue_up.thickness if glue_up.kind == "layers" else glue_up.width
+
+
+def pieces_wanted(design: Design, stock: Stock, practice: Practice) -> list[Wanted]:
+    """Give the pieces to cut from one stock: those of its parts, and the blanks that hold several parts."""
+    blanks = {blank.parts[0]: blank for blank in design.blanks}
+    held = {key for blank in design.blanks for key in blank.parts}
+    found = []
+    for part in (part for part in design.parts if part.stock == stock.name):
+        if part.key in blanks:
+            blank = blanks[part.key]
+            found.append(replace(wanted(as_part(design, blank), stock, practice), blank=blank))
+        elif part.key not in held:
+            found.append(wanted(part, stock, practice))
+    return found
+
+
+def as_part(design: Design, blank: Blank) -> Part:
+    """Give a blank as if it were a part, in place of the first that it holds."""
+    first = design.part(blank.parts[0])
+    marks = dict.fromkeys(design.part(key).mark for key in blank.parts)
+    size = {first.runs: blank.length, first.wide: blank.width, first.thick: blank.thickness}
+    high = Point(*(size[axis] for axis in (Axis.ACROSS, Axis.DEEP, Axis.UP)))
+    return replace(
+        first, name=blank.name, title=blank.title, mark="+".join(marks), blank=Box(ORIGIN, high),
+        operations=(), copies=first.copies[: blank.number], place=blank.place,
+    )  # fmt: skip
+
+
+def finished_pieces(
+    design: Design, pieces: Sequence[Wanted], stock: Stock, practice: Practice
+) -> list[Wanted]:
+    """Give what the pieces become: no spares, and in place of each blank the parts that it holds."""
+    found: list[Wanted] = []
+    for piece in (one for one in pieces if not one.spare):
+        held = piece.blank.parts if piece.blank is not None else ()
+        found += [wanted(design.part(key), stock, practice) for key in held] or [piece]
+    return found
+
+
+def blank_words(design: Design, pieces: Sequence[Wanted]) -> Phrase:
+    """Say what the blanks among the pieces are sawn apart into; nothing where there are none."""
+    words = Phrase()
+    for blank, mark in ((piece.blank, piece.mark) for piece in pieces if piece.blank and not piece.spare):
+        each = [
+            f"{count} of {design.part(key).mark}" for key, count in zip(blank.parts, blank.each, strict=True)
+        ]
+        words += phrase(f" {mark} is a blank for {' and '.join(each)}, {blank.how}: mill it whole.")
+    return words
 
 
 def wanted(part: Part, stock: Stock, practice: Practice) -> Wanted:

@@ -1,4 +1,4 @@
-"""What docs/language.md says is what the program reads: every example, kind and key of it.
+"""What docs/language.md and docs/buying.md say is what the program reads: every example, kind and key of it.
 
 That every kind and key is told at all is tested of docs/reference.md, which is written from the models.
 """
@@ -25,7 +25,8 @@ from tests.expressions.scope import Scope
 
 ROOT = Path(__file__).resolve().parents[2]
 PAGE = (ROOT / "docs" / "language.md").read_text(encoding="utf-8")
-FENCES = re.findall(r"```yaml\n(.*?)```", PAGE, re.DOTALL)
+BUYING = (ROOT / "docs" / "buying.md").read_text(encoding="utf-8")
+FENCES = re.findall(r"```yaml\n(.*?)```", PAGE + BUYING, re.DOTALL)
 ROWS = re.findall(r"^\| (.+) \|$", PAGE, re.MULTILINE)
 
 
@@ -44,6 +45,7 @@ def validated(text: str, annotation: object, key: str) -> None:
 
 def test_the_page_is_short_enough_to_read() -> None:
     assert len(PAGE.splitlines()) < 300
+    assert len(BUYING.splitlines()) < 100
     assert len(FENCES) >= 6
 
 
@@ -56,19 +58,22 @@ def test_every_example_is_read(fence: str) -> None:
         validated(fence, fields[key].rebuild_annotation(), key)
 
 
-def test_every_link_leads_to_a_heading() -> None:
-    links = re.findall(r"\]\(\s*(\S+?)\)", PAGE)
-    assert len(links) > 8
-    headings = {
-        re.sub(r"[^\w -]", "", heading.lower()).replace(" ", "-")
-        for heading in re.findall(
-            r"^#+ (.+)$", (ROOT / "docs" / "reference.md").read_text("utf-8"), re.MULTILINE
-        )
-    }
+@pytest.mark.parametrize("page", [PAGE, BUYING], ids=["language", "buying"])
+def test_every_link_leads_to_a_heading(page: str) -> None:
+    links = re.findall(r"\]\(\s*(\S+?)\)", page)
+    assert len(links) >= 2
     for link in links:
         file, _, anchor = link.partition("#")
-        assert file == "reference.md", link
-        assert not anchor or anchor in headings, link
+        assert file in ("language.md", "buying.md", "reference.md"), link
+        assert not anchor or anchor in headings(file), link
+
+
+def headings(file: str) -> set[str]:
+    """The anchors of a page's headings."""
+    return {
+        re.sub(r"[^\w -]", "", heading.lower()).replace(" ", "-")
+        for heading in re.findall(r"^#+ (.+)$", (ROOT / "docs" / file).read_text("utf-8"), re.MULTILINE)
+    }
 
 
 def test_the_keys_that_are_said_to_be_needed_are_those_that_are() -> None:

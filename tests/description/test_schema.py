@@ -19,7 +19,7 @@ SCHEMA = json_schema()
 KNOWN = {
     *("$schema", "$defs", "$ref", "title", "description", "default", "type", "enum", "const", "format"),
     *("properties", "required", "propertyNames", "additionalProperties", "items", "anyOf", "oneOf"),
-    *("minItems", "minProperties"),
+    *("minItems", "minProperties", "patternProperties"),
 }
 TYPES = {
     "string": str,
@@ -57,7 +57,11 @@ def fits(value, schema) -> bool:
         for key, inner in value.items():
             if not fits(key, schema.get("propertyNames", {})):
                 return False
-            known = schema.get("properties", {}).get(key, other)
+            patterns = schema.get("patternProperties", {}).items()
+            matching = [inner_schema for pattern, inner_schema in patterns if re.search(pattern, key)]
+            if not all(fits(inner, one) for one in matching):
+                return False
+            known = schema.get("properties", {}).get(key, {} if matching else other)
             if known is False or (known is not True and not fits(inner, known)):
                 return False
     if isinstance(value, list) and "items" in schema:

@@ -25,7 +25,15 @@ COMMAND = "python -m tests.docs"
 
 # The chapters in the order of a maker's file, each with the maps that are told in it.
 CHAPTERS: dict[str, tuple[str, ...]] = {
-    "project, shop, stock, hardware": ("project", "revision", "shop", "rough sizes", "glue", "stock", "hardware"),
+    "project, shop, stock, hardware": (
+        "project",
+        "revision",
+        "shop",
+        "rough sizes",
+        "glue",
+        "stock",
+        "hardware",
+    ),
     "parts": (
         "part",
         "size from the work",
@@ -35,6 +43,7 @@ CHAPTERS: dict[str, tuple[str, ...]] = {
         "curve of an outline",
         "circle of an outline",
     ),
+    "blanks": ("blank",),
     "finish": ("finish",),
     "place": ("place", "spread", "lean", "stretcher"),
     "assemblies": ("assembly", "place of an assembly"),
@@ -230,6 +239,7 @@ def page() -> str:
     lines += chapter("assemblies")
     for name in ("groups", "positions"):
         lines += [f"## {name}", "", *words_of(name), *_example(name)]
+    lines += chapter("blanks")
     lines += chapter("fit")
     lines += chapter("steps")
     lines += [
