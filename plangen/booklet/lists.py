@@ -17,6 +17,7 @@ from plangen.design.model import Part
 from plangen.findings import Finding, ProjectError
 from plangen.joinery.space import Axis
 from plangen.takeoff.model import CutLine
+from plangen.takeoff.shop_order import in_shop_order
 from plangen.units import Length
 
 _BLANK = "________"
@@ -53,7 +54,8 @@ def _size(setting: Setting, text: str) -> Cell:
 def _cut_list(setting: Setting, stock: str, foot: str) -> list[Any]:
     book, words = setting.book, setting.words
     numbers = Numbers(book.style)
-    lines = [line for line in book.take_off.cut_list if not stock or line.stock == stock]
+    wanted = [line for line in book.take_off.cut_list if not stock or line.stock == stock]
+    lines = in_shop_order(book.design, wanted)
     if not lines:
         return []
     binder = book.edition == "binder"

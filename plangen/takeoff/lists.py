@@ -11,6 +11,7 @@ from plangen.takeoff.model import CutLine, Stage, TakeOff
 from plangen.takeoff.naming import copy_words
 from plangen.takeoff.part_labels import panel_words, part_labels
 from plangen.takeoff.saw_settings import SawSetting, saw_settings
+from plangen.takeoff.shop_order import in_shop_order
 from plangen.takeoff.tables import Cell, Column, FileTable, Table, file_table
 from plangen.units import LengthStyle, Phrase, phrase
 
@@ -53,8 +54,8 @@ def project_table(design: Design, settings: Sequence[str]) -> Table:
 
 
 def cut_table(design: Design, take_off: TakeOff) -> Table:
-    """Give the cut list, finished sizes."""
-    lines = take_off.cut_list
+    """Give the cut list, finished sizes, in the order in which the shop works."""
+    lines = in_shop_order(design, take_off.cut_list)
     banded = any(line.cut_length or line.cut_width for line in lines)
     columns = [Column("Mark"), Column("Part"), Column("Number", "whole", total=True), Column("Stock")]
     columns += [*SIZES, Column("Between shoulders", "length")]
