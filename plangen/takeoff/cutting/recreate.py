@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from plangen.takeoff.cutting.model import Panel, Piece, Sawing
 from plangen.takeoff.cutting.tree import Cell, Chance, Ground, Sheet, Taste, grounds, place
 
-_LATE = 300  # changes that a new state is compared back over
+_LATE = 40  # changes that a new state is compared back over
 _SKIPS = 32  # one place in so many is passed over, so that not the same is built again
 _JITTER = 24  # how far from its rank a piece may be laid, in quarters of a rank
 _TASTES = tuple(

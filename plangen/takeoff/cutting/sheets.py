@@ -25,7 +25,7 @@ from plangen.takeoff.cutting.scales import needs
 from plangen.takeoff.cutting.tidy import tidied
 from plangen.takeoff.cutting.tree import Sheet, Taste, grounds
 
-DEFAULT = 500_000
+DEFAULT = 600_000
 """Work of the search: pieces weighed against bands, about a second on a common machine."""
 
 _ROUNDS = 3  # times that the hopeful mixes are gone through, each with its share of the effort

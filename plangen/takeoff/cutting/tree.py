@@ -19,6 +19,7 @@ Pose: TypeAlias = tuple[int, int, bool]  # extents along the first and the other
 
 _NEVER = 1 << 62
 _MASK = (1 << 64) - 1
+_SMALL = 1 << 31
 
 
 class Chance:
@@ -130,7 +131,9 @@ def place(number: int, sheets: Sequence[Sheet], taste: Taste, chance: Chance) ->
     """
     best = _NEVER
     home: tuple[Sheet, Band | None, Cell | None, Pose] | None = None
-    fresh, grown, loose, skips = taste.band, taste.grown, taste.loose, taste.skips
+    fresh, grown, loose = taste.band, taste.grown, taste.loose
+    skipped = _SMALL // taste.skips if taste.skips else 0
+    luck = chance.below(_SMALL) if skipped else _SMALL
     for sheet in sheets:
         ground = sheet.ground
         spare = ground.first - sheet.used
@@ -142,8 +145,12 @@ def place(number: int, sheets: Sequence[Sheet], taste: Taste, chance: Chance) ->
                 room = size + spare
                 if room > most:
                     room = max(most, size)
-                if first > room or (skips and not chance.below(skips)):
+                if first > room:
                     continue
+                if skipped:
+                    luck = (luck * 1103515245 + 12345) % _SMALL  # the example of ISO C, 7.22.2.2
+                    if luck < skipped:
+                        continue
                 left = across - band.used - other
                 if left >= 0:
                     if first <= size:
