@@ -1,10 +1,10 @@
 """Panels filled with pieces in bands, so that every cut goes straight through.
 
 A panel is divided into bands one after another along its first direction; a band into cells along the
-other; a cell holds pieces one after another along the first direction again, all exactly as large as
-the cell across it. Three stages of sawing, the third of which also trims. With the first direction y
-the bands are strips ripped from the sheet and then crosscut; with x they are lengths crosscut from a
-board and then ripped.
+other; a cell holds pieces one after another along the first direction again. Three stages of sawing; a
+piece smaller across than its cell is trimmed when it is free. With the first direction y the bands are
+strips ripped from the sheet and then crosscut; with x they are lengths crosscut from a board and then
+ripped.
 
 Every size here has one kerf added, and so has the room on the panel: pieces then simply add up.
 """
