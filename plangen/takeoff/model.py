@@ -237,7 +237,7 @@ class ConsumableLine:
 class TakeOff:
     """All lists of one build."""
 
-    cut_list: tuple[CutLine, ...]  # in the order of marks; grouped by stock when printed
+    cut_list: tuple[CutLine, ...]  # in the order of marks; printed in the shop's order
     hardware: tuple[HardwareLine, ...]
     plans: tuple[StockPlan, ...]
     costs: tuple[CostLine, ...]

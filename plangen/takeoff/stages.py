@@ -8,9 +8,10 @@ from plangen.design.gluing_order import comes_dressed
 from plangen.design.model import Blank, Design, FromWork, GlueUp, Part, Stock
 from plangen.findings import Findings
 from plangen.takeoff.banding import banding_length, before_banding
-from plangen.takeoff.cut_list import WorkOrder, mark_order, measuring_steps
+from plangen.takeoff.cut_list import WorkOrder, measuring_steps
 from plangen.takeoff.model import Stage, StagedLine, StockPlan
 from plangen.takeoff.practice import Practice, practice
+from plangen.takeoff.shop_order import in_shop_order
 from plangen.takeoff.spares import with_spares
 from plangen.takeoff.wanted import Wanted, pieces_wanted, wanted
 from plangen.units import ZERO, Length, LengthStyle, Phrase, phrase
@@ -28,12 +29,12 @@ def stages(design: Design, order: WorkOrder | None, plans: Sequence[StockPlan]) 
     steps = measuring_steps(order)
     drawn = _drawn_widths(plans)
     milled = [line for stock in _solid(design) for line in _mill_lines(design, stock, rules, drawn)]
-    cut = [line for part in design.parts for line in _cut_lines(design, part, rules)]
+    cut = [line for part in design.parts for line in _cut_lines(design, part)]
     later = [_later_line(design, part, steps) for part in design.parts if part.from_work]
     made = (
-        Stage("mill", "Mill now", _mill_words(design, milled, rules), _sorted(design, milled)),
-        Stage("cut", "Cut now", _cut_words(design, cut), _sorted(design, cut)),
-        Stage("later", "Cut later, from the work", _later_words(), _sorted(design, later)),
+        Stage("mill", "Mill now", _mill_words(design, milled, rules), in_shop_order(design, milled)),
+        Stage("cut", "Cut now", _cut_words(design, cut), in_shop_order(design, cut)),
+        Stage("later", "Cut later, from the work", _later_words(), in_shop_order(design, later)),
     )
     return tuple(stage for stage in made if stage.lines)
 
@@ -132,13 +133,16 @@ def _share(piece: Wanted) -> str:
     return f"{glue_up.number} {glue_up.kind} for each"
 
 
-def _cut_lines(design: Design, part: Part, rules: Practice) -> Iterator[StagedLine]:
+def _cut_lines(design: Design, part: Part) -> Iterator[StagedLine]:
     """Give the line of a part in the list of what is cut now; none where nothing of it is."""
     length, width = before_banding(part)
     late = {size.axis: size for size in part.from_work}
     notes: list[Phrase] = []
     if part.glue_up is not None:
         notes.append(_from_glue_up(part.glue_up))
+    blank = next((one for one in design.blanks if part.key in one.parts), None)
+    if blank is not None:
+        notes.append(phrase(f"sawn out of the blank {blank.name}"))
     if part.shoulder_length != part.length:
         notes.append(phrase(part.shoulder_length, " between shoulders"))
     if banding_length(part) > ZERO:
@@ -192,24 +196,6 @@ def _later_line(design: Design, part: Part, steps: Mapping[str, int]) -> StagedL
 def _reading(part: Part, size: FromWork) -> Phrase:
     word = {part.runs: "length", part.wide: "width", part.thick: "thickness"}[size.axis]
     return phrase(f"{word}: ", size.formula)
-
-
-def _sorted(design: Design, lines: Sequence[StagedLine]) -> tuple[StagedLine, ...]:
-    """Put the lines in the order in which a shop works: one fence setting after the other."""
-    place = {name: index for index, name in enumerate(design.stock)}
-    return tuple(
-        sorted(
-            lines,
-            key=lambda line: (
-                place[line.stock],
-                -line.thickness.mm,
-                -line.width.mm,
-                -line.length.mm,
-                line.spare,
-                mark_order(line.mark),
-            ),
-        )
-    )
 
 
 def _mill_words(design: Design, lines: Sequence[StagedLine], rules: Practice) -> Phrase:

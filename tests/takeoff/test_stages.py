@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -12,6 +13,7 @@ from hypothesis import strategies as st
 from plangen.design.model import Allowances, Design, FromWork, GlueUp
 from plangen.findings import Findings
 from plangen.joinery.space import Axis
+from plangen.pipeline import Source, check
 from plangen.takeoff.model import Stage
 from plangen.takeoff.stages import report_thin_stock
 from plangen.units import LengthStyle, inches, phrase
@@ -138,6 +140,21 @@ def test_dressed_softwood_need_not_be_planed():
     mill = stage(design, "mill")
     assert mill is not None
     assert mill.lines[0].rough_thickness is None
+
+
+def test_what_comes_out_of_a_blank_is_milled_once_and_cut_piece_by_piece():
+    """Two blanks of a stile and a rail: 18 + 12 and a saw cut of 1/8, 1/2 over."""
+    text = (Path(__file__).parents[2] / "docs/examples/blanks.yaml").read_bytes()
+    made = check(Source("blanks", "blanks.yaml", text)).checked
+    assert made is not None
+    found = {one.name: one for one in made.take_off.stages}
+    assert [(line.number, line.width, line.length) for line in found["mill"].lines] == [
+        (2, inches("15/8"), inches("245/8"))
+    ]
+    cut = found["cut"].lines
+    assert [(line.number, line.length) for line in cut] == [(2, inches(18)), (2, inches(12))]
+    for line in cut:
+        assert "sawn out of the blank frame stock" in [note.text(INCH) for note in line.notes]
 
 
 ROWS = st.lists(
