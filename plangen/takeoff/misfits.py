@@ -155,6 +155,8 @@ def _report(
     other = _other_stock(design, stock, piece, practice)
     if other is not None:
         remedy += f"; `{other.name}` of this project is large enough"
+    if piece.blank is not None:
+        remedy = f"share its pieces out into more blanks with `number`, or list a larger {noun}"
     findings.error("part-exceeds-stock", message, part.place, remedy, ((stock.place, "the stock"),), part.key)
 
 

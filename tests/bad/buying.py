@@ -213,6 +213,48 @@ SHOP = (
     ),
 )
 
+
+def _blank(name: str, kind: str, line: str, stage: str = "design") -> Case:
+    return _slip(name, kind, ("joints:\n", f"blanks:\n  {line}\njoints:\n"), stage=stage)
+
+
+_RUNS_UP, _RUNS_ACROSS = "    runs: up\n    thick: across\n", "    runs: across\n    thick: up\n"
+
+TOGETHER = (
+    _blank("a blank of nobody", "undefined-name", "one: {parts: [shelf, ⟦nobody], how: end to end}"),
+    _blank("a blank of two stocks", "blank", "one: {⟦parts: [shelf, back], how: end to end}"),
+    _blank("a blank sideways", "unknown-word", "one: {parts: [shelf], how: ⟦sideways}", "read"),
+    _blank("a blank that does not share out", "blank", "one: {parts: [shelf], how: end to end, ⟦number: 7}"),
+    _blank("a blank with a step in it", "blank", "one: {⟦parts: [side, shelf], how: stacked}"),
+    _blank(
+        "a part in two blanks",
+        "blank",
+        "one: {parts: [shelf], how: end to end}\n  two: {parts: [⟦shelf], how: end to end}",
+    ),
+    _blank(
+        "a blank longer than any board",
+        "part-exceeds-stock",
+        "one: {⟦parts: [side, shelf], how: end to end}",
+        "takeoff",
+    ),
+    _slip(
+        "matched and on no single board",
+        "not-one-board",
+        (_RUNS_UP, f"{_RUNS_UP}    one board: fronts\n"),
+        (_RUNS_ACROSS, f"{_RUNS_ACROSS}    one board: fronts\n"),
+        ("left side: {left", "left side: ⟦{left"),
+        stage="takeoff",
+    ),
+    _slip(
+        "matched and of two stocks",
+        "one-board",
+        (_RUNS_UP, f"{_RUNS_UP}    one board: fronts\n"),
+        ("    finish: none\n", "    finish: none\n    one board: fronts\n"),
+        ("place: {left: 0, right: width, front: depth", "place: ⟦{left: 0, right: width, front: depth"),
+        stage="takeoff",
+    ),
+)
+
 SIZES = (
     _slip(
         "wider than any board",
@@ -240,4 +282,4 @@ SIZES = (
     ),
 )
 
-BUYING = (*PRICES, *WASTE, *CONSUMABLES, *RACK, *SHOP, *SIZES)
+BUYING = (*PRICES, *WASTE, *CONSUMABLES, *RACK, *SHOP, *TOGETHER, *SIZES)
