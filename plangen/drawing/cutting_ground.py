@@ -91,7 +91,8 @@ def rips_fit(diagram: CuttingDiagram, style: LengthStyle, scale: float) -> bool:
 def outer_crosscuts(diagram: CuttingDiagram) -> list[SawCut]:
     """Give the crosscuts that can be marked out on the whole board: nothing wanted lies beside their ends."""
     low = min((piece.y for piece in diagram.pieces), default=diagram.width)
-    found = [cut for cut in diagram.cuts if cut.along == "y" and cut.high == diagram.width and cut.low <= low]
+    high = max((piece.y + piece.width for piece in diagram.pieces), default=diagram.width)
+    found = [cut for cut in diagram.cuts if cut.along == "y" and cut.low <= low and high <= cut.high]
     return sorted(found, key=lambda cut: cut.position)
 
 
@@ -214,8 +215,9 @@ class Ground:
         return (low, at), (high, at)
 
     def size(self, piece: Placed) -> tuple[str, ...]:
-        """Print the size of a piece."""
-        return size_lines(piece.width, piece.length, self.style)
+        """Print the size of a piece, and that it is spare."""
+        *lines, last = size_lines(piece.width, piece.length, self.style)
+        return (*lines, f"{last}, spare" if piece.spare else last)
 
     # what stands round it
 
@@ -326,10 +328,12 @@ class Ground:
         return ring + 0.6 + text_width(self.words(group), SMALL) / 2 if sized else ring
 
     def words(self, group: Small) -> str:
-        """Say the size of small pieces, and their number."""
-        words = " ".join(self.size(group.one))
-        number = len(group.pieces)
-        return f"{words}, {number} pieces" if number > 1 else words
+        """Say the size of small pieces, their number, and how many of them are spare."""
+        words = " ".join(size_lines(group.one.width, group.one.length, self.style))
+        number, spare = len(group.pieces), sum(piece.spare for piece in group.pieces)
+        if number > 1:
+            return f"{words}, {number} pieces" + (f", {spare} spare" if spare else "")
+        return f"{words}, spare" if spare else words
 
     def centres(self) -> list[float]:
         """Give the middles of the callouts, which stand in the order of their slots."""

@@ -90,14 +90,20 @@ def test_ends_are_trimmed_and_a_short_rest_is_cut_through():
     assert [(rest.x, rest.length) for rest in layout.rests] == [(0, 6), (99, 1)]
 
 
-def test_a_narrow_piece_is_ripped_when_it_is_cut_off():
+def test_one_rip_does_for_all_pieces_of_one_width():
     plan = planned([Piece("a", 42, 20, 2)], [Panel("bar", 100, 28)], Sawing(3))
-    assert [(cut.along, cut.at) for cut in plan.layouts[0].cuts] == [
+    assert [(cut.along, cut.at) for cut in plan.layouts[0].cuts] == [("x", 20), ("y", 42), ("y", 42)]
+
+
+def test_pieces_of_two_widths_are_ripped_when_they_are_cut_off():
+    plan = planned([Piece("a", 42, 20), Piece("b", 40, 24)], [Panel("bar", 100, 28)], Sawing(3))
+    assert [cut.along for cut in plan.layouts[0].cuts] == ["y", "y", "x", "x"]
+    assert {(cut.along, cut.at) for cut in plan.layouts[0].cuts} == {
         ("y", 42),
-        ("y", 42),
+        ("y", 40),
         ("x", 20),
-        ("x", 20),
-    ]
+        ("x", 24),
+    }
 
 
 @pytest.mark.parametrize(

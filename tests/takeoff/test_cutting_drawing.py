@@ -86,7 +86,8 @@ def test_cut_numbers_and_tape_readings_of_the_sample():
     numbers = Counter(text.text for text in texts if text.role == "cut")
     assert numbers == Counter(str(cut.number) for cut in plan.diagrams[0].cuts)
     readings = [text.text.replace("\u00a0", " ") for text in texts if text.role == "dimension"]
-    assert readings == ["1", "24 5/8", "48 1/4"]
+    assert readings[:3] == ["1", "24 5/8", "48 1/4"], "along the board"
+    assert readings[3:] == ["8 15/16"], "and where it is ripped"
 
 
 def test_all_diagrams_of_a_plan_share_a_scale():

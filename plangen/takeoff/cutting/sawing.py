@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import deque
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal, TypeAlias
 
 from plangen.takeoff.cutting.model import Cut, Direction, Laid, Layout, Piece, Rest
@@ -25,11 +25,28 @@ class _Region:
     piece: tuple[Piece, bool] | None = None
 
 
-def saw_up(filled: Filled, saw: Saw) -> Layout:
+def saw_up(filled: Filled, saw: Saw, fixed: bool = False) -> Layout:
     """Work out how to saw a filled panel: stage by stage, and in each stage equal settings together.
 
-    Widest bands come first, and in a band the longest cells, which leaves what is over in one place.
+    Widest bands come first, and in a band the longest cells, which leaves what is over in one place. Where a
+    panel has one band only, it is not freed from the rest unless that saves cuts or settings, or the way of
+    the first stage is ``fixed``.
     """
+    layout = _sawn(filled, saw)
+    if fixed or len(filled.bands) != 1:
+        return layout
+    room, _ = saw.room(filled.panel)
+    whole = _sawn(replace(filled, bands=[replace(filled.bands[0], first=room)]), saw)
+    return whole if _less_work(whole, layout) else layout
+
+
+def _less_work(one: Layout, other: Layout) -> bool:
+    """Say whether a layout takes fewer cuts or settings than another, and no more of either."""
+    works = [(len(layout.cuts), len({(cut.along, cut.at) for cut in layout.cuts})) for layout in (one, other)]
+    return works[0] != works[1] and all(mine <= its for mine, its in zip(*works, strict=True))
+
+
+def _sawn(filled: Filled, saw: Saw) -> Layout:
     stage = [_trimmed(filled, saw)]
     cuts: list[Cut] = []
     pieces: list[Laid] = []

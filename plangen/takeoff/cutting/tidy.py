@@ -57,7 +57,7 @@ def tidied(
 
 def _sawn(work: Work, sheet: Sheet, sawing: Sawing) -> _Sawn:
     saw = Saw(sawing.kerf, sawing.margins, sheet.ground.way, sawing.bench, sawing.guide)
-    layout = saw_up(filled(sheet, work.pieces), saw)
+    layout = saw_up(filled(sheet, work.pieces), saw, sawing.first is not None)
     settings = frozenset((cut.along, cut.at) for cut in layout.cuts)
     largest = max((rest.length * rest.width for rest in layout.rests), default=0)
     return _Sawn(sheet, layout, settings, largest)
