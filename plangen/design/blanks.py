@@ -52,7 +52,7 @@ def _blank(
     taken: dict[str, str],
     units: Literal["inch", "mm"],
 ) -> Blank:
-    held = _held(name, entry, parts, taken)
+    held = _held(entry, parts, taken)
     first, place = held[0], entry.place_of("parts")
     other = next((part for part in held if part.stock != first.stock), None)
     if other is not None:
@@ -78,9 +78,12 @@ def _blank(
     each = []
     for part in held:
         if number < 1 or len(part.copies) % number:
+            pieces, verb = (
+                ("1 piece", "does") if len(part.copies) == 1 else (f"{len(part.copies)} pieces", "do")
+            )
             raise fault(
                 "blank",
-                f"{len(part.copies)} pieces of {part.name} do not share out into {number} blanks",
+                f"{pieces} of {part.name} {verb} not share out into {number} blanks",
                 entry.place_of("number"),
                 "give a number that divides the pieces of every part",
             )
@@ -117,7 +120,7 @@ def _blank(
     )
 
 
-def _held(name: str, entry: BlankEntry, parts: Sequence[Part], taken: dict[str, str]) -> list[Part]:
+def _held(entry: BlankEntry, parts: Sequence[Part], taken: dict[str, str]) -> list[Part]:
     held: list[Part] = []
     for word in entry.parts:
         found = [part for part in parts if part.name == str(word)]
@@ -130,6 +133,13 @@ def _held(name: str, entry: BlankEntry, parts: Sequence[Part], taken: dict[str, 
                 meant(str(word), known, "name one of the parts"),
             )
         for part in found:
+            if part in held:
+                raise fault(
+                    "twice",
+                    f"{part.name} is typed twice",
+                    word.place,
+                    "name it once: a blank holds all its pieces, or as many of them as `number` shares out",
+                )
             if part.key in taken:
                 raise fault(
                     "blank",
@@ -145,11 +155,7 @@ def _held(name: str, entry: BlankEntry, parts: Sequence[Part], taken: dict[str, 
                     word.place,
                     "take it out of the blank",
                 )
-        held += [part for part in found if part not in held]
-    if not held:
-        raise fault(
-            "blank", f"the blank {name} holds no part", entry.place_of("parts"), "name the parts it gives"
-        )
+        held += found
     return held
 
 

@@ -42,8 +42,12 @@ _AREAS: Final[dict[str, tuple[Fraction, str]]] = {
     **dict.fromkeys(("sqft", "sq ft", "ft2", "ft²", "square foot", "square feet"), (_FOOT**2, "sq ft")),
 }
 _AMOUNT: Final = re.compile(r"([0-9]{1,6}(?:\.[0-9]{1,4})?|[0-9]{1,3}/[0-9]{1,3}) ?([A-Za-z ]+)")
-_COVERS: Final = re.compile(r"([0-9]{1,6}(?:\.[0-9]{1,4})?) ?([A-Za-z0-9² ]+?) ?(?:/|\bper\b) ?([A-Za-z ]+)")
+_COVERS: Final = re.compile(
+    r"([0-9]{1,6}(?:\.[0-9]{1,4})?) ?([A-Za-z0-9² ]+?) ?(?:/|\bper\b) ?([A-Za-z0-9² ]+)"
+)
 _SHARE: Final = re.compile(r"([0-9]{1,3}(?:\.[0-9]{1,3})?) ?(?:%|percent)")
+# No coat is 5 mm thick; a gram is about 1000 mm3. What is typed the wrong way about comes to far more.
+_THICKEST: Final[dict[Bulk, Fraction]] = {"volume": Fraction(1, 5), "mass": Fraction(200)}
 _VOLUMES: Final = "ml, l, fl oz, pt, qt or gal"
 _MASSES: Final = "g, kg, oz or lb"
 
@@ -91,21 +95,36 @@ class CoverageText(TextValue):
 
     @classmethod
     def from_text(cls, text: Text) -> Self:
-        """Read ``500 sqft/gal``, ``12 m2/l`` or ``5 m2/kg``; raises ExpressionError."""
+        """Read ``500 sqft/gal``, ``12 m2/l``, or the other way about ``200 g/m2``; raises ExpressionError."""
         match = _COVERS.fullmatch(text.strip())
-        area = _AREAS.get(match.group(2).strip()) if match else None
-        unit = _UNITS.get(match.group(3).strip()) if match else None
+        first, second = (match.group(side).strip() for side in (2, 3)) if match else ("", "")
+        spread = first in _UNITS  # so much for an area
+        area, unit = (
+            (_AREAS.get(second), _UNITS.get(first)) if spread else (_AREAS.get(first), _UNITS.get(second))
+        )
         if match is None or area is None or unit is None:
             raise cls.fault(
                 text,
                 f"`{text}` does not say what it covers",
-                f"write sqft or m2 for one of {_VOLUMES}, or of {_MASSES}: `{cls.example}` or `12 m2/l`",
+                f"write sqft or m2 for one of {_VOLUMES}, or of {_MASSES}: `{cls.example}` or `12 m2/l`; or the "
+                "other way about, `200 g/m2`",
             )
-        if not Fraction(match.group(1)):
-            raise cls.fault(text, f"`{text}` covers nothing", "write what the label says")
+        number = Fraction(match.group(1))
+        if not number:
+            wrong = "spreads nothing" if spread else "covers nothing"
+            raise cls.fault(text, f"`{text}` {wrong}", "write what the label says")
         kind, worth, word = unit
-        words = f"{match.group(1)} {area[1]}/{word}"
-        return cls(Fraction(match.group(1)) * area[0] / worth, kind, words, text.place)
+        if spread:
+            words, rate = f"{match.group(1)} {word}/{area[1]}", area[0] / (number * worth)
+        else:
+            words, rate = f"{match.group(1)} {area[1]}/{word}", number * area[0] / worth
+        if rate < _THICKEST[kind]:
+            raise cls.fault(
+                text,
+                f"`{text}` lays it on more than 5 mm thick",
+                f"write the area that an amount covers, `{cls.example}`, or the amount for an area, `200 g/m2`",
+            )
+        return cls(rate, kind, words, text.place)
 
 
 @dataclass(frozen=True, slots=True)

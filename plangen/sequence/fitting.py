@@ -90,8 +90,11 @@ def mated_fits(design: Design, assembly: Assembly) -> dict[str, tuple[str, ...]]
 def closed_in(design: Design, fit: Fit) -> tuple[tuple[str, str], ...]:
     """Give each piece of a fit that is bored right through, with what comes to lie behind the hole.
 
-    Such hardware has to be on before: its screw goes in from behind.
+    Such hardware has to be on before: its screw goes in from behind. What holds the work to a wall goes in
+    from the front, through all that lies behind.
     """
+    if is_wall_hardware(design, fit.hardware.item):
+        return ()
     copies = design.copies
     found: dict[tuple[str, str], None] = {}
     for name in fit.copies:

@@ -37,7 +37,8 @@ def plan_stock(design: Design, stock: Stock, findings: Findings, currency: str |
     """Plan what to buy of one stock and how to cut it; None when none of its parts can be cut.
 
     Adds the errors ``part-exceeds-stock``, ``kerf-exceeds-part``, ``too-few-boards``, ``not-one-board``,
-    ``rail-too-short`` and ``no-sheet-size``, and the warnings ``assumed-board-sizes``, ``factory-edge``.
+    ``rail-too-short``, ``nothing-left`` and ``no-sheet-size``, and the warnings ``assumed-board-sizes`` and
+    ``factory-edge``.
     """
     rules = practice(design)
     pieces = pieces_wanted(design, stock, rules)
@@ -71,8 +72,16 @@ def _plan_sheets(
     trim = rules.factory_edge
     if ZERO < trim <= kerf:
         trim = kerf * 2
-    kept = report_misfits(design, stock, pieces, [(one.length, one.width) for one in goods], rules, findings)
     clear = [(one.length - trim * 2, one.width - trim * 2) for one in goods]
+    if all(min(sides) <= ZERO for sides in clear):
+        findings.error(
+            "nothing-left",
+            f"of the largest sheet of {stock.name} nothing is left once its edges are trimmed",
+            stock.place,
+            "trim less off the `sheet edges` in `rough` under `shop`, or list larger sheets",
+        )
+        return None
+    kept = report_misfits(design, stock, pieces, [(one.length, one.width) for one in goods], rules, findings)
     full = [piece for piece in kept if not any(piece.fits(length, width) for length, width in clear)]
     for piece in full:
         findings.warning(

@@ -198,6 +198,13 @@ SHOP = (
         stage="takeoff",
     ),
     _slip(
+        "edges that take the whole sheet",
+        "nothing-left",
+        ("  waste: 20%\n", "  waste: 20%\n  rough: {sheet edges: 30in}\n"),
+        ("  ply: {", "  ply: ⟦{"),
+        stage="takeoff",
+    ),
+    _slip(
         "a rail shorter than any cut",
         "rail-too-short",
         ("  waste: 20%\n", "  waste: 20%\n  saw bench: 30in x 60in\n  rail: 5in\n"),

@@ -52,6 +52,16 @@ def test_coverage_is_exact() -> None:
     assert Coverage.from_text(Text("5 m²/kg")).rate == 5000  # mm2 to the gram
 
 
+def test_coverage_the_other_way_about() -> None:
+    """200 g to the square metre are 5 m2 to the kilogram; 150 ml are 0.15 mm3 to the square millimetre."""
+    read = Coverage.from_text(Text("200 g/m2"))
+    assert (read.rate, read.kind, read.words) == (5000, "mass", "200 g/m²")
+    assert read == Coverage.from_text(Text("5 m2/kg")) == Coverage.from_text(Text("0.2 kg per m²"))
+    assert Coverage.from_text(Text("150 ml/m2")).rate == Fraction(100, 15)
+    ounces = Coverage.from_text(Text("1 fl oz / sq ft"))
+    assert ounces == Coverage.from_text(Text("128 sqft/gal"))
+
+
 @pytest.mark.parametrize(
     ("text", "share"), [("30%", "0.3"), ("12.5 %", "0.125"), ("0%", "0"), ("15 percent", "0.15")]
 )
@@ -67,7 +77,10 @@ def test_shares(text: str, share: str) -> None:
         (Amount, "0 ml", "holds nothing"),
         (Amount, "1/0 gal", "holds nothing"),
         (Coverage, "500", "does not say what it covers"),
-        (Coverage, "500 gal/sqft", "does not say what it covers"),
+        (Coverage, "500 gal/sqft", "more than 5 mm thick"),
+        (Coverage, "200 g/l", "does not say what it covers"),
+        (Coverage, "200 m2/m2", "does not say what it covers"),
+        (Coverage, "0 g/m2", "spreads nothing"),
         (Coverage, "0 sqft/gal", "covers nothing"),
         (Share, "30", "not a share"),
         (Share, "100%", "would leave nothing"),

@@ -72,6 +72,18 @@ def test_a_written_step_that_shuts_the_back_first_is_warned_of() -> None:
     assert warning.place.line > CHEST.count("\n")
 
 
+def test_a_screw_into_the_wall_goes_in_from_the_front() -> None:
+    """It goes through its part and all that lies behind; another screw would have to come from there."""
+    hung = CHEST.replace(
+        "{knob: {face: front, at: middle}}", "{SCREW: {face: front, at: middle, bore: 1/4in}}"
+    )
+    rows = "  SCREW: {kind: wood screw, gauge: 10, length: 3in, head: pan}\n"
+    hung = hung.replace("hardware:\n", "hardware:\n" + rows)
+    hung += "steps:\n  - draft\n  - step: Drive the screws\n    fit: [drawer.SCREW]\n"
+    said = {item: kinds(ordered(hung.replace("SCREW", item))[2]) for item in ("wall screw", "long screw")}
+    assert said == {"wall screw": [], "long screw": ["no-way-in"]}
+
+
 def test_magnets_that_draw_each_other_go_on_in_one_step() -> None:
     _, order, _ = ordered(CHEST)
     (step,) = (step for step in order.steps if "magnet" in step.fits)

@@ -102,6 +102,8 @@ def _milled(text: str):
     [
         ("parts: [stile, rail]", "parts: [stile, rial]", "undefined-name", "did you mean `rail`"),
         ("how: end to end", "how: side by side", "blank", "give them one length"),
+        ("parts: [stile, rail]", "parts: [stile, rail, stile]", "twice", "name it once"),
+        ("parts: [stile, rail]", "parts: []", "missing-value", "at least one name"),
         ("number: 2", "number: 3", "blank", "do not share out"),
         ("number: 2", "number: 0", "blank", "do not share out"),
         ("how: end to end, number: 2", "how: stacked", "blank", "give them one length"),
