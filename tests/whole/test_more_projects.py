@@ -31,10 +31,15 @@ def test_nothing_is_to_be_said_about_it(made: Made) -> None:
     assert made.files
 
 
+def _bare(size: str) -> str:
+    """A size of a file without its unit, which the booklet says once for all."""
+    return size.removesuffix(" in").removesuffix(" mm")
+
+
 def _thickness(row: dict[str, str]) -> str:
     """The thickness as a caliper gives it: a 64th where it is one, else thousandths."""
     inches = Fraction(row["Thickness exact, mm"]) / Fraction(254, 10)
-    return row["Thickness"] if 64 % inches.denominator == 0 else f"{float(inches):.3f}".rstrip("0")
+    return _bare(row["Thickness"]) if 64 % inches.denominator == 0 else f"{float(inches):.3f}".rstrip("0")
 
 
 def test_every_size_of_the_cut_list_is_printed_after_its_mark_and_title(made: Made, paper: Paper) -> None:
@@ -43,7 +48,7 @@ def test_every_size_of_the_cut_list_is_printed_after_its_mark_and_title(made: Ma
     words = " ".join(paper.texts[page] for page in paper.chapter("Cut list"))
     missing = []
     for row in rows:
-        sizes = [row["Number"], _thickness(row), *(row[name] for name in SIZES if row[name])]
+        sizes = [row["Number"], _thickness(row), *(_bare(row[name]) for name in SIZES if row[name])]
         title = re.escape(row["Part"]).replace(r"\ ", r"\s+")
         line = (
             rf"{re.escape(row['Mark'])}\s+{title}( ★)?\s+" + r"\s+".join(map(re.escape, sizes)) + r"(?![\d/])"
