@@ -90,11 +90,12 @@ def _without_price(
     of_pack = "pack" in keys and typed
     if not (other or of_pack) or not (typed or lists):
         return entry
-    known = ", ".join(sorted(key.replace("_", " ") for key in (other or {"pack"})))
+    names = sorted(key.replace("_", " ") for key in (other or {"pack"}))
+    known = " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
     findings.warning(
         "price-left-out",
-        f"what the file says `{name}` costs{_and_rack(entry, lists)} is for what it was before {known} was "
-        "set, and is left out",
+        f"what the file says `{name}` costs{_and_rack(entry, lists)} is for what it was before its {known} "
+        f"{'was' if len(names) == 1 else 'were'} set, and is left out",
         next((keys[key].place for key in sorted(other) if key in keys), place),
         f"add the new one: `--set {name}.price=…`",
         ((entry.place_of("price"), "the price in the file"),) if typed else (),

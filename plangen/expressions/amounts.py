@@ -106,8 +106,8 @@ class CoverageText(TextValue):
             raise cls.fault(
                 text,
                 f"`{text}` does not say what it covers",
-                f"write sqft or m2 for one of {_VOLUMES}, or of {_MASSES}: `{cls.example}` or `12 m2/l`; or the "
-                "other way about, `200 g/m2`",
+                f"write sqft or m2 for one of {_VOLUMES}, or of {_MASSES}: `{cls.example}` or `12 m2/l`; "
+                "or the other way about, `200 g/m2`",
             )
         number = Fraction(match.group(1))
         if not number:
@@ -122,7 +122,7 @@ class CoverageText(TextValue):
             raise cls.fault(
                 text,
                 f"`{text}` lays it on more than 5 mm thick",
-                f"write the area that an amount covers, `{cls.example}`, or the amount for an area, `200 g/m2`",
+                f"write the area for an amount, `{cls.example}`, or the amount for an area, `200 g/m2`",
             )
         return cls(rate, kind, words, text.place)
 
