@@ -107,6 +107,7 @@ def template_data(book: Book, words: Words) -> dict[str, Any]:
         "has": {
             "solid": bool(solid),
             "sheet": bool(sheet),
+            "defects": any(design.stock[plan.stock].defects for plan in solid),
             "hardware": bool(take_off.hardware),
             "finish": any(line.kind == "finish" for line in take_off.consumables),
             "weights": bool(take_off.assembly_mass),

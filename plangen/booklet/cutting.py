@@ -18,7 +18,9 @@ from plangen.takeoff.saw_settings import SawSetting, alike, saw_settings
 LEAVES, FIRST_LEAVES = 44.0, 90.0  # mm of a page for the words over a picture; where a chapter begins
 MOST_LISTED = 0.36  # of a page, that is kept free for the cuts under a picture; longer lists run over
 ROW = 6.6  # mm
-_IN_ONE_COLUMN = 3  # settings that stand under each other; more stand in two columns, read down
+LEAST_DRAWN = 0.8  # of its full height, that a sheet is drawn at with its cuts on the same page
+_ANY = 10_000.0  # mm: room in which nothing has to be smaller
+_IN_ONE_COLUMN = 3  # settings that stand under each other; more may stand in two columns, read down
 
 
 def cutting_flow(setting: Setting, plan: StockPlan, words: str = "") -> list[Any]:
@@ -31,7 +33,12 @@ def cutting_flow(setting: Setting, plan: StockPlan, words: str = "") -> list[Any
     first = plan is setting.book.take_off.plans[0]
     listed = max(sum(_tall(table, page.measure) for table in tables) for _, tables in groups)
     listed = min(listed, MOST_LISTED * page.depth / MM)
-    room = page.depth / MM - (FIRST_LEAVES if first else LEAVES) - listed
+    room = page.depth / MM - (FIRST_LEAVES if first else LEAVES)
+    # A sheet that would be too small to read over its cuts is drawn as large as the page lets it be.
+    whole = max(setting.book.pictures.cutting(group, page.measure / MM, _ANY).height for group, _ in groups)
+    runs_over = plan.diagrams[0].kind == "sheet" and room - listed < LEAST_DRAWN * whole
+    if not runs_over:
+        room -= listed
     height = room * setting.shrink.get(setting.setting, 1.0)
     look = setting.look
     together = look.style("with a picture", look.body.fontSize, look.body.leading, keep=True)
@@ -41,7 +48,10 @@ def cutting_flow(setting: Setting, plan: StockPlan, words: str = "") -> list[Any
         setting.note_picture(drawing, room)
         picture = Picture(setting, drawing, before=3 * MM)
         picture.spaceAfter = 2.5 * MM
-        story += [Headed(setting, picture, tables[0]), *tables[1:]] if tables else [picture]
+        if tables and not runs_over:
+            story += [Headed(setting, picture, tables[0]), *tables[1:]]
+        else:
+            story += [picture, *tables]
         story.append(Gap(4 * MM))
     return story
 
@@ -77,14 +87,18 @@ def _table(setting: Setting, diagram: CuttingDiagram, settings: list[SawSetting]
     if binder:
         columns.insert(0, Column("", "box"))
     rows = [_cells(setting, diagram, one) for one in settings]
-    if len(rows) > _IN_ONE_COLUMN:
-        half = -(-len(rows) // 2)
-        blank = (Cell(NO_BOX if binder else ""), *[Cell()] * (len(columns) - 1))
-        beside = rows[half:] + [blank] * (2 * half - len(rows))
-        rows = [(*left, *right) for left, right in zip(rows[:half], beside, strict=True)]
-        columns = [*columns, *columns]
     look = TableLook(row=ROW * MM)
-    return LineTable(setting, columns, [Row(cells) for cells in rows], look=look)
+    table = LineTable(setting, columns, [Row(cells) for cells in rows], look=look)
+    if len(rows) <= _IN_ONE_COLUMN:
+        return table
+    half = -(-len(rows) // 2)
+    blank = (Cell(NO_BOX if binder else ""), *[Cell()] * (len(columns) - 1))
+    halves = zip(rows[:half], rows[half:] + [blank] * (2 * half - len(rows)), strict=True)
+    beside = LineTable(
+        setting, [*columns, *columns], [Row((*left, *right)) for left, right in halves], look=look
+    )
+    measure = setting.look.page.measure
+    return table if _tall(table, measure) <= _tall(beside, measure) else beside
 
 
 def _cells(setting: Setting, diagram: CuttingDiagram, one: SawSetting) -> tuple[Cell, ...]:

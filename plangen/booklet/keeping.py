@@ -131,14 +131,13 @@ class Headed(Block):
 
 
 def keep_heads(setting: Setting, story: Sequence[Any]) -> list[Any]:
-    """Put tables under the headings that stand right before them."""
+    """Put tables under the headings, and the words that stay with them, that stand right before them."""
     kept: list[Any] = []
     for flowable in story:
-        heading = kept[-1] if kept and isinstance(kept[-1], Paragraph) else None
-        if isinstance(flowable, LineTable) and heading is not None and heading.getKeepWithNext():
-            kept[-1] = Headed(setting, heading, flowable)
-        else:
-            kept.append(flowable)
+        if isinstance(flowable, LineTable):
+            while kept and isinstance(kept[-1], Paragraph) and kept[-1].getKeepWithNext():
+                flowable = Headed(setting, kept.pop(), flowable)
+        kept.append(flowable)
     return kept
 
 

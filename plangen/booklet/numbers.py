@@ -29,6 +29,10 @@ def short(value: Fraction, places: int = 1) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
+def _mass(value: Fraction) -> str:
+    return rounded(value) if value >= 10 else short(value)
+
+
 class Numbers:
     """Prints in one edition's units."""
 
@@ -67,9 +71,11 @@ class Numbers:
         return phrase.text(self.style, unit=unit)
 
     def mass(self, kilograms: Fraction) -> tuple[str, str]:
-        """Print a weight and its unit; under ten with one decimal."""
-        value = kilograms if self.metric else kilograms / POUND
-        return (rounded(value) if value >= 10 else short(value)), ("kg" if self.metric else "lb")
+        """Print a weight and its unit; under ten with one decimal, in both units the kilograms second."""
+        metric, inch = _mass(kilograms), _mass(kilograms / POUND)
+        if self.metric:
+            return metric, "kg"
+        return inch, f"lb ({metric}\u00a0kg)" if self.style.system == "both" else "lb"
 
     def area(self, square_mm: Fraction) -> tuple[str, str]:
         """Print an area and its unit."""

@@ -14,6 +14,8 @@ from plangen.booklet.setting import Setting
 from plangen.booklet.style import MM
 from plangen.booklet.tables import Cell, Column, LineTable, Row, TableLook
 from plangen.takeoff.model import Stage, StagedLine
+from plangen.takeoff.naming import stock_words
+from plangen.units import phrase
 
 
 def stages_of(book: Book) -> tuple[Stage, ...]:
@@ -27,24 +29,30 @@ def stages_of(book: Book) -> tuple[Stage, ...]:
     )
 
 
-def staged(setting: Setting, name: str, foot: str) -> list[Any]:
-    """``table staged mill|cut|later``: its pieces, under the name of each stock where there are several."""
+def staged(setting: Setting, name: str, words: str) -> list[Any]:
+    """``table staged mill|cut|later``: its pieces, under the name of each stock where there are several.
+
+    ``words``, as paragraph markup, stand over the first and stay with it.
+    """
+    look = setting.look
+    together = look.style("over a list", look.body.fontSize, look.body.leading, after=3 * MM, keep=True)
     lines = [line for stage in setting.book.take_off.stages if stage.name == name for line in stage.lines]
     groups = [(stock, list(some)) for stock, some in groupby(lines, key=lambda line: line.stock)]
-    story: list[Any] = []
-    for index, (stock, some) in enumerate(groups, start=1):
+    story: list[Any] = [Paragraph(words, together)] if words else []
+    for stock, some in groups:
         if len(groups) > 1:
             story.append(Paragraph(setting.xml(_stock_name(setting, stock)), setting.look.block))
-        story.append(_table(setting, some, foot if index == len(groups) else ""))
+        story.append(_table(setting, some))
     return story
 
 
 def _stock_name(setting: Setting, name: str) -> str:
-    stock, numbers = setting.book.design.stock[name], Numbers(setting.book.style)
-    return f"{stock.title}, {numbers.words(stock.label)}"
+    design, numbers = setting.book.design, Numbers(setting.book.style)
+    words, stock = stock_words(design, name), design.stock[name]
+    return numbers.words(words if words.pieces[1:] else phrase(words, ", ", stock.label))
 
 
-def _table(setting: Setting, lines: Sequence[StagedLine], foot: str) -> LineTable:
+def _table(setting: Setting, lines: Sequence[StagedLine]) -> LineTable:
     words, numbers = setting.words, Numbers(setting.book.style)
     binder = setting.book.edition == "binder"
     planed = any(line.rough_thickness is not None for line in lines)
@@ -69,4 +77,4 @@ def _table(setting: Setting, lines: Sequence[StagedLine], foot: str) -> LineTabl
         cells = [Cell(), *cells] if binder else cells
         rows.append(Row(tuple(cells), note if binder else ""))
     look = TableLook(row=(10.0 if binder else 7.5) * MM)
-    return LineTable(setting, columns, rows, look=look, foot=foot)
+    return LineTable(setting, columns, rows, look=look)

@@ -111,6 +111,9 @@ def _sentences(ground: Ground) -> Iterator[str]:
             for size, number in sizes.items()
         )
         yield f"Keep the {'off-cut' if len(kept) == 1 else 'off-cuts'}: {listed}."
+    if ground.diagram.unsound:
+        last = " ".join(length_lines(ground.diagram.unsound, ground.style))
+        yield f"The last {last} is left for knots, checks and sapwood."
     if any(cut.by == "hand" for cut in ground.diagram.cuts):
         yield "Broken lines are cut by hand along a rail."
     if ground.unnamed:

@@ -8,7 +8,7 @@ from typing import Final
 from plangen.design.model import Design
 from plangen.takeoff.buying_list import buying_table
 from plangen.takeoff.model import CutLine, Stage, TakeOff
-from plangen.takeoff.naming import copy_words
+from plangen.takeoff.naming import copy_words, stock_words
 from plangen.takeoff.part_labels import panel_words, part_labels
 from plangen.takeoff.saw_settings import SawSetting, saw_settings
 from plangen.takeoff.shop_order import in_shop_order
@@ -65,7 +65,7 @@ def cut_table(design: Design, take_off: TakeOff) -> Table:
     rows = []
     for line in lines:
         cells: list[Cell] = [line.mark + ("*" if line.from_work else ""), line.title, line.number]
-        cells += [design.stock[line.stock].title, line.thickness, line.width, line.length]
+        cells += [stock_words(design, line.stock), line.thickness, line.width, line.length]
         cells.append(line.shoulder_length)
         if banded:
             cells += [line.cut_width, line.cut_length]
@@ -86,7 +86,7 @@ def stage_table(design: Design, stage: Stage) -> Table:
     rows = []
     for line in stage.lines:
         mark = line.mark + ("*" if line.starred else "")
-        cells: list[Cell] = [mark, line.title, line.number, design.stock[line.stock].title]
+        cells: list[Cell] = [mark, line.title, line.number, stock_words(design, line.stock)]
         cells += [line.thickness, line.width, line.length]
         if planed:
             cells.append(line.rough_thickness)
@@ -146,7 +146,7 @@ def stock_table(design: Design, take_off: TakeOff) -> Table:
     """Give the boards and sheets of the cutting diagrams, one row for each."""
     rows = tuple(
         (
-            design.stock[plan.stock].title,
+            stock_words(design, plan.stock),
             diagram.kind,
             diagram.number,
             diagram.thickness,
@@ -167,7 +167,7 @@ def stock_table(design: Design, take_off: TakeOff) -> Table:
         Column("Where"),
     )
     notes = [
-        phrase(design.stock[plan.stock].title, ": ", plan.bound_words, " ", plan.measure_note)
+        phrase(stock_words(design, plan.stock), ": ", plan.bound_words, " ", plan.measure_note)
         for plan in take_off.plans
     ]
     return Table("boards-and-sheets", "Boards and sheets", columns, rows, joined(notes, " "))
@@ -177,7 +177,7 @@ def order_table(design: Design, take_off: TakeOff) -> Table:
     """Give the cuts of every board and sheet in order, a row for each setting of the saw."""
     rows = [
         (
-            design.stock[plan.stock].title,
+            stock_words(design, plan.stock),
             diagram.kind,
             diagram.number,
             _cut_numbers(setting.numbers),
@@ -258,7 +258,7 @@ def weight_table(design: Design, take_off: TakeOff) -> Table:
     for line in take_off.cut_list:
         mass = take_off.part_mass.get(line.part)
         together = mass * line.number if mass is not None else None
-        rows.append((line.mark, line.title, line.number, design.stock[line.stock].title, mass, together))
+        rows.append((line.mark, line.title, line.number, stock_words(design, line.stock), mass, together))
     columns = (
         Column("Mark"),
         Column("Part"),

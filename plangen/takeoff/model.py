@@ -144,6 +144,7 @@ class CuttingDiagram:
     used: Fraction  # share of the area that becomes parts
     kind: Literal["board", "sheet"] = "board"
     bought: bool = True  # or taken from the rack
+    unsound: Length = ZERO  # of its length, at the high end: left for knots, checks and sapwood
 
 
 @dataclass(frozen=True, slots=True)

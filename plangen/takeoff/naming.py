@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from plangen.design.model import Assembly, AssemblyCopy, Design, Part
+from plangen.units import Phrase, Reading, phrase
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +69,21 @@ def part_noun(part: Part) -> str:
     if not holders or set(holders[-1].split()) & set(own.split()):
         return own
     return f"{holders[-1]} {own}"
+
+
+def stock_words(design: Design, name: str) -> Phrase:
+    """Give what a stock is called in a list: its title, and what tells it from others of that title.
+
+    That is its label, or where they have that in common too its thickness.
+    """
+    stock = design.stock[name]
+    alike = [one for one in design.stock.values() if one is not stock and one.title == stock.title]
+    if not alike:
+        return phrase(stock.title)
+    words = phrase(stock.title, ", ", stock.label)
+    if any(one.label == stock.label for one in alike):
+        words += phrase(", ", Reading(stock.thickness), " thick")
+    return words
 
 
 def own_name(name: str) -> str:

@@ -91,17 +91,13 @@ def _amounts(plan: Plan, measure: Measure, currency: str | None) -> Phrase:
             f"{amount_words(value, currency)} {currency}" for value in (cost, least, cost - least)
         )
         return phrase(f" It costs {paid}; none can cost less than {under}, so it might be beaten by {over}.")
-    share = -(-1000 * (plan.cost - plan.least_cost) // plan.cost)
-    percent = f" It might be beaten by {share // 10}.{share % 10} % of what it takes, at most."
+    thousandths = -(-1000 * (plan.cost - plan.least_cost) // plan.cost)
+    share = f"{thousandths // 10}.{thousandths % 10} % of what it takes"
     if measure == "board feet":
         taken, under = _told_apart(plan.cost, plan.least_cost)
         over = figures(Fraction(taken) - Fraction(under), max(1, len(under.partition(".")[2])))
-        feet = (
-            f" It takes {taken} board feet; none can do with less than {under}, "
-            f"so it might be beaten by {over}."
-        )
-        return phrase(EachWay(feet, percent))
-    return phrase(percent)
+        return phrase(" It might be beaten by ", EachWay(f"{over} board feet", share), ", at most.")
+    return phrase(f" It might be beaten by {share}, at most.")
 
 
 def _told_apart(cost: Fraction, least: Fraction) -> tuple[str, str]:

@@ -8,7 +8,7 @@ from fractions import Fraction
 from plangen.design.model import Design, Money, Stock
 from plangen.handbook.lumber import board_feet
 from plangen.takeoff.cutting import Cut, Layout, Plan
-from plangen.takeoff.goods import Goods, sound_length, weigh
+from plangen.takeoff.goods import Goods, weigh
 from plangen.takeoff.model import CuttingDiagram, OffCut, Placed, SawCut, StockPlan
 from plangen.takeoff.plan_words import allowance_words, banding_words, bound_words, measure_note
 from plangen.takeoff.practice import SQUARE_FOOT, Practice
@@ -71,7 +71,7 @@ def stock_plan(
         banding_words(pieces)
         + spare_words(pieces)
         + blank_words(design, pieces)
-        + _defect_words(stock, goods, rules)
+        + _defect_words(stock, diagrams)
     )
     net_volume = sum((one.volume for one in finished), Fraction(0)) if solid else Fraction(0)
     bought_area = sum((one.length.mm * one.width.mm for one in bought), Fraction(0))
@@ -150,7 +150,7 @@ def _diagram(
         for index, cut in enumerate(_by_hand_first(layout.cuts), start=1)
     )
     off_cuts = tuple(
-        OffCut(size(rest.x), size(rest.y), along(rest.x + rest.length) - size(rest.x), size(rest.width))
+        OffCut(size(rest.x), size(rest.y), size(rest.length), size(rest.width))
         for rest in layout.rests
         if _worth_keeping(stock, size(rest.length), size(rest.width), rules)
     )
@@ -171,6 +171,7 @@ def _diagram(
         used=net / (goods.length.mm * goods.width.mm),
         kind="sheet" if stock.kind == "plywood" else "board",
         bought=goods.have is None,
+        unsound=goods.length - size(layout.panel.length),
     )
 
 
@@ -200,16 +201,17 @@ def _cost(taken: Sequence[Goods], currency: str | None) -> Money | None:
     return Money(sum(costs, Fraction(0)), currency)
 
 
-def _defect_words(stock: Stock, goods: Sequence[Goods], rules: Practice) -> Phrase:
+def _defect_words(stock: Stock, diagrams: Sequence[CuttingDiagram]) -> Phrase:
     """Say what is left out of every board for defects, on the longest as an example."""
     if not stock.defects or stock.kind != "solid":
         return Phrase()
-    longest = max(one.length for one in goods)
+    longest = max(diagrams, key=lambda diagram: diagram.length)
     percent = f"{float(stock.defects * 100):g}"
     return phrase(
-        f" Of the length of every board {percent} % is left out for knots, checks and sapwood: of ",
-        longest,
+        f" Of the length of every board {percent} % is left for knots, checks and sapwood, "
+        "hatched at its right end: of ",
+        longest.length,
         ", ",
-        longest - sound_length(longest, stock, rules),
+        longest.unsound,
         ". Where they lie in the middle, shift the pieces along the board around them.",
     )
