@@ -8,7 +8,7 @@ sizes simply add up.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -278,9 +278,3 @@ def filled(sheet: Sheet, pieces: Sequence[Piece]) -> packing.Filled:
 def _cell(cell: Cell, pieces: Sequence[Piece]) -> packing.Cell:
     laid = [(pieces[number], packing.Pose(*pose)) for number, pose in cell.laid]
     return packing.Cell(cell.other, cell.used, laid)
-
-
-def all_numbers(sheets: Sequence[Sheet]) -> Iterator[int]:
-    """Give the numbers of all pieces on some sheets."""
-    for sheet in sheets:
-        yield from sheet.numbers()
