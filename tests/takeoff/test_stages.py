@@ -164,7 +164,7 @@ ROWS = st.lists(
 )
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(ROWS, st.booleans(), st.integers(0, 2))
 def test_every_piece_stands_in_each_list_as_often_as_it_must(rows, solid, spare):
     stock = ROUGH if solid else plywood()
