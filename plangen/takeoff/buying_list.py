@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from plangen.design.model import Design, Stock
 from plangen.takeoff.model import HardwareLine, StockPlan, TakeOff, WasteRule
+from plangen.takeoff.naming import stock_words
 from plangen.takeoff.tables import Cell, Column, Table
 from plangen.units import Phrase, phrase
 
@@ -57,7 +58,7 @@ def _by_plan(design: Design, plan: StockPlan) -> Iterator[tuple[Cell, ...]]:
         unit = "sheet" if stock.kind == "plywood" else "board"
         cost = plan.cost if place == 0 else None
         size = (stock.thickness, width, length)
-        yield (group, stock.title, _ask(stock), Fraction(number), unit, *size, cost)
+        yield (group, stock_words(design, stock.name), _ask(stock), Fraction(number), unit, *size, cost)
 
 
 def _ask(stock: Stock) -> Phrase:
@@ -69,7 +70,8 @@ def _by_rule(design: Design, rule: WasteRule) -> tuple[Cell, ...]:
     stock = design.stock[rule.stock]
     group = "Sheets" if stock.kind == "plywood" else "Boards"
     ask = _ask(stock) + phrase(": ", rule.words)
-    return (group, stock.title, ask, rule.buy, rule.unit, stock.thickness, None, None, rule.cost)
+    item = stock_words(design, stock.name)
+    return (group, item, ask, rule.buy, rule.unit, stock.thickness, None, None, rule.cost)
 
 
 def _hardware(line: HardwareLine) -> Iterator[tuple[Cell, ...]]:

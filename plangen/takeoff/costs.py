@@ -12,6 +12,7 @@ from plangen.findings import Findings, Place
 from plangen.handbook.currencies import payable
 from plangen.takeoff.banding import BandingLine, banding_lines
 from plangen.takeoff.model import ConsumableLine, CostLine, HardwareLine, StockPlan, WasteRule
+from plangen.takeoff.naming import stock_words
 from plangen.takeoff.plan_words import counted, taken_words
 from plangen.units import LengthStyle, Phrase, phrase
 
@@ -66,7 +67,7 @@ def cost_lines(
     of their own and have no line.
     """
     governing = {rule.stock: rule for rule in rules if rule.governs}
-    lines = [_wood_line(design, plan, plans, governing.get(plan.stock)) for plan in plans]
+    lines = [_wood_line(design, plan, governing.get(plan.stock)) for plan in plans]
     called = Counter(line.title for line in bill)
     for line in bill:
         item = design.hardware[line.item]
@@ -81,12 +82,9 @@ def cost_lines(
     return tuple(lines), unpriced
 
 
-def _wood_line(
-    design: Design, plan: StockPlan, plans: Sequence[StockPlan], rule: WasteRule | None
-) -> CostLine:
+def _wood_line(design: Design, plan: StockPlan, rule: WasteRule | None) -> CostLine:
     stock = design.stock[plan.stock]
-    titles = [design.stock[one.stock].title for one in plans]
-    title = stock.title if titles.count(stock.title) == 1 else f"{stock.title} ({stock.name})"
+    title = stock_words(design, stock.name).text(LengthStyle(design.project.units))
     if rule is not None:
         return _line(design, "wood", stock.name, title, rule.words, rule.cost)
     return _line(design, "wood", stock.name, title, taken_words(plan), plan.cost)

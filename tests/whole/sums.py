@@ -16,6 +16,8 @@ from ruamel.yaml import YAML
 from tests.whole.making import project_file
 
 MM = Fraction(254, 10)  # in one inch
+GALLON = 231 * MM**3 / 10**6  # litres; 231 cubic inches (NIST Handbook 44, Appendix C)
+_OF_A_GALLON = {"fl oz": Fraction(1, 128), "pt": Fraction(1, 8), "qt": Fraction(1, 4), "gal": Fraction(1)}
 _AMOUNT = re.compile(r"(?<![\w.])(?:(\d+)-)?(\d+(?:\.\d+)?)(?:/(\d+))?\s*(in|mm)\b")
 _OPERATORS = {ast.Add: operator.add, ast.Sub: operator.sub, ast.Mult: operator.mul, ast.Div: operator.truediv}
 
@@ -66,6 +68,21 @@ class Project:
     def price(self, text: str) -> Fraction:
         """The amount of a price."""
         return Fraction(text.split()[0])
+
+    def called(self, stock: str) -> str:
+        """What a stock is called in the lists: its title, with its label where others have that title too."""
+        title = self.stock[stock]["title"]
+        alike = [fields for fields in self.stock.values() if fields["title"] == title]
+        return title if len(alike) == 1 else f"{title}, {self.stock[stock]['label'].removesuffix('in')} in"
+
+    def gallons(self, text: str) -> Fraction:
+        """What a bottle or a can holds, ``16 fl oz``."""
+        number, unit = text.split(" ", 1)
+        return Fraction(number) * _OF_A_GALLON[unit]
+
+    def coverage(self, text: str) -> Fraction:
+        """Square inches that a gallon covers, of ``450 sqft/gal``."""
+        return Fraction(text.removesuffix(" sqft/gal")) * 144
 
     def joint(self, name: str) -> dict[str, Any]:
         """The fields of the joint with a name."""
