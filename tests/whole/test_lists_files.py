@@ -210,6 +210,31 @@ def test_lists_of_one_check_are_the_same_bytes_each_time() -> None:
     assert files[0] == files[1]
 
 
+def test_titles_that_look_like_formulas_stay_words() -> None:
+    """From the maker's file to both files: as typed in the workbook, behind an apostrophe in the CSV."""
+    project, maker, part, stock = (f'{sign}HYPERLINK("x","y")' for sign in "=@+-")
+    text = (
+        STAND.replace("title: Little stand", f"title: '{project}', maker: '{maker}'")
+        .replace("species: white pine", f"species: white pine, title: '{stock}'")
+        .replace("  shelf:\n", f"  shelf:\n    title: '{part}'\n    note: '{project}'\n")
+    )
+    result = build(replace(stand(), text=text.encode()), BuildOptions())
+    assert result.files is not None, [finding.message for finding in result.findings]
+    plain: Counter[str] = Counter()
+    for name, data in result.files.items():
+        if name.startswith("lists/") and name.endswith(".csv"):
+            for row in csv.reader(io.StringIO(data.decode("utf-8"), newline="")):
+                plain.update(row)
+    for words in (part, stock):
+        assert plain[f"'{words}"] > 2
+    assert not [cell for cell in plain if cell.lstrip().startswith(("=", "+", "@", "-H"))]
+    book = openpyxl.load_workbook(io.BytesIO(result.files["lists/little-stand.xlsx"]))
+    cells = [cell for sheet in book for row in sheet.iter_rows() for cell in row]
+    said = Counter(cell.value for cell in cells if cell.data_type == "s")
+    assert all(said[words] for words in (project, maker, part, stock))
+    assert {str(cell.value)[:5] for cell in cells if cell.data_type == "f"} == {"=SUM("}
+
+
 def test_a_label_sheet_that_cannot_be_printed_on_is_refused() -> None:
     for options in (
         BuildOptions(labels="31"),
