@@ -44,15 +44,17 @@ def set_booklet(book: Book) -> Booklet:
             [Finding("empty-booklet", f"chapters.toml has no chapter for the edition '{book.edition}'", None)]
         )
     shrink: dict[str, float] = {}
-    setting, write = _pass(book, words, made, None, shrink)
+    tight: list[str] = []
+    setting, write = _pass(book, words, made, None, shrink, tight)
     _refuse_what_cannot_print(setting)
     _shrink_more(setting, made, shrink)
+    _tighten(setting, made, tight)
     settled = False
     for _ in range(MOST_PASSES):
         last = setting
-        setting, write = _pass(book, words, made, last, shrink)
+        setting, write = _pass(book, words, made, last, shrink, tight)
         settled = setting.found == last.found and len(setting.filled) == len(last.filled)
-        if settled and not _shrink_more(setting, made, shrink):
+        if settled and not (_shrink_more(setting, made, shrink) or _tighten(setting, made, tight)):
             break
     _refuse_what_cannot_print(setting)
     defects = list(setting.defects)
@@ -81,6 +83,7 @@ def _pass(
     made: tuple[Chapter, ...],
     before: Setting | None,
     shrink: Mapping[str, float],
+    tight: Sequence[str],
 ) -> tuple[Setting, Callable[[], bytes]]:
     """Set the book once; the file is only written out when it is asked for."""
     setting = Setting(
@@ -91,6 +94,7 @@ def _pass(
         total=len(before.filled) if before else 0,
         final=before is not None,
         shrink=shrink,
+        tight=tuple(tight),
         titles=tuple((chapter.name, chapter.title) for chapter in made if not chapter.unlisted),
     )
     target = BytesIO()
@@ -119,6 +123,18 @@ def _shrink_more(setting: Setting, made: tuple[Chapter, ...], shrink: dict[str, 
         factor = round((drawn - over) / room, 6)  # a picture may be lower than its room
         if factor >= MOST_SHRUNK:
             shrink[title] = factor
+            again = True
+    return again
+
+
+def _tighten(setting: Setting, made: tuple[Chapter, ...], tight: list[str]) -> bool:
+    """Where a chapter of lists runs over by a few lines, set them in lower rows; say whether any was."""
+    again = False
+    for title in (chapter.title for chapter in made if not chapter.plain):
+        pages = [page for page, chapter in setting.chapter_of.items() if chapter == title]
+        ends_early = len(pages) > 1 and setting.filled[max(pages)] < LEAST_FILLED
+        if ends_early and title not in setting.pictured and title not in tight:
+            tight.append(title)
             again = True
     return again
 

@@ -7,7 +7,7 @@ from typing import Any
 from reportlab.platypus import Paragraph
 
 from plangen.booklet.blocks import Block, Gap, Picture
-from plangen.booklet.keeping import Headed
+from plangen.booklet.keeping import Headed, words_over
 from plangen.booklet.numbers import Numbers
 from plangen.booklet.setting import Setting
 from plangen.booklet.style import MM
@@ -40,9 +40,7 @@ def cutting_flow(setting: Setting, plan: StockPlan, words: str = "") -> list[Any
     if not runs_over:
         room -= listed
     height = room * setting.shrink.get(setting.setting, 1.0)
-    look = setting.look
-    together = look.style("with a picture", look.body.fontSize, look.body.leading, keep=True)
-    story: list[Any] = [Paragraph(words, together)] if words else []
+    story: list[Any] = [*words_over(setting, words, after=0.0)]
     for group, tables in groups:
         drawing = setting.book.pictures.cutting(group, page.measure / MM, height)
         setting.note_picture(drawing, room)

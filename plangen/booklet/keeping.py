@@ -130,6 +130,13 @@ class Headed(Block):
         self._heading.drawOn(canvas, x, y + self._below + self._between)
 
 
+def words_over(setting: Setting, words: str, *, after: float = 3 * MM) -> list[Paragraph]:
+    """Set words, as paragraph markup, that stay with the list or picture under them; nothing without any."""
+    look = setting.look
+    style = look.style("words over", look.body.fontSize, look.body.leading, after=after, keep=True)
+    return [Paragraph(words, style)] if words else []
+
+
 def keep_heads(setting: Setting, story: Sequence[Any]) -> list[Any]:
     """Put tables under the headings, and the words that stay with them, that stand right before them."""
     kept: list[Any] = []

@@ -7,6 +7,7 @@ from typing import Any
 
 from plangen.booklet import shopping
 from plangen.booklet.grids import HourBars, KeyGrid
+from plangen.booklet.keeping import words_over
 from plangen.booklet.markdown import inline
 from plangen.booklet.numbers import Numbers
 from plangen.booklet.setting import Setting
@@ -191,20 +192,20 @@ def _hardware(setting: Setting, _: str, foot: str) -> list[Any]:
     return [LineTable(setting, columns, rows, foot=foot)] if rows else []
 
 
-def _tools(setting: Setting, _: str, foot: str) -> list[Any]:
-    """Tools with boxes to tick; many of them in two columns, read down."""
+def _tools(setting: Setting, _: str, words: str) -> list[Any]:
+    """Tools with boxes to tick, under ``words``; many of them in two columns, read down."""
     numbers = Numbers(setting.book.style)
     cells = [_cell(setting, numbers.words(tool)) for tool in setting.book.take_off.tools]
     look = TableLook(row=6.8 * MM, heads=False)
     pair = (Column("", "box"), Column(""))
     if len(cells) <= _TOOLS_IN_ONE_COLUMN:
         rows = [Row((Cell(), cell)) for cell in cells]
-        return [LineTable(setting, pair, rows, look=look, foot=foot)] if rows else []
+        return [*words_over(setting, words), LineTable(setting, pair, rows, look=look)] if rows else []
     half = -(-len(cells) // 2)
     right: list[tuple[Cell, ...]] = [(Cell(), cell) for cell in cells[half:]]
     right += [(Cell(NO_BOX), Cell())] * (half - len(right))
     rows = [Row((Cell(), cell, *beside)) for cell, beside in zip(cells[:half], right, strict=True)]
-    return [LineTable(setting, (*pair, *pair), rows, look=look, foot=foot)]
+    return [*words_over(setting, words), LineTable(setting, (*pair, *pair), rows, look=look)]
 
 
 def _order(setting: Setting, _: str, foot: str) -> list[Any]:

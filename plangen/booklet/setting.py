@@ -8,7 +8,7 @@ where they are in this one.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 from xml.sax.saxutils import escape
@@ -35,6 +35,7 @@ class Setting:
     shrink: Mapping[str, float] = field(
         default_factory=dict
     )  # chapter title: what its pictures are scaled by
+    tight: Collection[str] = ()  # titles of chapters whose lists are set in lower rows
     pictured: dict[str, tuple[float, float]] = field(
         default_factory=dict
     )  # chapter title: drawn, room; points

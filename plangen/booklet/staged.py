@@ -8,6 +8,7 @@ from typing import Any
 
 from reportlab.platypus import Paragraph
 
+from plangen.booklet.keeping import words_over
 from plangen.booklet.model import Book
 from plangen.booklet.numbers import Numbers
 from plangen.booklet.setting import Setting
@@ -34,11 +35,9 @@ def staged(setting: Setting, name: str, words: str) -> list[Any]:
 
     ``words``, as paragraph markup, stand over the first and stay with it.
     """
-    look = setting.look
-    together = look.style("over a list", look.body.fontSize, look.body.leading, after=3 * MM, keep=True)
     lines = [line for stage in setting.book.take_off.stages if stage.name == name for line in stage.lines]
     groups = [(stock, list(some)) for stock, some in groupby(lines, key=lambda line: line.stock)]
-    story: list[Any] = [Paragraph(words, together)] if words else []
+    story: list[Any] = [*words_over(setting, words)]
     for stock, some in groups:
         if len(groups) > 1:
             story.append(Paragraph(setting.xml(_stock_name(setting, stock)), setting.look.block))

@@ -8,7 +8,7 @@ not fit, the type steps down twice, and what still does not fit is a defect that
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 from plangen.booklet.blocks import (
@@ -72,9 +72,11 @@ class TableLook:
     figure: float | None = None
     heads: bool = True
     title: str = ""  # a block head in place of the column heads
+    lower: bool = False  # the rows are low already, in a chapter that would run over by a few lines
 
 
 FIRST_HEAD, LATER_HEAD = 22.0, 14.0  # mm of a page: the head of a chapter, and of a continued page
+LOWER = 0.86  # of a row's height, that it has in a chapter that would run over by a few lines
 LEAST_LAST = 0.25  # of its last page a table should fill
 
 
@@ -98,6 +100,8 @@ class LineTable(Block):
     ) -> None:
         self._setting, self._columns, self._rows = setting, tuple(columns), tuple(rows)
         self._table, self._foot, self._first = look or TableLook(), foot, first
+        if setting.setting in setting.tight and not self._table.lower:
+            self._table = replace(self._table, row=LOWER * self._table.row, lower=True)
         self.spaceBefore, self.spaceAfter = 1 * MM, 4 * MM
 
     # measuring
