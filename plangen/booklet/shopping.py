@@ -114,7 +114,7 @@ def costs(setting: Setting, _: str, foot: str) -> list[Any]:
     rows = [
         Row(
             (
-                Cell(setting.xml(line.title)),
+                Cell(setting.xml(numbers.words(line.named) if line.named else line.title)),
                 Cell(setting.xml(numbers.words(line.words) if line.words else line.quantity)),
                 Cell(numbers.money(line.cost) or BLANK),
             )

@@ -84,7 +84,7 @@ def cost_lines(
 
 def _wood_line(design: Design, plan: StockPlan, rule: WasteRule | None) -> CostLine:
     stock = design.stock[plan.stock]
-    title = stock_words(design, stock.name).text(LengthStyle(design.project.units))
+    title = stock_words(design, stock.name)
     if rule is not None:
         return _line(design, "wood", stock.name, title, rule.words, rule.cost)
     return _line(design, "wood", stock.name, title, taken_words(plan), plan.cost)
@@ -113,8 +113,11 @@ def _banding_line(design: Design, line: BandingLine) -> CostLine:
     return _line(design, "banding", line.item, line.title, words, cost)
 
 
-def _line(design: Design, kind: Kind, item: str, title: str, words: Phrase, cost: Money | None) -> CostLine:
-    return CostLine(title, words.text(LengthStyle(design.project.units)), cost, words, kind, item)
+def _line(
+    design: Design, kind: Kind, item: str, title: str | Phrase, words: Phrase, cost: Money | None
+) -> CostLine:
+    own, named = LengthStyle(design.project.units), phrase(title)
+    return CostLine(named.text(own), words.text(own), cost, words, kind, item, named)
 
 
 def report_price_units(design: Design, findings: Findings) -> None:

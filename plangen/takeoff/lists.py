@@ -247,7 +247,9 @@ def tool_table(take_off: TakeOff) -> Table:
 
 def cost_table(take_off: TakeOff) -> Table:
     """Give the costs; what has no price has an empty cell and is named in the note."""
-    rows = tuple((line.title, line.words or line.quantity, line.cost) for line in take_off.costs)
+    rows = tuple(
+        (line.named or line.title, line.words or line.quantity, line.cost) for line in take_off.costs
+    )
     columns = (Column("Item"), Column("Quantity"), Column("Cost", "money", total=True))
     return Table("costs", "Costs", columns, rows, joined(take_off.cost_notes, " "))
 

@@ -188,6 +188,7 @@ class CostLine:
     words: Phrase = field(default_factory=Phrase)
     kind: Literal["wood", "hardware", "banding", "glue", "finish"] = "wood"
     item: str = ""
+    named: Phrase = field(default_factory=Phrase)  # ``title`` with its lengths still exact
 
 
 @dataclass(frozen=True, slots=True)

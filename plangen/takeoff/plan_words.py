@@ -75,11 +75,11 @@ def bound_words(
                 f", so no plan takes fewer than {least}; this plan takes {counted(taken, noun)} "
                 f"and might be beaten by {over} at most.",
             )
-    return words if sizes == 1 else words + _amounts(plan, measure, currency)
+    return words if sizes == 1 else words + _amounts(plan, noun, measure, currency)
 
 
-def _amounts(plan: Plan, measure: Measure, currency: str | None) -> Phrase:
-    """Say what the boards or sheets of a plan come to, and the least that any plan can come to."""
+def _amounts(plan: Plan, noun: str, measure: Measure, currency: str | None) -> Phrase:
+    """Say what the boards or sheets of a plan come to, and by how much another plan might do with less."""
     if plan.proved:
         less = {"money": "costs less", "number": "takes fewer"}.get(measure, "takes less")
         return phrase(f" Of the sizes to be had no plan {less}.")
@@ -92,12 +92,13 @@ def _amounts(plan: Plan, measure: Measure, currency: str | None) -> Phrase:
         )
         return phrase(f" It costs {paid}; none can cost less than {under}, so it might be beaten by {over}.")
     thousandths = -(-1000 * (plan.cost - plan.least_cost) // plan.cost)
-    share = f"{thousandths // 10}.{thousandths % 10} % of what it takes"
+    share = f"{thousandths // 10}.{thousandths % 10} %"
+    another = f" Another choice of {noun}s might do with "
     if measure == "board feet":
         taken, under = _told_apart(plan.cost, plan.least_cost)
         over = figures(Fraction(taken) - Fraction(under), max(1, len(under.partition(".")[2])))
-        return phrase(" It might be beaten by ", EachWay(f"{over} board feet", share), ", at most.")
-    return phrase(f" It might be beaten by {share}, at most.")
+        return phrase(another, EachWay(f"{over} board feet", share), " less, at most.")
+    return phrase(f"{another}{share} less, at most.")
 
 
 def _told_apart(cost: Fraction, least: Fraction) -> tuple[str, str]:
