@@ -175,7 +175,7 @@ def most_by_area(
     areas, worth, numbers = [], [], []
     for shape, price in zip(shapes, prices, strict=True):
         if price > 0 and shape.number and shape.along <= room[0] and shape.across <= room[1]:
-            areas.append(_lifted(shape.along, room[0], scales[0]) * _lifted(shape.across, room[1], scales[1]))
+            areas.append(lifted(shape.along, room[0], scales[0]) * lifted(shape.across, room[1], scales[1]))
             worth.append(price)
             numbers.append(shape.number)
     if not areas:
@@ -186,7 +186,8 @@ def most_by_area(
     return best.most
 
 
-def _lifted(extent: int, room: int, scale: Scale) -> int:
+def lifted(extent: int, room: int, scale: Scale) -> int:
+    """Give an extent with what can never lie beside it in the room; only where it takes more than half."""
     if 2 * extent <= room or scale.step > 1:
         return extent
     return room - int(scale.sums[scale.place(room - extent)])

@@ -47,7 +47,7 @@ class Load:
 
 def needs(pieces: Sequence[Piece], panels: Sequence[Panel], sawing: Sawing) -> tuple[Bound, list[Need]]:
     """Give the fewest panels that can do, with the plainest reason, and what any mix of panels must have."""
-    load = _load(pieces, panels, sawing)
+    load = load_of(pieces, panels, sawing)
     plain = plainest(pieces, panels, sawing.kerf, sawing.margins)
     found = sorted(_weighed(load), key=lambda need: (-_pressing(need, panels), need.have))
     weighed = list(dict.fromkeys(found))[:_KEPT]
@@ -66,7 +66,8 @@ def _pressing(need: Need, panels: Sequence[Panel]) -> Fraction:
     return Fraction(need.need) / best if best else Fraction(0)
 
 
-def _load(pieces: Sequence[Piece], panels: Sequence[Panel], sawing: Sawing) -> Load:
+def load_of(pieces: Sequence[Piece], panels: Sequence[Panel], sawing: Sawing) -> Load:
+    """Give what has to be placed, kerfs included; a piece keeps the ways that fit some panel."""
     kerf, margins = sawing.kerf, sawing.margins
     rooms = tuple(
         (

@@ -21,7 +21,8 @@ from plangen.takeoff.cutting.model import (
 )
 from plangen.takeoff.cutting.opening import Opening, laid_out, openings
 from plangen.takeoff.cutting.recreate import Filling, Work, prepare, units_on
-from plangen.takeoff.cutting.scales import needs
+from plangen.takeoff.cutting.scales import load_of, needs
+from plangen.takeoff.cutting.sheets_proof import MOST_KINDS, Proof, prove
 from plangen.takeoff.cutting.tidy import tidied
 from plangen.takeoff.cutting.tree import Sheet, Taste, grounds
 
@@ -32,6 +33,7 @@ _ROUNDS = 3  # times that the hopeful mixes are gone through, each with its shar
 _MIXES = 6  # mixes gone through in a round
 _TIDYING = 8  # one part in so many of the effort goes into settings and off-cuts
 _MANY, _AWAY = 40, 8  # sheets beyond which one in so many is taken away at once, to pack the others denser
+_WEIGHING = DEFAULT  # of work, at most, beside the search: weighing all ways to fill a sheet
 _PLAIN = Taste(1, 1)
 _ALONE = 4_000  # work on the question whether one sheet holds what belongs together
 
@@ -53,7 +55,7 @@ def plan_sheets(
     wanted = [piece for piece in pieces if piece.number]
     if not wanted:
         return Plan((), Bound(0, "area", 0, 0), Fraction(0))
-    found = find_sheets(wanted, sheets, sawing, effort)
+    found = find_sheets(wanted, sheets, sawing, effort, weigh=True)
     layouts = tidied(found.work, found.best, found.rivals, sawing, effort // _TIDYING)
     return Plan(layouts, found.bound, found.floor)
 
@@ -70,8 +72,13 @@ class Found:
     floor: Fraction
 
 
-def find_sheets(wanted: Sequence[Piece], sheets: Sequence[Panel], sawing: Sawing, effort: int) -> Found:
-    """Find a cheap plan for pieces that are wanted once or more; raises as ``plan_sheets`` does."""
+def find_sheets(
+    wanted: Sequence[Piece], sheets: Sequence[Panel], sawing: Sawing, effort: int, weigh: bool = False
+) -> Found:
+    """Find a cheap plan for pieces that are wanted once or more; raises as ``plan_sheets`` does.
+
+    With ``weigh`` all ways to fill a sheet are weighed for the bound where there are few kinds of piece.
+    """
     work = prepare(wanted, sheets, sawing)
     _check_fit(work, sawing)
     bound, weighed = needs(wanted, sheets, sawing)
@@ -80,9 +87,29 @@ def find_sheets(wanted: Sequence[Piece], sheets: Sequence[Panel], sawing: Sawing
     if first.left:
         first = _squeezed(work, first, effort)
     floor = cheapest(sheets, weighed, first.cost)
+    if weigh and floor < first.cost and len(wanted) <= MOST_KINDS:
+        proof = prove(
+            load_of(wanted, sheets, sawing), sheets, _fills(first), first.cost,
+            Proof(floor, tuple(weighed)), min(effort, _WEIGHING),
+        )  # fmt: skip
+        floor, weighed = proof.floor, list(proof.needs)
+        bound = _raised(bound, weighed)
     best = cheaper(work, first, weighed, floor, effort)
     rivals = tuple(one for one in found if not one.left and one is not first)
     return Found(work, best, rivals, tuple(weighed), bound, floor)
+
+
+def _fills(plan: Opening) -> list[tuple[int, Counter[int]]]:
+    """Give the kind of each panel of a plan, and how often each piece lies on it."""
+    return [(sheet.ground.kind, Counter(sheet.numbers())) for sheet in plan.sheets]
+
+
+def _raised(bound: Bound, weighed: Sequence[Need]) -> Bound:
+    """Give the number of panels that weighing all fills proved, where it is more than a bound says."""
+    hardest = max(weighed, key=lambda need: need.number)
+    if hardest.number <= bound.number:
+        return bound
+    return Bound(hardest.number, "patterns", hardest.need, max(hardest.have))
 
 
 def check(pieces: Sequence[Piece], panels: Sequence[Panel], sawing: Sawing) -> None:
