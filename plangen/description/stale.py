@@ -12,7 +12,7 @@ from plangen.expressions import Expression, Quantity, Reference, Text
 from plangen.expressions.quantity import Units
 from plangen.findings import Finding, Findings, Place, ProjectError
 from plangen.joinery.hardware.ware import HardwareBody
-from plangen.units import Length, inches
+from plangen.units import Length, inches, listed
 
 # Sheets of one label differ by less than this from mill to mill; more is another sheet (common practice, no
 # source).
@@ -91,11 +91,10 @@ def _without_price(
     if not (other or of_pack) or not (typed or lists):
         return entry
     names = sorted(key.replace("_", " ") for key in (other or {"pack"}))
-    known = " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
     findings.warning(
         "price-left-out",
-        f"what the file says `{name}` costs{_and_rack(entry, lists)} is for what it was before its {known} "
-        f"{'was' if len(names) == 1 else 'were'} set, and is left out",
+        f"what the file says `{name}` costs{_and_rack(entry, lists)} is for what it was before its "
+        f"{listed(names)} {'was' if len(names) == 1 else 'were'} set, and is left out",
         next((keys[key].place for key in sorted(other) if key in keys), place),
         f"add the new one: `--set {name}.price=…`",
         ((entry.place_of("price"), "the price in the file"),) if typed else (),

@@ -9,7 +9,7 @@ from plangen.joinery.cuts import PrismCut
 from plangen.joinery.operation import Feature, Operation, Span
 from plangen.joinery.piece import Piece
 from plangen.joinery.space import Axis, Side
-from plangen.units import ZERO, Length, Phrase, phrase
+from plangen.units import ZERO, Length, Phrase, listed, phrase
 
 NOWHERE = Phrase()
 
@@ -190,9 +190,7 @@ def edges_named(met: Sequence[tuple[Side, ...]], piece: Piece) -> str:
         if len(met) == 4 and all(side in sides for sides in met):
             return f"the edges around the {piece.call(side)}"
     names = [" ".join(side.word for side in reversed(sides)) for sides in met]
-    if len(names) == 1:
-        return f"the {names[0]} edge"
-    return f"the {', '.join(names[:-1])} and {names[-1]} edges"
+    return f"the {listed(names)} edge{'' if len(names) == 1 else 's'}"
 
 
 def edge_stops(operation: Operation, piece: Piece) -> Phrase:

@@ -7,9 +7,9 @@ from collections.abc import Iterable, Sequence
 from plangen.design.model import Design, GlueUp, Part, Stock
 from plangen.sequence.plan import Plan
 from plangen.sequence.tokens import length_token, part_token, phrase_text
-from plangen.sequence.words import listed, number_word, parts_counted
+from plangen.sequence.words import number_word, parts_counted
 from plangen.takeoff.glues import shop_glue
-from plangen.units import Length, Phrase
+from plangen.units import Length, Phrase, listed
 
 
 def stocks_named(design: Design, keys: Iterable[str], *, planed: bool = False) -> str:

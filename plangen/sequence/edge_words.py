@@ -12,7 +12,7 @@ from plangen.joinery.piece import Piece
 from plangen.joinery.space import Axis, Side
 from plangen.sequence.tokens import length_token, phrase_text
 from plangen.sequence.trade import plain_kind
-from plangen.units import Length
+from plangen.units import Length, listed
 
 Edge: TypeAlias = frozenset[Side]
 
@@ -85,8 +85,7 @@ def edges_named(part: Part, edges: Sequence[Edge]) -> str:
             if axis is not part.runs and wanted == around & long:
                 return f"the two long edges of the {side_name(part, side)}"
     names = [_edge_name(edge) for edge in edges]
-    listed = names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
-    return f"the {listed} edge{'s' if len(names) > 1 else ''}"
+    return f"the {listed(names)} edge{'s' if len(names) > 1 else ''}"
 
 
 def _edge_name(edge: Edge) -> str:

@@ -15,8 +15,9 @@ from plangen.sequence.edge_words import side_name
 from plangen.sequence.resting import is_stack, resting_pieces, speaking, stands
 from plangen.sequence.tokens import part_token, phrase_text
 from plangen.sequence.trade import is_resting, trade_of, verb_for
-from plangen.sequence.words import bodies_counted, body_noun, copies_counted, in_short, listed, pieces_named
+from plangen.sequence.words import bodies_counted, body_noun, copies_counted, in_short, pieces_named
 from plangen.takeoff.naming import own_name
+from plangen.units import listed
 
 MOST_NAMES: Final = 4  # in a heading
 MOST_BY_THEMSELVES: Final = 2  # joints that have nothing to do with each other, each said in the heading

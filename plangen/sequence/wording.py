@@ -35,7 +35,6 @@ from plangen.sequence.words import (
     body_noun,
     copies_counted,
     in_short,
-    listed,
     noun_of,
     number_word,
     parts_counted,
@@ -48,7 +47,7 @@ from plangen.takeoff.glues import finish_words, glue_words, glues_of, shop_glue
 from plangen.takeoff.hardware_tools import fit_tools, joint_tools
 from plangen.takeoff.naming import own_name
 from plangen.takeoff.tool_list import operation_tools
-from plangen.units import millimetres
+from plangen.units import listed, millimetres
 
 MOST_NAMED: Final = 4  # kinds of piece, or of work, in a heading
 MOST_CLAUSES: Final = 2  # kinds of work with headings of their own, in one heading

@@ -12,6 +12,7 @@ from plangen.joinery.operation import Operation
 from plangen.sequence.edge_words import edges_said
 from plangen.sequence.tokens import copy_token, part_token, phrase_text
 from plangen.takeoff.naming import Body, copy_words, own_name, part_noun, says_more
+from plangen.units import listed
 
 _PLURALS: Final = {"dado": "dadoes", "shelf": "shelves", "half": "halves", "leaf": "leaves", "foot": "feet"}
 MOST_OWN_NAMES: Final = 2  # copies of a part that a heading names one by one
@@ -52,11 +53,6 @@ def plural(noun: str, number: int) -> str:
 def number_word(number: int) -> str:
     """Give a number up to twelve in words, a larger one in figures."""
     return _SMALL[number] if 0 <= number < len(_SMALL) else str(number)
-
-
-def listed(words: Sequence[str]) -> str:
-    """Join words as a sentence does: ``a, b and c``."""
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}" if words else ""
 
 
 def capital(text: str) -> str:

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from plangen.takeoff.plan_words import counted
 from plangen.takeoff.wanted import Wanted
-from plangen.units import Length, Phrase, phrase
+from plangen.units import Length, Phrase, listed, phrase
 
 
 def with_spares(pieces: Sequence[Wanted], number: int) -> tuple[Wanted, ...]:
@@ -36,4 +36,4 @@ def spare_words(pieces: Sequence[Wanted]) -> Phrase:
         return phrase(f" Among the pieces {'is' if one.number == 1 else 'are'} "
                       f"{counted(one.number, 'spare blank')} of {one.part.mark}.")  # fmt: skip
     each = [f"{one.number} of {one.part.mark}" for one in spares]
-    return phrase(f" Among the pieces are spare blanks: {', '.join(each[:-1])} and {each[-1]}.")
+    return phrase(f" Among the pieces are spare blanks: {listed(each)}.")

@@ -14,7 +14,7 @@ from plangen.takeoff.practice import Practice, practice
 from plangen.takeoff.shop_order import in_shop_order
 from plangen.takeoff.spares import with_spares
 from plangen.takeoff.wanted import Wanted, pieces_wanted, wanted
-from plangen.units import ZERO, Length, LengthStyle, Phrase, phrase
+from plangen.units import ZERO, Length, LengthStyle, Phrase, listed, phrase
 
 
 def stages(design: Design, order: WorkOrder | None, plans: Sequence[StockPlan]) -> tuple[Stage, ...]:
@@ -122,8 +122,8 @@ def _mill_lines(
 def _apart(design: Design, blank: Blank) -> Phrase:
     """Say what a blank is sawn apart into."""
     each = zip(blank.parts, blank.each, strict=True)
-    named = " and ".join(f"{count} of {design.part(key).mark}" for key, count in each)
-    return phrase(f"one blank for {named}, {blank.how}")
+    named = [f"{count} of {design.part(key).mark}" for key, count in each]
+    return phrase(f"one blank for {listed(named)}, {blank.how}")
 
 
 def _share(piece: Wanted) -> str:
@@ -147,16 +147,16 @@ def _cut_lines(design: Design, part: Part) -> Iterator[StagedLine]:
         notes.append(phrase(part.shoulder_length, " between shoulders"))
     if banding_length(part) > ZERO:
         notes.append(phrase("before banding"))
-    for axis, word in ((part.runs, "length"), (part.wide, "width")):
-        if axis in late:
-            notes.append(phrase(f"{word} ", late[axis].leave, " over, for now"))
     if late and all(size.leave <= ZERO for size in late.values()) and set(late) >= {part.runs, part.wide}:
         return  # both sizes wait for the work
     if any(size.leave <= ZERO for size in late.values()):
         if design.stock[part.stock].kind == "solid":
             return  # it stays as it was milled until then
-        notes = [note for note in notes if not note.text(LengthStyle("mm")).endswith("for now")]
         notes.append(phrase("leave it on the sheet until the work is measured, or cut it over"))
+    else:
+        for axis, word in ((part.runs, "length"), (part.wide, "width")):
+            if axis in late:
+                notes.append(phrase(f"{word} ", late[axis].leave, " over, for now"))
     yield StagedLine(
         part=part.key,
         mark=part.mark,

@@ -10,7 +10,7 @@ from plangen.design.model import Blank, Design, GlueUp, Part, Stock
 from plangen.joinery.space import ORIGIN, Axis, Box, Point
 from plangen.takeoff.banding import before_banding
 from plangen.takeoff.practice import Practice, rounded_up
-from plangen.units import ZERO, Length, Phrase, phrase
+from plangen.units import ZERO, Length, Phrase, listed, phrase
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +111,7 @@ def blank_words(design: Design, pieces: Sequence[Wanted]) -> Phrase:
         each = [
             f"{count} of {design.part(key).mark}" for key, count in zip(blank.parts, blank.each, strict=True)
         ]
-        words += phrase(f" {mark} is a blank for {' and '.join(each)}, {blank.how}: mill it whole.")
+        words += phrase(f" {mark} is a blank for {listed(each)}, {blank.how}: mill it whole.")
     return words
 
 

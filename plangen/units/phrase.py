@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -90,3 +91,8 @@ def phrase(*pieces: Piece | Phrase) -> Phrase:
         else:
             flat.append(piece)
     return Phrase(tuple(flat))
+
+
+def listed(words: Sequence[str]) -> str:
+    """Join words as a sentence does: ``a, b and c``."""
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}" if words else ""

@@ -199,7 +199,7 @@ def test_what_is_left_out_is_not_in_the_total_and_is_named(description: Descript
     solved = make_design(changed, findings)
     assert solved is not None
     lists = take_off(solved.design, None, findings)
-    assert "Birch plywood" in lists.unpriced
+    assert "Birch plywood, 3/4\u00a0in" in lists.unpriced
     assert lists.total_cost is not None
     priced = [line for line in lists.costs if line.cost]
     assert lists.total_cost.amount == sum((round(line.cost.amount * 100) for line in priced), 0) * Fraction(
