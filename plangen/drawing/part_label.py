@@ -134,7 +134,7 @@ def _rows(
     if sum(map(len, by_system)) + 2 > rows:
         by_system = by_system[:1]  # rather one system whole than two in part
     sizes = [(row, Weight.SEMIBOLD, "size") for some in by_system for row in some]
-    source = _source(label, width, size)
+    source = _source(label, style, width, size)
     free = rows - len(sizes) - 2
     belongs = label.place or label.assembly
     title = label.title if free > 0 or not belongs else f"{label.title} · {belongs}"
@@ -168,16 +168,19 @@ def _broken(text: str, width: float, size: float, weight: Weight) -> list[str]:
     return [f"{' × '.join(most)} ×", last] if most else [text]
 
 
-def _source(label: PartLabel, width: float, size: float) -> str:
+def _source(label: PartLabel, style: LengthStyle, width: float, size: float) -> str:
     """Give the stock and the board it comes from; short of room, the stock's name is cut, not the board."""
     panel = panel_words(label)
+    stock = label.stock.text(style.only("inch") if style.system == "both" else style)
     if not panel:
-        return _cut(label.stock, width, size, Weight.REGULAR)
+        return _cut(stock, width, size, Weight.REGULAR)
     tail = f" · {panel}"
     room = width - text_width(tail, size)
     if room < 3 * size:  # too many boards to name beside the stock
         return _cut(panel, width, size, Weight.REGULAR)
-    return _cut(label.stock, room, size, Weight.REGULAR) + tail
+    if text_width(stock, size) > room:
+        stock = str(label.stock.pieces[0])  # the title; the thickness stands over it
+    return _cut(stock, room, size, Weight.REGULAR) + tail
 
 
 def _foot(label: PartLabel, room: _Room, foot: float, size: float) -> list[Mark]:

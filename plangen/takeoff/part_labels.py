@@ -10,8 +10,8 @@ from plangen.design.model import Design, Part
 from plangen.joinery.space import Side
 from plangen.takeoff.cut_list import mark_order
 from plangen.takeoff.model import TakeOff
-from plangen.takeoff.naming import bodies_of, copy_words, says_more
-from plangen.units import Length
+from plangen.takeoff.naming import bodies_of, copy_words, says_more, stock_words
+from plangen.units import Length, Phrase
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +33,7 @@ class PartLabel:
     width: Length
     thickness: Length
     from_work: bool
-    stock: str  # title
+    stock: Phrase  # what tells it from the other stock
     kind: str
     panels: tuple[int, ...]
     assembly: str
@@ -64,7 +64,7 @@ def part_labels(design: Design, take_off: TakeOff) -> tuple[PartLabel, ...]:
                     width=part.width,
                     thickness=part.thickness,
                     from_work=bool(part.from_work),
-                    stock=stock.title,
+                    stock=stock_words(design, stock.name),
                     kind="sheet" if stock.kind == "plywood" else "board",
                     panels=tuple(dict.fromkeys(numbers)),
                     assembly=copy_words(body.copy.name) if body is not None else "",

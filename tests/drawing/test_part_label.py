@@ -19,7 +19,7 @@ from plangen.drawing.sheet.lettering import figure_height
 from plangen.drawing.sheet.measure import bounds, overlaps
 from plangen.drawing.sheet.model import Drawing, Mark, Text
 from plangen.takeoff.part_labels import PartLabel, part_labels
-from plangen.units import LengthStyle, inches
+from plangen.units import LengthStyle, inches, phrase
 from tests.sample_design import sample_design
 from tests.takeoff.cases import pine, plain_design, taken
 
@@ -52,7 +52,7 @@ def hard_labels() -> tuple[PartLabel, ...]:
                     width=inches("1447/64"),
                     thickness=inches("31/32"),
                     from_work=True,
-                    stock="Baltic birch plywood, nine plies, both faces clear",
+                    stock=phrase("Baltic birch plywood, nine plies, both faces clear"),
                     panels=(11, 12, 13, 14),
                     assembly="top drawer of the left pedestal",
                     place="upper bearer of the top drawer of the left pedestal",
