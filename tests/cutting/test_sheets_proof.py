@@ -43,9 +43,10 @@ def sawn(draw):
     sizes = Counter(
         one for kind in taken for one in divided(draw, panels[kind].length, panels[kind].width, kerf, 4)
     )
-    pieces = [
-        Piece(str(at), *size, number, draw(st.booleans())) for at, (size, number) in enumerate(sizes.items())
-    ]
+    pieces = []
+    for at, ((length, width), number) in enumerate(sizes.items()):
+        turns, swapped = draw(st.sampled_from([(False, False), (True, False), (True, True)]))
+        pieces.append(Piece(str(at), *((width, length) if swapped else (length, width)), number, turns))
     return pieces, panels, Sawing(kerf), taken
 
 
