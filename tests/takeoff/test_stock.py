@@ -97,9 +97,11 @@ def test_defects_shorten_every_board():
     assert board.length == inches(96)
     assert max(cut.high for cut in board.cuts if cut.along == "x") <= inches(96)
     assert board.unsound == inches(Fraction(77, 8))
-    assert max(one.x + one.length for one in board.off_cuts) == inches(Fraction(691, 8))  # the rest may be unsound
+    # The rest may be unsound.
+    assert max(one.x + one.length for one in board.off_cuts) == inches(Fraction(691, 8))
     words = plan.bound_words.text(INCH).replace("\u00a0", " ")
-    assert "10 % is left for knots, checks and sapwood, hatched at its right end: of 96 in, 9 5/8 in." in words
+    left = "10 % is left for knots, checks and sapwood, hatched at its right end: of 96 in, 9 5/8 in."
+    assert left in words
 
 
 def test_grain_free_or_a_part_that_may_turn():
