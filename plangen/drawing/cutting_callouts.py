@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from plangen.drawing.cutting_marks import DISC, steps
 from plangen.drawing.cutting_text import spread
@@ -49,6 +51,8 @@ def above(cuts: Sequence[float], pieces: Sequence[tuple[float, float]], low: flo
         if foot is None:
             foot = max(ways, key=lambda x: min(abs(x - other) for other in feet))
         feet.append(foot)
+    if crowded and _closest(feet) < NEAR:
+        feet = max(feet, _evenly(pieces), key=_closest)
     if not crowded:
         return Above(tuple(discs), tuple(feet), tuple(feet))
     wanted = [*cuts, *feet]
@@ -58,6 +62,20 @@ def above(cuts: Sequence[float], pieces: Sequence[tuple[float, float]], low: flo
     found = dict(zip(order, places, strict=True))
     moved = [found[index] for index in range(len(wanted))]
     return Above(tuple(moved[: len(cuts)]), tuple(feet), tuple(moved[len(cuts) :]))
+
+
+def _evenly(pieces: Sequence[tuple[float, float]]) -> list[float]:
+    """Share out each piece's length among the leaders of all pieces that lie side by side there."""
+    met: Counter[tuple[float, float]] = Counter()
+    feet = []
+    for start, end in pieces:
+        met[start, end] += 1
+        feet.append(start + (end - start) * (met[start, end] - 0.5) / pieces.count((start, end)))
+    return feet
+
+
+def _closest(places: Sequence[float]) -> float:
+    return min((b - a for a, b in pairwise(sorted(places))), default=float("inf"))
 
 
 def _clear(place: float, others: Sequence[float], distance: float) -> bool:

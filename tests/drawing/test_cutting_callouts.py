@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from itertools import combinations, pairwise
 
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from plangen.drawing.cutting_callouts import AIR, APART, NEAR, above
@@ -31,6 +31,7 @@ def test_small_pieces_above_each_other_have_leaders_of_their_own() -> None:
     st.lists(st.floats(4.0, 30.0), min_size=1, max_size=6),
     st.lists(st.integers(1, 3), min_size=6, max_size=6),
 )
+@example([4.0] * 5, [1, 1, 1, 2, 3, 1])
 def test_nothing_above_a_board_crosses(lengths: list[float], strips: list[int]) -> None:
     cuts, pieces, at = [2.0], [], 2.0
     for length, number in zip(lengths, strips, strict=False):
