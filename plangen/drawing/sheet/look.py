@@ -52,7 +52,7 @@ def _table(
             Meaning.LEADER: LineLook(thin),
             Meaning.FLOW: LineLook(thin, (2.0, 1.0)),  # this project's own
             Meaning.CUT: LineLook(thin),
-            Meaning.HAND_CUT: LineLook(0.8, (5.0, 1.5), fitted=True),  # this project's own
+            Meaning.HAND_CUT: LineLook(0.7, (5.0, 1.5), fitted=True),  # this project's own
             Meaning.KEEP: LineLook(fine, (0.6, 1.4)),  # this project's own
             Meaning.CUTTING_PLANE: LineLook(wide),
             Meaning.HATCH: LineLook(fine, colour="#808080"),
