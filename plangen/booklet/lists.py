@@ -115,7 +115,7 @@ def _measured(setting: Setting, part: Part, numbers: Numbers, words: str = "meas
     """Give the fill-in line of a part whose size is taken from the work."""
     texts = []
     for fact in part.from_work:
-        side = {part.runs: "length", part.wide: "width", part.thick: "thickness"}[fact.axis]
+        side = part.side_word(fact.axis)
         texts.append(
             "★ "
             + setting.words(

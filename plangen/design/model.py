@@ -306,6 +306,12 @@ class Part:
         """Finished thickness."""
         return self.blank.size(self.thick)
 
+    def side_word(self, axis: Axis) -> Literal["length", "width", "thickness"]:
+        """Call the size along an axis by its name."""
+        if axis is self.runs:
+            return "length"
+        return "width" if axis is self.wide else "thickness"
+
 
 @dataclass(frozen=True, slots=True)
 class HardwareUse:

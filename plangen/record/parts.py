@@ -139,7 +139,7 @@ def feature_measures(part: Part, feature: Feature) -> tuple[tuple[str, Length], 
         side = _measured_from(feature, axis, span.low, whole - span.high)
         place = whole - span.high if side.high else span.low
         if feature.form not in (Form.HOLE, Form.MARK):
-            found.append((f"size along the {_direction(part, axis)}", span.high - span.low))
+            found.append((f"size along the {part.side_word(axis)}", span.high - span.low))
         if place > ZERO:
             found.append((f"from the {side.word}", place))
     lengths = (("diameter", feature.diameter), ("depth", feature.depth))
@@ -147,8 +147,8 @@ def feature_measures(part: Part, feature: Feature) -> tuple[tuple[str, Length], 
     if feature.counterbore is not None:
         found.append(("counterbore diameter", feature.counterbore[0]))
         found.append(("counterbore depth", feature.counterbore[1]))
-    found.extend((f"pitch along the {_direction(part, row.axis)}", row.pitch) for row in feature.repeat)
-    directions = [_direction(part, axis) for axis in plane_axes(feature.side.axis)]
+    found.extend((f"pitch along the {part.side_word(row.axis)}", row.pitch) for row in feature.repeat)
+    directions = [part.side_word(axis) for axis in plane_axes(feature.side.axis)]
     for index, corner in enumerate(feature.corners, 1):
         places = zip(directions, corner.at, strict=True)
         found.extend((f"corner {index} along the {direction}", at) for direction, at in places)
@@ -161,7 +161,3 @@ def _measured_from(feature: Feature, axis: Axis, low_gap: Length, high_gap: Leng
         if side.axis is axis:
             return side
     return Side.of(axis, high_gap < low_gap)
-
-
-def _direction(part: Part, axis: Axis) -> str:
-    return {part.runs: "length", part.wide: "width", part.thick: "thickness"}[axis]

@@ -97,7 +97,7 @@ def _notes(design: Design, part: Part, step: int | None) -> list[Phrase]:
     notes.extend(_entering(design, part))
     for size in part.from_work:
         when = f" in step {step}" if step else ""
-        word = {part.runs: "length", part.wide: "width", part.thick: "thickness"}[size.axis]
+        word = part.side_word(size.axis)
         over = phrase(", cut ", size.leave, " over until then") if size.leave > ZERO else Phrase()
         notes.append(phrase(f"take the {word} from the work{when}: ", size.formula, over))
     notes.extend(making_notes(part))

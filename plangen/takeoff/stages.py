@@ -13,8 +13,8 @@ from plangen.takeoff.model import Stage, StagedLine, StockPlan
 from plangen.takeoff.practice import Practice, practice
 from plangen.takeoff.shop_order import in_shop_order
 from plangen.takeoff.spares import with_spares
-from plangen.takeoff.wanted import Wanted, pieces_wanted, wanted
-from plangen.units import ZERO, Length, LengthStyle, Phrase, listed, phrase
+from plangen.takeoff.wanted import Wanted, held_words, pieces_wanted, wanted
+from plangen.units import ZERO, Length, LengthStyle, Phrase, phrase
 
 
 def stages(design: Design, order: WorkOrder | None, plans: Sequence[StockPlan]) -> tuple[Stage, ...]:
@@ -44,12 +44,11 @@ def report_thin_stock(design: Design, findings: Findings) -> None:
     wish = design.shop.rough.thickness
     if wish is None:
         return
-    style = LengthStyle(design.project.units)
+    style, rules = LengthStyle(design.project.units), practice(design)
     for part in design.parts:
         stock = design.stock[part.stock]
         if stock.kind != "solid" or comes_dressed(stock):
             continue
-        rules = practice(design)
         left = stock.label_thickness - wanted(part, stock, rules).net_thickness
         if ZERO <= left < wish:
             words = phrase(
@@ -101,8 +100,8 @@ def _mill_lines(
             notes.append(_apart(design, piece.blank))
         if piece.spare:
             notes.append(phrase("spare blank"))
-        late = [size for size in part.from_work if size.leave > ZERO]
-        notes += [phrase("holds what is left over until the work is measured") for _ in late[:1]]
+        if any(size.leave > ZERO for size in part.from_work):
+            notes.append(phrase("holds what is left over until the work is measured"))
         yield StagedLine(
             part=part.key,
             mark=part.mark,
@@ -120,10 +119,7 @@ def _mill_lines(
 
 
 def _apart(design: Design, blank: Blank) -> Phrase:
-    """Say what a blank is sawn apart into."""
-    each = zip(blank.parts, blank.each, strict=True)
-    named = [f"{count} of {design.part(key).mark}" for key, count in each]
-    return phrase(f"one blank for {listed(named)}, {blank.how}")
+    return phrase(f"one blank for {held_words(design, blank)}, {blank.how}")
 
 
 def _share(piece: Wanted) -> str:
@@ -157,18 +153,11 @@ def _cut_lines(design: Design, part: Part) -> Iterator[StagedLine]:
         for axis, word in ((part.runs, "length"), (part.wide, "width")):
             if axis in late:
                 notes.append(phrase(f"{word} ", late[axis].leave, " over, for now"))
-    yield StagedLine(
-        part=part.key,
-        mark=part.mark,
-        title=part.title,
-        number=len(part.copies),
-        stock=part.stock,
-        thickness=part.thickness,
-        width=width + (late[part.wide].leave if part.wide in late else ZERO),
-        length=length + (late[part.runs].leave if part.runs in late else ZERO),
-        notes=tuple(notes),
-        starred=bool(late),
-    )
+    if part.wide in late:
+        width += late[part.wide].leave
+    if part.runs in late:
+        length += late[part.runs].leave
+    yield _part_line(part, length, width, notes)
 
 
 def _from_glue_up(glue_up: GlueUp) -> Phrase:
@@ -179,6 +168,11 @@ def _later_line(design: Design, part: Part, steps: Mapping[str, int]) -> StagedL
     length, width = before_banding(part)
     step = steps.get(part.key)
     when = f", in step {step}" if step else ""
+    return _part_line(part, length, width, [_reading(part, size) + phrase(when) for size in part.from_work])
+
+
+def _part_line(part: Part, length: Length, width: Length, notes: Sequence[Phrase]) -> StagedLine:
+    """Give the line of all copies of a part at the size they get in a stage after milling."""
     return StagedLine(
         part=part.key,
         mark=part.mark,
@@ -188,14 +182,13 @@ def _later_line(design: Design, part: Part, steps: Mapping[str, int]) -> StagedL
         thickness=part.thickness,
         width=width,
         length=length,
-        notes=tuple(_reading(part, size) + phrase(when) for size in part.from_work),
-        starred=True,
+        notes=tuple(notes),
+        starred=bool(part.from_work),
     )
 
 
 def _reading(part: Part, size: FromWork) -> Phrase:
-    word = {part.runs: "length", part.wide: "width", part.thick: "thickness"}[size.axis]
-    return phrase(f"{word}: ", size.formula)
+    return phrase(f"{part.side_word(size.axis)}: ", size.formula)
 
 
 def _mill_words(design: Design, lines: Sequence[StagedLine], rules: Practice) -> Phrase:

@@ -104,14 +104,17 @@ def finished_pieces(
     return found
 
 
+def held_words(design: Design, blank: Blank) -> str:
+    """Say what one blank is sawn apart into: ``1 of A and 2 of B``."""
+    each = zip(blank.parts, blank.each, strict=True)
+    return listed([f"{count} of {design.part(key).mark}" for key, count in each])
+
+
 def blank_words(design: Design, pieces: Sequence[Wanted]) -> Phrase:
     """Say what the blanks among the pieces are sawn apart into; nothing where there are none."""
     words = Phrase()
     for blank, mark in ((piece.blank, piece.mark) for piece in pieces if piece.blank and not piece.spare):
-        each = [
-            f"{count} of {design.part(key).mark}" for key, count in zip(blank.parts, blank.each, strict=True)
-        ]
-        words += phrase(f" {mark} is a blank for {listed(each)}, {blank.how}: mill it whole.")
+        words += phrase(f" {mark} is a blank for {held_words(design, blank)}, {blank.how}: mill it whole.")
     return words
 
 
